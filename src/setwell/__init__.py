@@ -1,0 +1,1 @@
+"""Bench companion for recipes set or thickened with texture agents."""

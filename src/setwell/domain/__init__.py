@@ -1,0 +1,1 @@
+"""Validated documents and the kitchen's own things; no calculation."""

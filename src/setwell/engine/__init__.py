@@ -1,0 +1,1 @@
+"""Joins documents, tables and science; pure."""

@@ -1,0 +1,1 @@
+"""Pure functions on NumPy arrays, grouped by subject."""

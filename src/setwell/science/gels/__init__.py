@@ -1,0 +1,1 @@
+"""Hydration, setting, strength and viscosity of texture agents."""

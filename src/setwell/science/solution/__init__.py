@@ -1,0 +1,1 @@
+"""The water phase: ions, solids, pH."""

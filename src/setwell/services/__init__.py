@@ -1,0 +1,1 @@
+"""Use cases: commands that write, queries that read."""

@@ -1,0 +1,1 @@
+"""Database rows and migrations."""

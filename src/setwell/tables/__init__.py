@@ -1,0 +1,1 @@
+"""Data files with a source per row, and their typed loaders."""

@@ -1,0 +1,1 @@
+"""Foods and pure chemicals."""

@@ -1,0 +1,1 @@
+"""Food-safety rules and reference bands."""

@@ -1,0 +1,1 @@
+"""Amounts in kitchen units: parse, convert, print."""
