@@ -1,0 +1,127 @@
+"""The kitchen's own things: foods, agents, lots, prices, molds, vessels, settings."""
+
+import datetime
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field, field_validator
+
+from setwell.domain.document import CleanText, Document
+
+Name = Annotated[CleanText, Field(min_length=1, max_length=120)]
+Note = Annotated[CleanText, Field(max_length=2_000)]
+Amount = Annotated[float, Field(ge=0, le=1e7, allow_inf_nan=False)]
+PositiveAmount = Annotated[float, Field(gt=0, le=1e7, allow_inf_nan=False)]
+Acidity = Annotated[float, Field(ge=0, le=14, allow_inf_nan=False)]
+
+
+class Answer(StrEnum):
+    """Does it fit a diet?"""
+
+    YES = "yes"
+    NO = "no"
+    CHECK = "check"
+
+
+class OwnFood(Document):
+    """A food of the kitchen's own, or an adjusted copy of a table food.
+
+    `nutrients` are per 100 g under the names of the food table; a nutrient left out is
+    unknown, or taken from `based_on` when that names a table food.
+    """
+
+    name: Name
+    based_on: str = ""
+    aliases: tuple[Name, ...] = ()
+    nutrients: dict[str, Amount] = Field(default_factory=dict)
+    density_g_ml: PositiveAmount | None = None
+    each_g: PositiveAmount | None = None
+    ph_low: Acidity | None = None
+    ph: Acidity | None = None
+    ph_high: Acidity | None = None
+    allergens: tuple[str, ...] | None = None
+    vegan: Answer | None = None
+    vegetarian: Answer | None = None
+    price_per_kg: Amount | None = None
+    note: Note = ""
+
+    @field_validator("nutrients")
+    @classmethod
+    def _no_more_than_the_food(cls, nutrients: dict[str, float]) -> dict[str, float]:
+        for key, amount in nutrients.items():
+            if key.endswith("_g") and amount > 100:
+                raise ValueError(f"{key} is {amount:g} g in 100 g of food; at most 100 is possible")
+        return dict(sorted(nutrients.items()))
+
+
+class OwnAgent(Document):
+    """A texture agent of the kitchen's own: a trade product based on one table agent."""
+
+    name: Name
+    based_on: Name
+    aliases: tuple[Name, ...] = ()
+    strength_factor: float = Field(default=1.0, gt=0, le=10, allow_inf_nan=False)
+    bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
+    dose_low_pct: Amount | None = None
+    dose_high_pct: Amount | None = None
+    price_per_kg: Amount | None = None
+    note: Note = ""
+
+
+class Lot(Document):
+    """One delivery of one agent, by its supplier lot."""
+
+    agent: Name
+    lot_code: Name
+    supplier: Annotated[CleanText, Field(max_length=120)] = ""
+    strength_factor: float = Field(default=1.0, gt=0, le=10, allow_inf_nan=False)
+    bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
+    price_per_kg: Amount | None = None
+    best_before: datetime.date | None = None
+    in_use: bool = False
+    note: Note = ""
+
+
+class Price(Document):
+    """What a table food or table agent costs this kitchen."""
+
+    material: Name
+    price_per_kg: Amount
+
+
+class Mold(Document):
+    """A mold the kitchen owns."""
+
+    name: Name
+    shape: str = "other"
+    volume_ml: PositiveAmount
+    count: int = Field(default=1, ge=1, le=100_000)
+    note: Note = ""
+
+
+class Vessel(Document):
+    """A pot, pan, bowl or pitcher the kitchen owns."""
+
+    name: Name
+    volume_ml: PositiveAmount
+    note: Note = ""
+
+
+class Kitchen(Document):
+    """Settings of this kitchen."""
+
+    name: Name = "My test kitchen"
+    currency: Annotated[str, Field(min_length=1, max_length=8)] = "USD"
+    scale_readability_g: PositiveAmount = 0.1
+
+
+class Pantry(Document):
+    """Everything the kitchen has of its own, as one value for the engine."""
+
+    kitchen: Kitchen = Kitchen()
+    foods: tuple[OwnFood, ...] = ()
+    agents: tuple[OwnAgent, ...] = ()
+    lots: tuple[Lot, ...] = ()
+    prices: tuple[Price, ...] = ()
+    molds: tuple[Mold, ...] = ()
+    vessels: tuple[Vessel, ...] = ()
