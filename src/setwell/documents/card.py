@@ -1,0 +1,235 @@
+"""The card: one formula with its critical points, as a stranger needs it."""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from setwell.documents.amounts import (
+    estimate_text,
+    number_text,
+    temperature_text,
+    temperatures_in,
+    us_text,
+)
+from setwell.documents.critical import critical_points, success_signs
+from setwell.documents.key_numbers import CardNumber, key_numbers
+from setwell.domain.formula import Formula, Goal
+from setwell.domain.pantry import Kitchen
+from setwell.engine.assessment import (
+    AllergenResult,
+    Assessment,
+    BatchSize,
+    DietResult,
+    LineReading,
+    Severity,
+    StepReading,
+    Verdict,
+)
+from setwell.provenance import Grade
+from setwell.units import mass_print, percent_print
+
+SHORT_HASH = 10
+
+DEFERRAL = (
+    "This card informs; it does not certify. Local food code, the competent authority and "
+    "licensed practice come first."
+)
+
+_GOALS = {
+    Goal.UNSPECIFIED: "",
+    Goal.SLICE: "to slice",
+    Goal.SPOON: "to spoon",
+    Goal.SPREAD: "to spread",
+    Goal.POUR: "to pour",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CardLine:
+    """One ingredient line: as typed, with its weight in both systems."""
+
+    number: int
+    text: str
+    weight: str
+    us: str
+    percent: str
+    is_agent: bool
+    is_read: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CardPhase:
+    """The lines that stand under one heading."""
+
+    heading: str
+    lines: tuple[CardLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CardStep:
+    """One step: as typed, with every temperature that was read, in both scales."""
+
+    number: int
+    text: str
+    temperature: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardPoint:
+    """An open point: what is wrong or doubtful, and what to do."""
+
+    severity: str
+    title: str
+    text: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True)
+class CardCaution:
+    """A safety caution."""
+
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """Everything printed on one card, already in words."""
+
+    title: str
+    version_label: str
+    content_hash: str
+    kitchen_name: str
+    yield_line: str
+    goal: str
+    serving_temperature: str
+    phases: tuple[CardPhase, ...]
+    steps: tuple[CardStep, ...]
+    critical_points: tuple[str, ...]
+    success_signs: tuple[str, ...]
+    key_numbers: tuple[CardNumber, ...]
+    allergens: tuple[str, ...]
+    diets: tuple[str, ...]
+    cautions: tuple[CardCaution, ...]
+    deferral: str
+    open_points: tuple[CardPoint, ...]
+    notes: str
+    grade: str
+    remark: str
+
+    @property
+    def short_hash(self) -> str:
+        """The first digits of the content hash, enough to tell versions apart."""
+        return self.content_hash[:SHORT_HASH]
+
+    @property
+    def must_stop(self) -> bool:
+        """True when an open point says: do not make it like this."""
+        return any(point.severity == Severity.STOP for point in self.open_points)
+
+
+def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) -> Card:
+    """Return the card of one assessed formula."""
+    formula = assessment.formula
+    worst = _worst_grade(assessment)
+    return Card(
+        title=formula.title,
+        version_label=version_label,
+        content_hash=assessment.formula_hash,
+        kitchen_name=kitchen.name,
+        yield_line=_yield_line(formula, assessment.batch),
+        goal=_GOALS[formula.goal],
+        serving_temperature=_serving(formula.serving_temperature_c),
+        phases=_phases(assessment.lines),
+        steps=tuple(_step(step) for step in assessment.steps),
+        critical_points=critical_points(assessment),
+        success_signs=success_signs(assessment),
+        key_numbers=key_numbers(assessment),
+        allergens=tuple(_allergen(result) for result in assessment.allergens),
+        diets=tuple(_diet(result) for result in assessment.diets if _is_shown(result)),
+        cautions=tuple(CardCaution(item.title, item.text) for item in assessment.cautions),
+        deferral=DEFERRAL,
+        open_points=_open_points(assessment),
+        notes=formula.notes.strip(),
+        grade=worst.value,
+        remark=f"Computed, to be proven on the bench. Weakest figure used: {worst.value} "
+        f"({worst.meaning}).",
+    )
+
+
+def _worst_grade(assessment: Assessment) -> Grade:
+    grades = [citation.grade for citation in assessment.evidence]
+    return max(grades, key=lambda grade: grade.rank, default=Grade.UNVERIFIED)
+
+
+def _yield_line(formula: Formula, batch: BatchSize) -> str:
+    parts = []
+    if batch.portions:
+        each = f" of {mass_print(batch.portion_g)}" if batch.portion_g else ""
+        parts.append(f"{batch.portions} {'portion' if batch.portions == 1 else 'portions'}{each}")
+    if formula.molds is not None:
+        count = formula.molds.count
+        volume = number_text(formula.molds.volume_ml)
+        parts.append(f"{count} {'mold' if count == 1 else 'molds'} of {volume} mL")
+    parts.append(f"{mass_print(batch.finished_g)} finished")
+    if batch.usable_g < batch.finished_g:
+        parts.append(f"{mass_print(batch.usable_g)} usable")
+    if batch.volume_ml is not None:
+        parts.append(f"about {estimate_text(batch.volume_ml)}")
+    return ", ".join(parts)
+
+
+def _serving(celsius: float | None) -> str:
+    return "" if celsius is None else temperature_text(celsius)
+
+
+def _phases(lines: tuple[LineReading, ...]) -> tuple[CardPhase, ...]:
+    grouped = groupby(lines, key=lambda line: line.heading)
+    return tuple(
+        CardPhase(heading, tuple(_line(line) for line in group)) for heading, group in grouped
+    )
+
+
+def _line(line: LineReading) -> CardLine:
+    is_agent = line.material_kind == "agent"
+    is_read = line.grams is not None
+    shows_percent = is_agent and line.percent is not None
+    return CardLine(
+        number=line.number,
+        text=line.text.strip(),
+        weight=mass_print(line.grams) if line.grams is not None else "not read",
+        us=us_text(line.text, line.grams) if line.grams is not None else "",
+        percent=percent_print(line.percent or 0.0) if shows_percent else "",
+        is_agent=is_agent,
+        is_read=is_read,
+    )
+
+
+def _step(step: StepReading) -> CardStep:
+    return CardStep(step.number, step.text.strip(), ", ".join(temperatures_in(step.reading)))
+
+
+def _allergen(result: AllergenResult) -> str:
+    where = f" ({', '.join(result.materials)})" if result.materials else ""
+    sure = "" if result.certainty in {"", "certain", "contains"} else f", {result.certainty}"
+    return f"{result.allergen}{where}{sure}"
+
+
+def _is_shown(result: DietResult) -> bool:
+    # A diet that plainly fits or was claimed belongs on the card; the rest is noise there.
+    return result.claimed or result.verdict is Verdict.YES
+
+
+def _diet(result: DietResult) -> str:
+    if result.verdict is Verdict.YES:
+        return result.diet
+    answer = "does not fit" if result.verdict is Verdict.NO else "cannot tell, check"
+    return f"{result.diet}: claimed, but {answer}"
+
+
+def _open_points(assessment: Assessment) -> tuple[CardPoint, ...]:
+    order = [Severity.STOP, Severity.WARN]
+    shown = [finding for finding in assessment.findings if finding.severity in order]
+    shown.sort(key=lambda finding: order.index(finding.severity))
+    return tuple(
+        CardPoint(item.severity.value, item.title, item.text, item.action) for item in shown
+    )
