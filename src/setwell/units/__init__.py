@@ -1,6 +1,6 @@
 """Amounts in kitchen units: parse, convert, print."""
 
-from setwell.units.count import COUNT_UNITS
+from setwell.units.count import COUNT_UNITS, EACH
 from setwell.units.duration import duration_parse, duration_print
 from setwell.units.mass import MASS_UNITS, mass_grams, mass_in
 from setwell.units.number import NumberFault, number_parse, number_print, number_read
@@ -23,6 +23,7 @@ from setwell.units.writing import text_clean, text_has_control, text_quote
 
 __all__ = [
     "COUNT_UNITS",
+    "EACH",
     "MASS_UNITS",
     "UNITS",
     "VOLUME_UNITS",

@@ -59,6 +59,8 @@ def _digits(size: float) -> int:
 
 def _mass_us(grams: float) -> str:
     ounces = mass_in(abs(grams), "oz")
+    if 0 < ounces < 0.0005:
+        return "under 0.001 oz"
     sign = "-" if grams < 0 else ""
     pounds, rest = divmod(round(ounces, 1), 16)
     if pounds >= 1:

@@ -48,11 +48,13 @@ _TWO_WAYS = {
     "c": '"c" can be a cup, a clove or a can.',
     "C": '"C" can be a cup or a temperature.',
 }
-_VAGUE = (
-    "handful handfuls glug glugs splash splashes knob knobs scoop scoops part parts glass glasses "
-    "spoon spoons spoonful spoonfuls dessertspoon dessertspoons dollop dollops drizzle jigger "
-    "jiggers shot shots gill gills ppm ppb mcg inch inches"
-).split()
+_VAGUE = {
+    *("handful", "handfuls", "glug", "glugs", "splash", "splashes", "knob", "knobs"),
+    *("scoop", "scoops", "part", "parts", "glass", "glasses", "spoon", "spoons"),
+    *("spoonful", "spoonfuls", "dessertspoon", "dessertspoons", "dollop", "dollops"),
+    *("drizzle", "jigger", "jiggers", "shot", "shots", "gill", "gills"),
+    *("ppm", "ppb", "mcg", "inch", "inches"),
+}
 
 _WORDS = sorted((*_SPELLINGS, *_VAGUE, "t", "c"), key=len, reverse=True)
 UNIT_PATTERN = (
