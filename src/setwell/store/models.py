@@ -1,0 +1,102 @@
+"""Database tables. Only the other modules of this room use them."""
+
+from django.db import models
+
+from setwell.domain.formula import Goal
+
+HASH_LENGTH = 64
+
+
+class FormulaRow(models.Model):
+    """A formula through all its versions; what it says is in the versions."""
+
+    created_at = models.DateTimeField()
+    archived = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return f"formula {self.pk}"
+
+
+class VersionRow(models.Model):
+    """One saved version. Written once: a trigger in the database refuses any update."""
+
+    formula = models.ForeignKey(FormulaRow, on_delete=models.PROTECT, related_name="versions")
+    number = models.PositiveIntegerField()
+    content_hash = models.CharField(max_length=HASH_LENGTH, db_index=True)
+    document = models.TextField()
+    title = models.CharField(max_length=120)
+    title_key = models.CharField(max_length=400, db_index=True)
+    goal = models.CharField(max_length=20, default=Goal.UNSPECIFIED.value)
+    note = models.TextField(blank=True, default="")
+    parent_number = models.PositiveIntegerField(null=True)
+    saved_at = models.DateTimeField()
+    headline = models.TextField(blank=True, default="")
+
+    class Meta:
+        """What the database itself refuses."""
+
+        constraints = (
+            models.UniqueConstraint(fields=("formula", "number"), name="version_number_once"),
+            models.CheckConstraint(
+                condition=models.Q(number__gte=1), name="version_number_from_one"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(parent_number__isnull=True)
+                | models.Q(parent_number__lt=models.F("number")),
+                name="version_parent_is_earlier",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.title}, version {self.number}"
+
+
+class ShelfRow(models.Model):
+    """One thing of the kitchen's own, as a document; names are unique whatever their case."""
+
+    name = models.CharField(max_length=300)
+    name_key = models.CharField(max_length=900, unique=True)
+    document = models.TextField()
+    updated_at = models.DateTimeField()
+
+    class Meta:
+        """Each shelf has its own table."""
+
+        abstract = True
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FoodRow(ShelfRow):
+    """A food of the kitchen's own."""
+
+
+class AgentRow(ShelfRow):
+    """A texture agent of the kitchen's own."""
+
+
+class LotRow(ShelfRow):
+    """A lot of an agent."""
+
+
+class PriceRow(ShelfRow):
+    """A price of a table food or agent."""
+
+
+class MoldRow(ShelfRow):
+    """A mold."""
+
+
+class VesselRow(ShelfRow):
+    """A pot, pan, bowl or pitcher."""
+
+
+class SettingRow(models.Model):
+    """A named setting of this kitchen."""
+
+    key = models.CharField(max_length=60, unique=True)
+    value = models.TextField()
+
+    def __str__(self) -> str:
+        return self.key

@@ -1,0 +1,31 @@
+"""The table classes, once the framework is ready to define them."""
+
+from setwell.store.setup import store_ready
+
+store_ready()
+
+from setwell.store.models import (  # noqa: E402 - the framework must be ready first
+    AgentRow,
+    FoodRow,
+    FormulaRow,
+    LotRow,
+    MoldRow,
+    PriceRow,
+    SettingRow,
+    ShelfRow,
+    VersionRow,
+    VesselRow,
+)
+
+__all__ = [
+    "AgentRow",
+    "FoodRow",
+    "FormulaRow",
+    "LotRow",
+    "MoldRow",
+    "PriceRow",
+    "SettingRow",
+    "ShelfRow",
+    "VersionRow",
+    "VesselRow",
+]

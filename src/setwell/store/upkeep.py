@@ -1,0 +1,39 @@
+"""Bring the database to the shape this version of the program needs."""
+
+from django.core.management import call_command
+from django.db import DatabaseError, connection
+from django.db.migrations.loader import MigrationLoader
+
+from setwell.errors import ConflictError, SetwellError
+from setwell.store.home import database_path, home_make
+from setwell.store.setup import store_ready
+
+
+def database_prepare() -> None:
+    """Create the folder and the database where missing, and apply outstanding migrations."""
+    home_make()
+    store_ready()
+    try:
+        _refuse_newer()
+        call_command("migrate", verbosity=0, interactive=False)
+    except DatabaseError as error:
+        raise SetwellError(
+            f"The kitchen's database {database_path()} cannot be used: {error}.",
+            hint="Restore the file from a backup, or move it away to start a new kitchen.",
+        ) from error
+
+
+def _refuse_newer() -> None:
+    """An older program must not write into a database it does not understand."""
+    loader = MigrationLoader(connection)
+    known = set(loader.disk_migrations)
+    newer = sorted(
+        name
+        for app, name in loader.applied_migrations
+        if app == "store" and ("store", name) not in known
+    )
+    if newer:
+        raise ConflictError(
+            f"The kitchen's database was changed by a newer Setwell ({newer[-1]}).",
+            hint="Update Setwell, then start it again; nothing was changed.",
+        )
