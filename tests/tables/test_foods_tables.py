@@ -1,0 +1,191 @@
+"""The food tables hold together: sources, sidecars, order, ranges and names."""
+
+import csv
+import hashlib
+import tomllib
+from collections import Counter
+
+import pytest
+
+from setwell.provenance import Grade
+from setwell.tables.foods import NUTRIENTS, food_aliases, food_rows, nutrient_spread
+from setwell.tables.foods.sheet import FOLDER
+from setwell.tables.sources import FOLDER as BIBLIOGRAPHY
+from setwell.tables.sources import sources, sources_read
+
+NAMES = sorted(path.stem for path in FOLDER.glob("*.csv"))
+SCOPES = {"default": 0, "group": 1, "key": 2}
+FOUND_TWICE_OVER = ("allergens", "aliases", "diets", "nutrients")
+
+
+def lines(name: str) -> list[dict[str, str]]:
+    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def sidecar(name: str) -> dict:
+    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def sort_key(name: str, row: dict[str, str]) -> tuple:
+    keys = [row[column] for column in sidecar(name)["key_columns"]]
+    if keys and keys[0] in SCOPES:
+        return (SCOPES[keys[0]], *keys[1:])
+    return (int(keys[0]),) if name == "nutrients" else tuple(keys)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sidecar_matches_its_table(name):
+    card, data = sidecar(name), (FOLDER / f"{name}.csv").read_bytes()
+    assert card["sha256"] == hashlib.sha256(data).hexdigest()
+    assert card["rows"] == len(lines(name))
+    assert list(card["columns"]) == list(lines(name)[0])
+    for word in ("title", "purpose", "missing_values", "license", "compiled"):
+        assert card[word], word
+    assert all(column["meaning"] for column in card["columns"].values())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_keys_are_unique(name):
+    keys = Counter(tuple(row[c] for c in sidecar(name)["key_columns"]) for row in lines(name))
+    assert [key for key, count in keys.items() if count > 1] == []
+
+
+@pytest.mark.parametrize("name", [n for n in NAMES if n != "spread"])
+def test_rows_are_sorted_by_key(name):
+    keys = [sort_key(name, row) for row in lines(name)]
+    assert keys == sorted(keys)
+
+
+@pytest.mark.parametrize("name", [n for n in NAMES if n not in FOUND_TWICE_OVER])
+def test_every_figure_has_a_grade_a_known_source_and_a_locator(name):
+    for row in lines(name):
+        assert Grade(row["grade"])
+        assert row["source"] in sources(), row
+        assert row["locator"].strip(), row
+
+
+@pytest.mark.parametrize("name", ["density", "ph", "buffering", "dissolved"])
+def test_ranges_hold_their_value(name):
+    for row in lines(name):
+        low, value, high = (float(row[column]) for column in ("low", "value", "high"))
+        assert low <= value <= high, row
+        assert row["unit"] == sidecar(name)["columns"]["value"]["unit"]
+
+
+def test_every_source_of_the_foods_list_is_cited():
+    own = sources_own()
+    cited = {row["source"] for name in NAMES for row in lines(name) if row.get("source")}
+    assert own <= cited
+
+
+def sources_own() -> set[str]:
+    import json  # noqa: PLC0415
+
+    return {e["id"] for e in json.loads((BIBLIOGRAPHY / "foods.json").read_text("utf-8"))}
+
+
+def test_the_whole_bibliography_reads_without_a_double_id():
+    assert set(sources_read(BIBLIOGRAPHY)) >= sources_own()
+
+
+def test_there_are_enough_foods_and_chemicals():
+    rows = food_rows().values()
+    assert len(rows) >= 250
+    assert sum(food.source == "iupac_2021" for food in rows) >= 45
+
+
+def test_blank_cells_stay_unknown():
+    assert food_rows()["nutritional_yeast"].nutrients["protein_g"] is None
+    assert food_rows()["juice_lemon"].nutrients["organic_acid_g"] is None
+    blanks = sum(row[n.key] == "" for row in lines("composition") for n in NUTRIENTS)
+    unknown = sum(v is None for food in food_rows().values() for v in food.nutrients.values())
+    assert blanks == unknown > 0
+
+
+def test_there_are_enough_names_and_each_leads_to_a_food():
+    assert len(food_aliases()) >= 700
+    for word, alias in food_aliases().items():
+        assert alias.key in food_rows(), word
+        assert word == " ".join(word.lower().split())
+
+
+OWNED_BY_AGENTS = {"gelatin_powder", "agar_dried", "cornstarch", "potato_starch"}
+
+
+def test_every_food_is_reached_by_its_own_name_and_with_the_commas_turned():
+    for food in food_rows().values():
+        if food.key in OWNED_BY_AGENTS:
+            continue
+        name = food.name.lower()
+        assert food_aliases()[name].key == food.key
+    assert food_aliases()["milk, skim"].key == food_aliases()["skim milk"].key == "milk_skim"
+
+
+def test_names_of_texture_agents_are_left_to_the_agents():
+    taken = {"gelatin", "gelatine", "agar", "agar-agar", "cornstarch", "corn starch", "cornflour"}
+    taken |= {"potato starch", "tapioca", "tapioca starch"}
+    assert taken.isdisjoint(food_aliases())
+    assert OWNED_BY_AGENTS.isdisjoint(alias.key for alias in food_aliases().values())
+
+
+@pytest.mark.parametrize(
+    ("word", "key"),
+    [
+        ("milk", "milk_whole"),
+        ("oat milk", "oat_milk"),
+        ("passion fruit pulp", "passion_fruit"),
+        ("caster sugar", "sucrose"),
+        ("double cream", "cream_heavy"),
+        ("sodium citrate", "sodium_citrate_dihydrate"),
+        ("kcl", "potassium_chloride"),
+        ("calcium lactate", "calcium_lactate_pentahydrate"),
+        ("egg yolk", "egg_yolk"),
+        ("bicarbonate of soda", "baking_soda"),
+    ],
+)
+def test_kitchen_words_lead_to_the_expected_food(word, key):
+    assert food_aliases()[word].key == key
+
+
+def test_a_word_that_needs_guessing_says_what_was_assumed():
+    assert "3.25 %" in food_aliases()["milk"].assumption
+    assert "heavy cream" in food_aliases()["cream"].assumption
+    assert food_aliases()["whole milk"].assumption == ""
+
+
+def test_every_counted_food_has_a_default_piece():
+    for food in food_rows().values():
+        measures = {p.measure: p.grams for p in food.portions}
+        pieces = {m: g for m, g in measures.items() if m.startswith("each:")}
+        if pieces:
+            assert measures["each"] in pieces.values(), food.key
+    assert {p.measure: p.grams for p in food_rows()["egg_whole"].portions}["each"] == 50
+
+
+def test_liquid_measures_agree_with_the_density():
+    milliliters = {"cup": 236.588, "tbsp": 14.7868, "tsp": 4.92892, "fl_oz": 29.5735}
+    for food in food_rows().values():
+        for portion in food.portions:
+            if food.density and food.density.kind == "liquid" and portion.measure in milliliters:
+                implied = portion.grams / milliliters[portion.measure]
+                assert implied == pytest.approx(food.density.value, rel=0.06), food.key
+
+
+def test_every_food_with_a_ph_is_buffered_by_a_key_or_group_line():
+    named = {(row["scope"], row["name"]) for row in lines("buffering")}
+    for food in food_rows().values():
+        if food.ph:
+            assert named & {("key", food.key), ("group", food.group)}, food.key
+
+
+def test_foods_without_ph_hold_no_water_or_have_no_figures():
+    for food in food_rows().values():
+        if food.ph is None and food.key not in {"nutritional_yeast", "potato_starch"}:
+            assert food.nutrients["fat_g"] > 90, food.key
+
+
+def test_the_spread_of_pure_chemicals_is_small():
+    assert nutrient_spread("pure")["sodium_mg"] == 0.01
+    assert nutrient_spread("natural")["sodium_mg"] == 0.15
+    assert set(nutrient_spread("natural")) == {n.key for n in NUTRIENTS}
