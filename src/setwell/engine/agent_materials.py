@@ -1,0 +1,137 @@
+"""Texture agents of the tables and of the kitchen as materials."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+
+from setwell.domain.pantry import Lot, OwnAgent
+from setwell.engine.material import (
+    NUTRIENT_KEYS,
+    AgentSide,
+    Allergen,
+    Material,
+    MaterialKind,
+    Measure,
+    Span,
+)
+from setwell.engine.names import name_find, name_normalize
+from setwell.errors import InputError
+from setwell.provenance import evidence_join
+from setwell.tables.agents import AgentRow, agent_aliases, agent_rows, gelatin_grades
+
+# Powders vary more than foods: half of any figure (our judgment, no source).
+_POWDER_SPREAD = 0.5
+_GELATIN = "gelatin"
+
+
+@cache
+def _table_materials() -> Mapping[str, Material]:
+    return {f"agent:{key}": _material(row) for key, row in agent_rows().items()}
+
+
+def agent_materials(lots: Iterable[Lot] = ()) -> Mapping[str, Material]:
+    """Return every table agent as a material, with the lot in use where there is one."""
+    materials = dict(_table_materials())
+    for lot in lots:
+        target = name_find(lot.agent, _names())
+        if lot.in_use and target is not None:
+            materials[target] = with_lot(materials[target], lot)
+    return materials
+
+
+def own_agent_materials(
+    agents: Iterable[OwnAgent], lots: Iterable[Lot], known: Mapping[str, Material]
+) -> list[Material]:
+    """Return the kitchen's own trade products as materials."""
+    return [_own(agent, tuple(lots), known) for agent in agents]
+
+
+def with_lot(material: Material, lot: Lot) -> Material:
+    """Return the material as this lot delivers it."""
+    side = material.agent
+    if side is None:
+        return material
+    price = material.price_per_kg if lot.price_per_kg is None else lot.price_per_kg
+    return replace(
+        material,
+        price_per_kg=price,
+        agent=AgentSide(
+            side.key,
+            side.strength_factor * lot.strength_factor,
+            side.bloom if lot.bloom is None else lot.bloom,
+            lot.lot_code,
+        ),
+    )
+
+
+@cache
+def _names() -> Mapping[str, str]:
+    names = {name_normalize(alias): f"agent:{to.key}" for alias, to in agent_aliases().items()}
+    names.update({name_normalize(row.name): f"agent:{key}" for key, row in agent_rows().items()})
+    names.update({name_normalize(key): f"agent:{key}" for key in agent_rows()})
+    return names
+
+
+def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) -> Material:
+    target = name_find(agent.based_on, _names())
+    if target is None:
+        raise InputError(
+            f"“{agent.name}” is based on “{agent.based_on}”, which is not in the agent table.",
+            field="based_on",
+            hint="Pick the table agent it behaves like.",
+        )
+    base = known[target]
+    own = replace(
+        base,
+        key=f"own:{agent.name.casefold()}",
+        name=agent.name,
+        price_per_kg=base.price_per_kg if agent.price_per_kg is None else agent.price_per_kg,
+        agent=AgentSide(
+            target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""
+        ),
+    )
+    for lot in lots:
+        if lot.in_use and lot.agent.casefold() == agent.name.casefold():
+            own = with_lot(own, lot)
+    return own
+
+
+def _material(row: AgentRow) -> Material:
+    figures = row.composition
+    values = [figures[key].value if key in figures else np.nan for key in NUTRIENT_KEYS]
+    citations = evidence_join([(figure.citation,) for figure in figures.values()])
+    return Material(
+        key=f"agent:{row.key}",
+        name=row.name,
+        kind=MaterialKind.AGENT,
+        group="agent",
+        nutrients=np.array([np.nan if value is None else value for value in values]),
+        spread=np.full(len(NUTRIENT_KEYS), _POWDER_SPREAD),
+        evidence=citations,
+        measures=_sheets() if row.key == _GELATIN else None,
+        buffering=Span(0.1, 0.02, 0.5),
+        dissolved=np.array([[1.0] * 4, [0.5] * 4, [1.0] * 4]),
+        allergens=_allergens(row),
+        vegan=row.vegan,
+        vegetarian=row.vegetarian,
+        diet_reason=row.diet_note,
+        agent=AgentSide(row.key),
+    )
+
+
+def _allergens(row: AgentRow) -> tuple[Allergen, ...]:
+    if not row.allergen:
+        return ()
+    if row.allergen == "check":
+        return (Allergen("gluten", "", "check"),)
+    return (Allergen(row.allergen, "", "contains"),)
+
+
+def _sheets() -> Mapping[str, Measure]:
+    """Sheets of the common grades; each sheet is meant to set the same amount."""
+    return {
+        f"sheet:{name}": Measure(grade.sheet_mass, f"one {name} sheet, {grade.bloom:g} Bloom")
+        for name, grade in gelatin_grades().items()
+    }

@@ -1,0 +1,78 @@
+"""Everything a line can name: table foods, table agents and the kitchen's own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from setwell.domain.pantry import Kitchen, Mold, Pantry
+from setwell.engine.agent_materials import agent_materials, own_agent_materials
+from setwell.engine.food_materials import food_materials, own_food_material, with_price
+from setwell.engine.material import Material
+from setwell.engine.names import name_find, name_normalize, names_nearest
+from setwell.tables.agents import agent_aliases
+from setwell.tables.foods import food_aliases
+
+
+@dataclass(frozen=True)
+class Found:
+    """The material a name stands for, and what was assumed to get there."""
+
+    material: Material
+    assumption: str
+
+
+@dataclass(frozen=True, eq=False)
+class Catalog:
+    """Materials by key and the names that lead to them."""
+
+    materials: Mapping[str, Material]
+    names: Mapping[str, str]
+    assumptions: Mapping[str, str]
+    kitchen: Kitchen
+    molds: tuple[Mold, ...]
+
+    def find(self, name: str) -> Found | None:
+        """Return the material that a kitchen name stands for, or None."""
+        name_found = name_find(name, self._self_names)
+        if name_found is None:
+            return None
+        material = self.materials[self.names[name_found]]
+        return Found(material, self.assumptions.get(name_found, ""))
+
+    def nearest(self, name: str) -> tuple[str, ...]:
+        """Return the closest known names, for a name that was not found."""
+        return names_nearest(name, self.names)
+
+    @cached_property
+    def _self_names(self) -> Mapping[str, str]:
+        return {name: name for name in self.names}
+
+
+def catalog_build(pantry: Pantry | None = None) -> Catalog:
+    """Return the catalog of the tables plus one kitchen's own things."""
+    pantry = pantry or Pantry()
+    materials = dict(food_materials())
+    materials.update(agent_materials(pantry.lots))
+    names = {name_normalize(material.name): key for key, material in materials.items()}
+    assumptions: dict[str, str] = {}
+    for prefix, aliases in (("", food_aliases()), ("agent:", agent_aliases())):
+        for alias, target in aliases.items():
+            name = name_normalize(alias)
+            names[name] = f"{prefix}{target.key}"
+            if target.assumption:
+                assumptions[name] = target.assumption
+    prices = {price.material: price.price_per_kg for price in pantry.prices}
+    for key, per_kg in prices.items():
+        target_key = key if key in materials else name_find(key, names)
+        if target_key is not None:
+            materials[target_key] = with_price(materials[target_key], per_kg)
+    own = [own_food_material(food, materials) for food in pantry.foods]
+    own += own_agent_materials(pantry.agents, pantry.lots, materials)
+    aliases_of = {food.name: food.aliases for food in (*pantry.foods, *pantry.agents)}
+    for material in own:
+        materials[material.key] = material
+        for written in (material.name, *aliases_of[material.name]):
+            name = name_normalize(written)
+            names[name] = material.key
+            assumptions.pop(name, None)
+    return Catalog(materials, names, assumptions, pantry.kitchen, pantry.molds)

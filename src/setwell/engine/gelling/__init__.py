@@ -1,0 +1,1 @@
+"""What each texture agent does in a batch, for all candidates at once."""

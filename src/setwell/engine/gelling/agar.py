@@ -1,0 +1,65 @@
+"""Agar."""
+
+import numpy as np
+
+from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.hydration import hydrates, hydration_hot
+from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.state import (
+    AgentInput,
+    AgentState,
+    effective_dose,
+    gel_forms,
+    modulus_spans,
+)
+from setwell.engine.spans import Spans, log_half_width
+from setwell.science.gels.strength import modulus_power_law
+
+_ME = "agar"
+# Boiled agar is whole from the low end of the table's range; it starts some 10 °C below.
+_ONSET_BELOW_C = 10.0
+
+
+def agar(agent: AgentInput) -> AgentState:
+    """Return what agar does in n batches."""
+    window = parameter(_ME, "hydration_temperature")
+    hydrated = hydration_hot(
+        agent, onset_c=window.low - _ONSET_BELOW_C, full_c=window.value
+    )
+    kept = strength_kept(agent, sensitivity=0.6)
+    effective = effective_dose(agent.active_pct, hydrated, kept)
+    count = len(agent.dose_pct)
+    limits = parameter(_ME, "critical_concentration")
+    setting = parameter(_ME, "setting_temperature")
+    melting = parameter(_ME, "melting_temperature")
+    reference = parameter(_ME, "modulus_at_1pct")
+    exponent = parameter(_ME, "modulus_exponent").value
+    critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
+    set_c = Spans(*(np.full(count, bound) for bound in setting[:3]))
+    parts = (
+        modulus_power_law(
+            dose / 100.0,
+            modulus_at_reference=reference.value * 1000.0,
+            reference_dose=0.01,
+            exponent=exponent,
+        )
+        for dose in effective
+    )
+    return AgentState(
+        hydrated=hydrated,
+        hydrates=hydrates(hydrated),
+        kept=kept,
+        effective_pct=effective,
+        critical_pct=critical,
+        sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
+        set_c=set_c,
+        melt_c=Spans(*(np.full(count, bound) for bound in melting[:3])),
+        practice_set_c=None,
+        modulus=modulus_spans(
+            *parts, log_half_widths=(log_half_width(reference.low, reference.high),)
+        ),
+        viscosity=None,
+        is_extrapolated=np.zeros(count, dtype=np.bool_),
+        evidence=evidence_of(window, limits, setting, melting, reference),
+        model="agar: table range of setting, power law",
+    )

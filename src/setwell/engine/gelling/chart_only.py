@@ -1,0 +1,58 @@
+"""Agents without a texture model yet: hydration and chart values, and no verdict."""
+
+import numpy as np
+
+from setwell.engine.gelling.hydration import hydrates, hydration_cold, hydration_hot, table_window
+from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.state import CANNOT_TELL, NO, AgentInput, AgentState, effective_dose
+from setwell.engine.spans import Spans
+from setwell.errors import MissingDataError
+from setwell.tables.agents import agent_rows
+
+
+def chart_only(agent: AgentInput) -> AgentState:
+    """Return what the tables know of an agent; whether and how it sets stays open."""
+    window = _figure(agent.key, "hydration_temperature")
+    if window is None or _is_cold_soluble(agent.key):
+        hydrated = hydration_cold(agent)
+    else:
+        onset, full = table_window(window)
+        hydrated = hydration_hot(agent, onset_c=onset, full_c=full)
+    count = len(agent.dose_pct)
+    kept = Spans.exact(np.ones(count))
+    setting = _figure(agent.key, "setting_temperature")
+    melting = _figure(agent.key, "melting_temperature")
+    thickens = agent_rows()[agent.key].kind in {"thickener", "emulsifier"}
+    return AgentState(
+        hydrated=hydrated,
+        hydrates=hydrates(hydrated),
+        kept=kept,
+        effective_pct=effective_dose(agent.active_pct, hydrated, kept),
+        critical_pct=None,
+        sets=np.full(count, NO if thickens else CANNOT_TELL),
+        set_c=None if setting is None else _constant(setting, count),
+        melt_c=None if melting is None else _constant(melting, count),
+        practice_set_c=None,
+        modulus=None,
+        viscosity=None,
+        is_extrapolated=np.zeros(count, dtype=np.bool_),
+        evidence=evidence_of(*(p for p in (window, setting, melting) if p is not None)),
+        model="table values only",
+        is_modeled=False,
+    )
+
+
+def _figure(agent: str, name: str) -> Parameter | None:
+    try:
+        return parameter(agent, name)
+    except MissingDataError:
+        return None
+
+
+def _is_cold_soluble(agent: str) -> bool:
+    found = _figure(agent, "cold_soluble")
+    return found is not None and found.value == 1.0
+
+
+def _constant(figure: Parameter, count: int) -> Spans:
+    return Spans(*(np.full(count, bound) for bound in figure[:3]))

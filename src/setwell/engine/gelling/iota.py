@@ -1,0 +1,97 @@
+"""Iota carrageenan."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.hydration import hydrates, hydration_hot
+from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.state import (
+    KELVIN,
+    AgentInput,
+    AgentState,
+    effective_dose,
+    gel_forms,
+    modulus_spans,
+)
+from setwell.engine.spans import Spans, log_half_width
+from setwell.science.gels.setting import setting_temperature_iota_calcium
+from setwell.science.gels.strength import modulus_power_law
+
+Array = NDArray[np.float64]
+
+_ME = "iota_carrageenan"
+_CALCIUM_RANGE_MMOL = (1.0, 50.0)
+
+
+def iota(agent: AgentInput) -> AgentState:
+    """Return what iota carrageenan does in n batches."""
+    window = parameter(_ME, "hydration_temperature")
+    practice = parameter(_ME, "whole_batch_temperature", "every part of the batch")
+    hydrated = hydration_hot(agent, onset_c=window.low, full_c=max(practice.value, window.high))
+    kept = strength_kept(agent, sensitivity=0.9)
+    effective = effective_dose(agent.active_pct, hydrated, kept)
+    limits = parameter(_ME, "critical_concentration")
+    count = len(agent.dose_pct)
+    critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
+    calcium = agent.salts["calcium"]
+    set_c = _setting(calcium)
+    offset = parameter(_ME, "melting_offset")
+    known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
+    return AgentState(
+        hydrated=hydrated,
+        hydrates=hydrates(hydrated),
+        kept=kept,
+        effective_pct=effective,
+        critical_pct=critical,
+        sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
+        set_c=set_c,
+        melt_c=Spans(
+            set_c.value + offset.value, set_c.low + offset.low, set_c.high + offset.high
+        ),
+        practice_set_c=Spans.exact(np.full(count, known.value)),
+        modulus=_modulus(effective),
+        viscosity=None,
+        is_extrapolated=(calcium.value < _CALCIUM_RANGE_MMOL[0])
+        | (calcium.value > _CALCIUM_RANGE_MMOL[1]),
+        evidence=evidence_of(
+            window, practice, parameter(_ME, "setting_temperature_anchor"),
+            parameter(_ME, "setting_temperature_slope"), offset, known, limits,
+            parameter(_ME, "modulus_at_1pct"),
+        ),
+        model="iota: calcium line, power law",
+    )
+
+
+def _setting(calcium: Spans) -> Spans:
+    anchor = parameter(_ME, "setting_temperature_anchor")
+    slope = parameter(_ME, "setting_temperature_slope").value
+    error = parameter(_ME, "setting_temperature_error").value
+    center, low, high = (
+        setting_temperature_iota_calcium(
+            np.clip(part, 0.05, None) / 1000.0,
+            reference_temperature=anchor.value + KELVIN,
+            rise_per_decade=slope,
+            limits=(anchor.low + KELVIN, anchor.high + KELVIN),
+        )
+        - KELVIN
+        for part in calcium
+    )
+    return Spans(
+        center, center - np.hypot(center - low, error), center + np.hypot(high - center, error)
+    )
+
+
+def _modulus(effective: Spans) -> Spans:
+    reference = parameter(_ME, "modulus_at_1pct")
+    exponent = parameter(_ME, "modulus_exponent").value
+    parts = (
+        modulus_power_law(
+            dose / 100.0,
+            modulus_at_reference=reference.value * 1000.0,
+            reference_dose=0.01,
+            exponent=exponent,
+        )
+        for dose in effective
+    )
+    return modulus_spans(*parts, log_half_widths=(log_half_width(reference.low, reference.high),))

@@ -1,0 +1,25 @@
+"""Which model speaks for which agent."""
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from setwell.engine.gelling.agar import agar
+from setwell.engine.gelling.chart_only import chart_only
+from setwell.engine.gelling.gelatin import gelatin
+from setwell.engine.gelling.iota import iota
+from setwell.engine.gelling.kappa import kappa
+from setwell.engine.gelling.lambda_type import lambda_type
+from setwell.engine.gelling.state import AgentInput, AgentState
+
+AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
+    "agar": agar,
+    "gelatin": gelatin,
+    "iota_carrageenan": iota,
+    "kappa_carrageenan": partial(kappa, key="kappa_carrageenan"),
+    "lambda_carrageenan": lambda_type,
+}
+
+
+def agent_state(agent: AgentInput) -> AgentState:
+    """Return what an agent does, by its own model or from the tables alone."""
+    return AGENT_MODELS.get(agent.key, chart_only)(agent)

@@ -1,0 +1,181 @@
+"""The assessment of n candidate batches: one pass of array operations, no loop over them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
+from setwell.engine.gelling.models import agent_state
+from setwell.engine.gelling.state import AgentInput, AgentState
+from setwell.engine.material import Material
+from setwell.engine.plan import Plan
+from setwell.engine.process import Process, acid_in_phase, process_read
+from setwell.engine.rollup import Composition, composition_roll_up
+from setwell.engine.texture import TextureState, texture_state
+from setwell.engine.water_phase import WaterPhase, salts_without_agents, water_phase
+
+Array = NDArray[np.float64]
+
+# Top of an unstirred pot against its bottom: 85 °C below, 71 °C above (common practice).
+_UNEVEN_UNSTIRRED_C, _UNEVEN_STIRRED_C, _UNEVEN_BOILING_C = 14.0, 2.0, 1.0
+_ACID_PH = 4.2
+
+
+@dataclass(frozen=True, slots=True)
+class BatchState:
+    """Everything computed for n candidates; arrays have a leading axis of n."""
+
+    line_masses: Array
+    masses: Array
+    composition: Composition
+    water: WaterPhase
+    process: Process
+    doses_pct: Mapping[str, Array]
+    agents: Mapping[str, AgentState]
+    texture: TextureState
+
+
+@dataclass(frozen=True, slots=True)
+class AgentColumns:
+    """Where one agent's materials stand among the columns of the plan."""
+
+    columns: tuple[int, ...]
+    materials: tuple[Material, ...]
+    strengths: Array
+    bloom: float | None
+    lines: tuple[int, ...]
+
+
+def agent_columns(plan: Plan) -> dict[str, AgentColumns]:
+    """Return the agents of a plan; blends and trade products count under their table agent."""
+    found: dict[str, list[int]] = {}
+    for column, material in enumerate(plan.materials):
+        if material.agent is not None:
+            found.setdefault(material.agent.key, []).append(column)
+    return {key: _columns(plan, columns) for key, columns in found.items()}
+
+
+def _columns(plan: Plan, columns: list[int]) -> AgentColumns:
+    materials = tuple(plan.materials[column] for column in columns)
+    sides = [material.agent for material in materials if material.agent is not None]
+    blooms = [side.bloom for side in sides if side.bloom is not None]
+    rows = np.flatnonzero(plan.expansion[:, columns].any(axis=1))
+    return AgentColumns(
+        tuple(columns),
+        materials,
+        np.array([side.strength_factor for side in sides]),
+        blooms[0] if blooms else None,
+        tuple(plan.readings[plan.used[row]].number for row in rows),
+    )
+
+
+def process_of(plan: Plan, steps: tuple[Step, ...] | None = None) -> Process:
+    """Return what the steps of the formula do to its agents."""
+    steps = steps_parse(plan.formula.steps) if steps is None else steps
+    agents = agent_columns(plan)
+    by_number = {plan.readings[p].number: plan.readings[p] for p in plan.used}
+    acids = [by_number[n] for n in _acid_lines(plan)]
+    return process_read(
+        steps,
+        agents={key: group.materials for key, group in agents.items()},
+        lines={
+            key: tuple(by_number[number].line for number in group.lines)
+            for key, group in agents.items()
+        },
+        has_acid=bool(acids),
+        acid_phase=acid_in_phase(tuple(reading.phase for reading in acids)),
+        serving_c=plan.formula.serving_temperature_c,
+    )
+
+
+def _acid_lines(plan: Plan) -> list[int]:
+    """Return the numbers of the lines whose own pH is clearly acid."""
+    return [
+        plan.readings[position].number
+        for position in plan.used
+        if (material := plan.readings[position].material) is not None
+        and material.ph is not None
+        and material.ph.value < _ACID_PH
+        and material.buffering.value > 1.0
+    ]
+
+
+def unevenness(steps: tuple[Step, ...]) -> float:
+    """Return how far the coldest part of the pot lags the thermometer, in °C."""
+    stirred = any(step.stirring in {Stirring.CONSTANT, Stirring.BLENDER} for step in steps)
+    blended = any(step.kind is StepKind.BLEND for step in steps)
+    boiled = any(
+        step.kind is StepKind.BOIL or (step.temperature_c or 0.0) >= 98.0 for step in steps
+    )
+    if boiled:
+        return _UNEVEN_BOILING_C
+    return _UNEVEN_STIRRED_C if stirred or blended else _UNEVEN_UNSTIRRED_C
+
+
+def batch_assess(
+    plan: Plan,
+    line_masses: Array,
+    *,
+    evaporation: Array | None = None,
+    process: Process | None = None,
+    steps: tuple[Step, ...] | None = None,
+) -> BatchState:
+    """Return the state of n candidate batches of one plan.
+
+    `line_masses` is (n, L) grams of the plan's lines; `evaporation` (n,) the share lost as
+    steam, by default the formula's own. All candidates share the materials and the steps.
+    """
+    steps = steps_parse(plan.formula.steps) if steps is None else steps
+    masses = line_masses @ plan.expansion
+    steam = np.full(len(masses), plan.evaporation) if evaporation is None else evaporation
+    composition = composition_roll_up(masses, plan.materials, steam)
+    water = water_phase(masses, plan.materials, composition)
+    path = process_of(plan, steps) if process is None else process
+    salts = salts_without_agents(masses, plan.materials, water.water_g)
+    groups = agent_columns(plan)
+    enzyme = any(m.enzyme and m.enzyme_certainty == "contains" for m in plan.materials)
+    doses = {key: _percent(masses, group, composition) for key, group in groups.items()}
+    states = {
+        key: agent_state(
+            AgentInput(
+                key=key,
+                dose_pct=doses[key],
+                active_pct=_percent(masses, group, composition, active=True),
+                bloom=group.bloom,
+                water=water,
+                water_share=composition.share("water_g"),
+                salts=salts,
+                path=path.agents[key],
+                process=path,
+                uneven_c=unevenness(steps),
+                has_enzyme=enzyme and not _enzyme_is_tamed(plan),
+            )
+        )
+        for key, group in groups.items()
+    }
+    return BatchState(
+        line_masses, masses, composition, water, path, doses, states, texture_state(states, doses)
+    )
+
+
+def _percent(
+    masses: Array, group: AgentColumns, composition: Composition, *, active: bool = False
+) -> Array:
+    grams = masses[:, group.columns]
+    total = grams @ group.strengths if active else grams.sum(axis=1)
+    finished = composition.finished_g
+    return np.asarray(
+        100.0 * np.divide(total, finished, out=np.zeros_like(total), where=finished > 0)
+    )
+
+
+def _enzyme_is_tamed(plan: Plan) -> bool:
+    """True when every enzyme fruit is written as cooked, boiled or canned."""
+    hot = {"boiled", "cooked", "canned"}
+    return all(
+        plan.readings[p].line.hints & hot
+        for p in plan.used
+        if (m := plan.readings[p].material) is not None and m.enzyme
+    )

@@ -1,0 +1,112 @@
+"""Acid: outside an agent's window, added hot, or curdling milk."""
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from setwell.engine.assessment import Severity
+from setwell.engine.rules.bench import PRACTICE, Bench, Hit, said
+from setwell.engine.spans import Spans
+from setwell.errors import MissingDataError
+from setwell.provenance import Evidence
+from setwell.tables.agents import agent_rows
+from setwell.units import temperature_print
+
+# Warm casein flocculates below about pH 5.2, cold at 4.6 (dairy chemistry, recalled).
+_CURDLES_PH = 5.2
+_MILK_PROTEIN_LEAST = 0.005
+_HOT_ACID_C = 70.0
+
+
+def ph_text(ph: Spans, row: int) -> str:
+    """Return a pH with its range as a cook reads it."""
+    value, low, high = (float(part[row]) for part in ph)
+    return f"pH {value:.1f} ({low:.1f} to {high:.1f}, estimated)"
+
+
+def acid_window(bench: Bench) -> Iterable[Hit]:
+    """Say when the batch is more acid, or more alkaline, than an agent takes."""
+    ph = bench.state.water.ph
+    for key, agent in bench.state.agents.items():
+        low, high, evidence = _window(key)
+        if low is None or high is None:
+            continue
+        name, lines = bench.name(key), bench.lines_of(key)
+        for code, severity, mask in (
+            ("too_acid", Severity.STOP, ph.high < low),
+            ("too_acid", Severity.WARN, (ph.value < low) & (ph.high >= low)),
+            ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low)),
+        ):
+            yield Hit(
+                code, severity, mask,
+                lambda row, name=name, low=low: (  # type: ignore[misc]
+                    f"{name}: acid",
+                    f"{ph_text(ph, row)}; {name} sets or thickens well only above pH {low:g}.",
+                    "Buffer with a little sodium citrate, add the acid after cooling below "
+                    "60 °C (140 °F), or measure the pH: a reading settles it.",
+                ),
+                lines, bench.state.process.acid_steps, evidence,
+            )  # fmt: skip
+        yield Hit(
+            "too_alkaline", Severity.WARN, ph.value > high,
+            lambda row, name=name, high=high: (  # type: ignore[misc]
+                f"{name}: alkaline", f"{ph_text(ph, row)}; {name} is used up to pH {high:g}.",
+                "Less baking soda, or check with a pH strip."),
+            lines, (), evidence,
+        )  # fmt: skip
+
+
+def _window(agent: str) -> tuple[float | None, float | None, Evidence]:
+    row = agent_rows()[agent]
+    try:
+        window = row.figure("ph_window")
+    except MissingDataError:
+        return None, None, ()
+    gelling = row.properties.get("ph_gelling_low")
+    low = gelling[0].value if gelling else window.low
+    citations = (window.citation, *((gelling[0].citation,) if gelling else ()))
+    return low, window.high, citations
+
+
+def acid_hot(bench: Bench) -> Iterable[Hit]:
+    """Say when the acid goes in while the batch is hot."""
+    acid_c = bench.state.process.acid_c
+    hot = np.nan_to_num(acid_c, nan=0.0) > _HOT_ACID_C
+    ph = bench.state.water.ph
+    for key in bench.state.agents:
+        limit = agent_rows()[key].properties.get("ph_hot_hold_low")
+        if not limit:
+            continue
+        name = bench.name(key)
+        yield Hit(
+            "acid_hot", Severity.WARN, np.broadcast_to(hot, ph.value.shape)
+            & (ph.value < limit[0].value),
+            lambda row, name=name: (  # type: ignore[misc]
+                f"{name}: acid while hot",
+                f"The acid meets the batch at up to {temperature_print(float(acid_c[0]))} and "
+                f"{ph_text(ph, row)}: hot acid cuts the chains of {name} within minutes.",
+                "Add the acid last, at or below 60 °C (140 °F), and pour at once.",
+            ),
+            bench.lines_of(key), bench.state.process.acid_steps,
+            (limit[0].citation, *PRACTICE),
+        )  # fmt: skip
+
+
+def milk_curdles(bench: Bench) -> Iterable[Hit]:
+    """Say when acid would curdle the milk protein."""
+    ph = bench.state.water.ph
+    milky = bench.state.water.milk_protein_share > _MILK_PROTEIN_LEAST
+    for severity, mask in (
+        (Severity.WARN, ph.value < _CURDLES_PH),
+        (Severity.NOTE, (ph.value >= _CURDLES_PH) & (ph.low < _CURDLES_PH)),
+    ):
+        yield Hit(
+            "milk_curdles", severity, milky & mask,
+            lambda row: (
+                "Milk protein may curdle",
+                f"{ph_text(ph, row)}: warm milk protein flocculates below about pH "
+                f"{_CURDLES_PH:g}, cold milk at 4.6.",
+                "Use less acid, add it cold under stirring, or buffer first.",
+            ),
+            (), bench.state.process.acid_steps, PRACTICE,
+        )  # fmt: skip
