@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from setwell.domain.amounts import Amount, amount_measured, amount_percent
 from setwell.domain.problems import LineProblem, ProblemCode
 from setwell.units import EACH, Dimension, NumberFault, Unit, number_print, number_read, text_quote
-from setwell.units.spelling import UNIT_PATTERN, unit_lead, unit_read
+from setwell.units.spelling import UNIT_PATTERN, UnitFault, unit_lead, unit_read
 
 _NUMBER = (
     r"[.,]?[0-9]+(?:[.,][0-9]+)*(?:e[+-]?[0-9]+(?![A-Za-z0-9]))?"
@@ -28,8 +28,10 @@ _BY_VOLUME = re.compile(r"(?:v/v|by vol(?:ume)?|abv|vol\.?)(?![a-z])", re.IGNORE
 _STRENGTH = re.compile(r" ?(level|heaping|heaped|rounded|scant|generous|packed) ", re.IGNORECASE)
 _SIZE = re.compile(r" ?(extra[- ]large|xl|large|medium|small|jumbo)(?:-sized?)?(?![\w-]) ?", re.I)
 _OF = re.compile(r" ?(?:of )?(?:(?:the|an?) )?", re.IGNORECASE)
-_SHORT_WORD = re.compile(r" ([A-Za-zµ]{1,2})\.? +\S")
+_SHORT_WORD = re.compile(r" (?!(?:of|an?)\b)([A-Za-zµ]{1,2})\.? +\S")
 _STUCK_WORD = re.compile(r"-?([A-Za-zµ‰]+)")
+_INSIDE = re.compile(rf"(?<![\w.,/]){_NUMBER} ?-?({UNIT_PATTERN})(?![A-Za-z0-9])", re.IGNORECASE)
+_JOINED = re.compile(rf" (?:plus|and|\+|&) ({_NUMBER} ?[A-Za-z]+)", re.IGNORECASE)
 _SECOND = re.compile(
     rf" ?(plus|and|&|\+|minus|less|or|/|to|[-–—])? ?(?={_NUMBER})({_NUMBERISH}) ?-?"
     rf"({UNIT_PATTERN})(?![A-Za-z0-9])",
@@ -45,6 +47,7 @@ class AmountReading:
     rest: str
     problem: LineProblem | None = None
     note: str = ""
+    is_apart: bool = False
 
 
 def amount_lead(text: str) -> AmountReading | None:
@@ -88,6 +91,16 @@ def amount_whole(text: str) -> AmountReading | None:
     return _with_value(match[1], EACH, "", size=(match[2] or "").lower())
 
 
+def amount_inside(text: str) -> str:
+    """Return the second amount that stands inside a name, where none belongs."""
+    for match in _INSIDE.finditer(text):
+        unit = unit_read(match[1])
+        if isinstance(unit, Unit) and unit.dimension != Dimension.COUNT:
+            return match[0]
+    joined = _JOINED.search(text)
+    return joined[1] if joined else ""
+
+
 def _percent(written: str, rest: str) -> AmountReading:
     if _BY_VOLUME.match(rest):
         problem = LineProblem(
@@ -104,9 +117,8 @@ def _percent(written: str, rest: str) -> AmountReading:
 
 def _measured(written: str, unit_text: str, rest: str, *, note: str = "") -> AmountReading:
     unit = unit_read(unit_text)
-    if isinstance(unit, str):
-        problem = LineProblem(ProblemCode.UNKNOWN_UNIT, unit, "")
-        return AmountReading(None, rest, problem)
+    if isinstance(unit, UnitFault):
+        return AmountReading(None, rest, _unit_problem(unit))
     second = _SECOND.match(rest)
     if second:
         return AmountReading(None, rest, _second_problem(written, unit, second))
@@ -122,9 +134,12 @@ def _counted(written: str, rest: str) -> AmountReading:
     short = None if size else _SHORT_WORD.match(rest)
     unknown = stuck or short
     if unknown:
-        reason = unit_read(unknown[1])
-        message = reason if isinstance(reason, str) else f"{text_quote(rest.strip())} is unclear."
-        return AmountReading(None, rest, LineProblem(ProblemCode.UNKNOWN_UNIT, message, ""))
+        unit = unit_read(unknown[1])
+        if not isinstance(unit, UnitFault):
+            unit = UnitFault(
+                f"{text_quote(rest.strip())} is unclear.", "Put a space after the unit."
+            )
+        return AmountReading(None, rest, _unit_problem(unit))
     if re.match(r" ?[0-9]", rest):
         problem = LineProblem(
             ProblemCode.BAD_NUMBER,
@@ -156,6 +171,10 @@ def _with_value(
         return AmountReading(None, rest, fault_problem(value), note)
     rest = rest[match.end() :] if (match := _OF.match(rest)) else rest
     return AmountReading(amount_measured(value, unit, size=size), rest, note=note)
+
+
+def _unit_problem(fault: UnitFault) -> LineProblem:
+    return LineProblem(ProblemCode.UNKNOWN_UNIT, fault.message, fault.hint)
 
 
 def fault_problem(fault: NumberFault) -> LineProblem:

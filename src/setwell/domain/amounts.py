@@ -10,6 +10,8 @@ from setwell.units import UNITS, Dimension, Unit, number_print
 _MASS_MOST = 1e6
 _VOLUME_MOST = 1e6
 _COUNT_MOST = 1e5
+# Measures that come in halves and thirds rather than decimals.
+_SPOONED = {"tsp", "tbsp", "cup", "pint", "quart", "gallon", "pinch", "dash", "stick"}
 
 
 class AmountKind(StrEnum):
@@ -74,7 +76,8 @@ def amount_problem(amount: Amount) -> LineProblem | None:
 
 def amount_print(amount: Amount) -> str:
     """Return the amount as one writes it: "350 g", "1 1/2 cups", "3 large", "0.35%"."""
-    number = number_print(amount.value)
+    is_spooned = amount.kind == AmountKind.COUNT or amount.unit in _SPOONED
+    number = number_print(amount.value, has_fractions=is_spooned)
     if amount.kind == AmountKind.UNSTATED:
         return ""
     if amount.unit == "%":

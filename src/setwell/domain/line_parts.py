@@ -4,14 +4,15 @@ import re
 from dataclasses import dataclass
 
 from setwell.domain.amount_reading import amount_whole
-from setwell.domain.amounts import AmountKind
+from setwell.domain.amounts import Amount, AmountKind
 
 _PARENTHESES = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]")
 _ABOUT = re.compile(r"(?:about|approx(?:imately|\.)?|around|roughly|ca\.|~|≈) ?", re.IGNORECASE)
 _EACH = re.compile(r" (?:each|apiece|per piece)$", re.IGNORECASE)
 _RATIO = re.compile(
     r"([0-9]{1,4}(?:\.[0-9]{1,3})?) ?: ?([0-9]{1,4}(?:\.[0-9]{1,3})?)"
-    r"(?= (?:with|to|for|on) (?:the )?(?:agents?|powders?|gums?|gelling|thickener))",
+    r"(?= (?:with|to|for|on) (?:the )?(?:agents?|powders?|gums?|gelling|thicken|agar|"
+    r"kappa|iota|lambda|carrageenan|pectin|xanthan|gellan|konjac|guar|locust|alginate))",
     re.IGNORECASE,
 )
 # Words that start a note even where the comma was left out.
@@ -38,7 +39,8 @@ class LineParts:
 
     segments: tuple[str, ...]
     notes: tuple[str, ...]
-    stated_grams: float | None
+    stated: Amount | None
+    stated_text: str
     each_grams: float | None
     ratio: float | None
     part_of_fruit: str = ""
@@ -58,40 +60,46 @@ def line_parts(written: str) -> LineParts:
         return " "
 
     main = _PARENTHESES.sub(keep, written) if "(" in written or "[" in written else written
-    stated, each, notes = _weights(inside)
+    weights, each, notes = _weights(inside)
+    stated_text, stated = weights or ("", None)
     fruit = _JUICE.match(main.strip())
     part = ""
     if fruit:
         part = fruit[1].lower()
         main = _counted(fruit[2])
-        notes.append(f"{part} of")
     ratio = _RATIO.search(main) or next(filter(None, map(_RATIO.search, notes)), None)
     main = _RATIO.sub(lambda match: f", {match[0]}", main)
     main = _NOTE_START.sub(", ", main)
     segments = tuple(cut for piece in _SEPARATOR.split(main) if (cut := " ".join(piece.split())))
-    return LineParts(segments, tuple(notes), stated, each, _ratio_value(ratio), part)
+    return LineParts(segments, tuple(notes), stated, stated_text, each, _ratio_value(ratio), part)
 
 
-def _weights(inside: list[str]) -> tuple[float | None, float | None, list[str]]:
+def _weights(
+    inside: list[str],
+) -> tuple[tuple[str, Amount] | None, float | None, list[str]]:
     """Sort what stood in parentheses: a total weight, a weight per piece, notes."""
-    stated: float | None = None
+    stated: tuple[str, Amount] | None = None
     each: float | None = None
     notes: list[str] = []
     for text in inside:
         written = " ".join(text.split())
         per_piece = _EACH.search(written)
         bare = _ABOUT.sub("", written[: per_piece.start()] if per_piece else written, count=1)
-        whole = amount_whole(bare)
-        grams = None
-        if whole and whole.amount and whole.amount.kind == AmountKind.MASS:
-            grams = whole.amount.grams
-        if grams is None or (each if per_piece else stated) is not None:
+        weight = weight_whole(bare)
+        if weight is None or (each if per_piece else stated) is not None:
             notes.extend(cut for piece in re.split(r"[,;]", written) if (cut := piece.strip()))
         elif per_piece:
-            each = grams
+            each = weight.grams
         else:
-            stated = grams
+            stated = (written, weight)
     return stated, each, notes
+
+
+def weight_whole(text: str) -> Amount | None:
+    """Return the weight a text consists of, or None."""
+    whole = amount_whole(text)
+    amount = whole.amount if whole else None
+    return amount if amount and amount.kind == AmountKind.MASS else None
 
 
 def _counted(text: str) -> str:

@@ -86,7 +86,7 @@ def phases_print(phases: tuple[Phase, ...]) -> str:
     """Return the list as text in one form: headings with a colon, a blank line between phases."""
     blocks = []
     for phase in phases:
-        heading = [f"{phase.heading}:"] if phase.heading else []
+        heading = [_heading_print(phase.heading)] if phase.heading else []
         blocks.append("\n".join([*heading, *map(line_print, phase.lines)]))
     return "\n\n".join(blocks)
 
@@ -109,6 +109,11 @@ def _heading(typed: str, line: Line) -> str:
     if written.endswith(":") and has_no_amount:
         return written.strip("*_ ").rstrip(": ")
     return ""
+
+
+def _heading_print(heading: str) -> str:
+    printed = f"{heading}:"
+    return printed if _heading(printed, line_parse(printed)) == heading else f"# {heading}"
 
 
 def _check_text(text: str) -> None:

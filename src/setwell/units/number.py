@@ -14,6 +14,12 @@ _COMMA = re.compile(r"([0-9]+),([0-9]+)\Z")
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+\Z")
 _FRACTION = re.compile(r"(?:([0-9]+) )?([0-9]+) ?/ ?([0-9]+)\Z")
 _EXPONENT = re.compile(r"[0-9.,]+e[+-]?[0-9]+\Z", re.IGNORECASE)
+_FRACTIONS = tuple(
+    (top, bottom)
+    for bottom in (2, 3, 4, 8, 16)
+    for top in range(1, bottom)
+    if bottom == 3 or top % 2
+)
 _SPLIT = re.compile(r" ?(?:[-–—~]|to|or) ?")
 
 
@@ -43,16 +49,23 @@ def number_read(text: str, *, unit: str = "") -> float | NumberFault:
     return fault or _value(written)
 
 
-def number_print(value: float) -> str:
-    """Return the shortest text that reads back: "12.5", "1/3", "1 2/3"."""
+def number_print(value: float, *, has_fractions: bool = False) -> str:
+    """Return the shortest text that reads back: "12.5", "1/3"; "1 1/2" with fractions."""
     decimal = f"{value:.6f}".rstrip("0").rstrip(".")
-    if float(decimal) == value:
-        return decimal if decimal != "-0" else "0"
+    decimal = "0" if decimal == "-0" else decimal
+    fraction = _fraction(value)
+    if fraction and (has_fractions or float(decimal) != value):
+        return fraction
+    return decimal if float(decimal) == value else f"{value:.9g}"
+
+
+def _fraction(value: float) -> str:
+    """Return the value with a fraction that measuring spoons and cups have, or nothing."""
     whole = int(value)
-    for numerator, denominator in ((1, 3), (2, 3), (1, 16), (1, 6), (5, 6)):
+    for numerator, denominator in _FRACTIONS:
         if value == whole + numerator / denominator:
             return f"{whole} {numerator}/{denominator}" if whole else f"{numerator}/{denominator}"
-    return f"{value:.9g}"
+    return ""
 
 
 def _fault(written: str, unit: str) -> NumberFault | None:

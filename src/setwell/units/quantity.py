@@ -39,7 +39,7 @@ def quantity_parse(text: str, *, field: str = "") -> Quantity:
             field=field,
             hint=f"Write {number_print(value)} g or {number_print(value)} mL.",
         )
-    return Quantity(value, unit_find(unit_text))
+    return Quantity(value, unit_find(unit_text, field=field))
 
 
 def mass_parse(text: str, *, field: str = "") -> float:

@@ -1,6 +1,7 @@
 """How people write units: spellings, plurals, abbreviations."""
 
 import re
+from dataclasses import dataclass
 
 from setwell.errors import UnitError
 from setwell.units.count import COUNT_UNITS
@@ -66,19 +67,27 @@ _LEAD = re.compile(rf" ?-?({UNIT_PATTERN})(?![A-Za-z0-9]|-[A-Za-z])\.?", re.IGNO
 _SYSTEM = re.compile(r"(us|metric|imperial|imp) (.+)\Z")
 
 
-def unit_find(text: str) -> Unit:
+@dataclass(frozen=True, slots=True)
+class UnitFault:
+    """Why a text is not one usable unit."""
+
+    message: str
+    hint: str
+
+
+def unit_find(text: str, *, field: str = "") -> Unit:
     """Return the unit written as `text`, or raise UnitError that says what to write."""
     found = unit_read(text)
-    if isinstance(found, str):
-        raise UnitError(found)
+    if isinstance(found, UnitFault):
+        raise UnitError(found.message, field=field, hint=found.hint)
     return found
 
 
-def unit_read(text: str) -> Unit | str:
-    """Return the unit, or a sentence that says why the text is none."""
+def unit_read(text: str) -> Unit | UnitFault:
+    """Return the unit, or why the text is none."""
     written = text_clean(text).strip(".")
     if written in _TWO_WAYS:
-        return f"{_TWO_WAYS[written]} Write tsp, tbsp, cup or g."
+        return UnitFault(_TWO_WAYS[written], "Write tsp, tbsp, cup or g.")
     key = " ".join(written.lower().replace(".", " ").replace("u s ", "us ").split())
     if key in _SPELLINGS:
         return _SPELLINGS[key]
@@ -88,8 +97,13 @@ def unit_read(text: str) -> Unit | str:
         if name in UNITS:
             return UNITS[name]
     if key in _VAGUE:
-        return f"{text_quote(written)} has no fixed size. Weigh it once and write grams."
-    return f"{text_quote(written)} is not a known unit. Use g, kg, oz, lb, mL, L, tsp, tbsp or cup."
+        return UnitFault(
+            f"{text_quote(written)} has no fixed size.", "Weigh it once and write grams."
+        )
+    return UnitFault(
+        f"{text_quote(written)} is not a known unit.",
+        "Use g, kg, oz, lb, mL, L, tsp, tbsp or cup.",
+    )
 
 
 def unit_lead(text: str) -> tuple[str, str] | None:

@@ -9,6 +9,7 @@ from setwell.units.writing import text_clean, text_quote
 # °C; colder than any blast freezer, hotter than any oven step of a set dessert.
 COLDEST = -80.0
 HOTTEST = 250.0
+TEMPERATURE_LIMITS = "-80 to 250 °C (-112 to 482 °F)"
 KELVIN_OFFSET = 273.15
 
 _SCALE = re.compile(
@@ -59,8 +60,7 @@ def temperature_check(celsius: float, *, field: str = "") -> float:
     """Return the temperature if a kitchen can reach it, else raise OutOfRangeError."""
     if not COLDEST <= celsius <= HOTTEST:
         raise OutOfRangeError(
-            f"{temperature_print(celsius)} is outside {COLDEST:g} to {HOTTEST:g} °C "
-            f"({fahrenheit_from_celsius(COLDEST):g} to {fahrenheit_from_celsius(HOTTEST):g} °F).",
+            f"{temperature_print(celsius)} is outside {TEMPERATURE_LIMITS}.",
             field=field,
             hint="Check the number and whether it is °C or °F.",
         )
