@@ -1,1 +1,5 @@
-"""The command line."""
+"""The command line, one of two front doors."""
+
+from setwell.cli.app import app
+
+__all__ = ["app"]

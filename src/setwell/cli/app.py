@@ -1,0 +1,63 @@
+"""The command `setwell` and what all its commands share."""
+
+from importlib.metadata import version
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from setwell.cli import agents, card, check, exchange, foods, formulas, manual, pantry, scale
+from setwell.cli.failure import failure_print
+from setwell.errors import SetwellError
+
+
+class PlainGroup(TyperGroup):
+    """Turns every error that Setwell raises on purpose into one line and exit status 1."""
+
+    def invoke(self, ctx: Any) -> Any:  # noqa: ANN401 - as the parent class has it
+        """Run the command; the only place where errors become words."""
+        try:
+            return super().invoke(ctx)
+        except SetwellError as error:
+            failure_print(error)
+            raise typer.Exit(1) from None
+
+
+app = typer.Typer(
+    name="setwell",
+    cls=PlainGroup,
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="Bench companion for recipes that are set or thickened with texture agents.",
+)
+
+
+def _version(asked: bool) -> None:  # noqa: FBT001 - the signature of an option callback
+    if asked:
+        typer.echo(f"setwell {version('setwell')}")
+        raise typer.Exit
+
+
+@app.callback()
+def start(
+    *,
+    asked: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Print the version."),
+    ] = False,
+) -> None:
+    """Bench companion for recipes that are set or thickened with texture agents."""
+
+
+app.command("check")(check.check)
+app.command("scale")(scale.scale)
+app.command("card")(card.card)
+app.command("agents")(agents.agents)
+app.command("foods")(foods.foods)
+app.command("formulas")(formulas.formulas)
+app.command("export")(exchange.export)
+app.command("import")(exchange.import_)
+app.add_typer(pantry.app, name="pantry")
+app.command("manual", hidden=True)(manual.manual)

@@ -1,0 +1,21 @@
+"""Which result stands under which key for each command that prints JSON."""
+
+# ruff: noqa: PLC0415 - services are loaded only when a command runs, so that help is quick
+
+from typing import Any
+
+
+def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
+    """Return (command, kind, type by key), for the reference page and the tests."""
+    from setwell.services.catalog import AgentChart, FoodSummary
+    from setwell.services.formulas import FormulaSummary
+    from setwell.services.results import Assessment, Card, ScaledFormula
+
+    return (
+        ("setwell agents --json", "agents", {"chart": AgentChart}),
+        ("setwell card --json", "card", {"card": Card}),
+        ("setwell check --json", "assessment", {"assessment": Assessment}),
+        ("setwell foods --json", "foods", {"foods": tuple[FoodSummary, ...]}),
+        ("setwell formulas --json", "formulas", {"formulas": tuple[FormulaSummary, ...]}),
+        ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
+    )

@@ -1,0 +1,11 @@
+"""Papers that a card is printed on."""
+
+from enum import StrEnum
+
+
+class Paper(StrEnum):
+    """Sizes of ISO 216, and the letter of North America."""
+
+    A4 = "A4"
+    A5 = "A5"
+    LETTER = "Letter"

@@ -1,0 +1,82 @@
+"""`setwell scale`: the same formula at another size."""
+
+# ruff: noqa: PLC0415 - services are loaded only when a command runs, so that help is quick
+
+import re
+from typing import Annotated, Any
+
+import typer
+
+from setwell.cli.check import FileName
+from setwell.cli.kitchen import kitchen_begin
+from setwell.cli.source import formula_source
+from setwell.errors import InputError
+from setwell.units import mass_parse, number_parse, volume_parse
+
+_TIMES = re.compile(r"\s*(?P<count>\d{1,6})\s*[x×*]\s*(?P<each>.+)", re.IGNORECASE)
+
+
+def scale(
+    file: FileName,
+    *,
+    to: Annotated[
+        str | None, typer.Option("--to", metavar="WEIGHT", help="Finished weight, as in 2kg.")
+    ] = None,
+    portions: Annotated[
+        str | None,
+        typer.Option("--portions", metavar="NxWEIGHT", help="Portions, as in 12x90g."),
+    ] = None,
+    molds: Annotated[
+        str | None, typer.Option("--molds", metavar="NxVOLUME", help="Molds, as in 24x80mL.")
+    ] = None,
+    readability: Annotated[
+        str | None,
+        typer.Option(
+            "--readability", metavar="GRAMS", help="Smallest step of the scale, as in 0.1."
+        ),
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
+) -> None:
+    """Print the weights of a formula at another size, rounded to what the scale shows.
+
+    Example: setwell scale cream.txt --portions 12x90g --readability 0.1
+    """
+    if sum(option is not None for option in (to, portions, molds)) != 1:
+        raise typer.BadParameter("give exactly one of --to, --portions and --molds")
+    target = _target(to, portions, molds)
+    step = None if readability is None else _grams(readability)
+    kitchen_begin()
+    from setwell.cli.scaled_print import scaled_json, scaled_print
+    from setwell.services.scaling import formula_scale
+
+    result = formula_scale(formula=formula_source(file).formula, readability_g=step, **target)
+    if json:
+        typer.echo(scaled_json(result))
+    else:
+        scaled_print(result)
+
+
+def _target(to: str | None, portions: str | None, molds: str | None) -> dict[str, Any]:
+    if to is not None:
+        return {"to_grams": mass_parse(to, field="to")}
+    if portions is not None:
+        count, each = _times(portions, option="--portions", example="12x90g")
+        return {"portions_of": (count, mass_parse(each, field="portions"))}
+    count, each = _times(molds or "", option="--molds", example="24x80mL")
+    return {"molds": (count, volume_parse(each, field="molds"))}
+
+
+def _times(text: str, *, option: str, example: str) -> tuple[int, str]:
+    match = _TIMES.fullmatch(text)
+    if match is None:
+        raise InputError(
+            f"{option} {text[:40]!r} does not say how many of what size.",
+            hint=f"Write it like {example}.",
+        )
+    return int(match["count"]), match["each"]
+
+
+def _grams(text: str) -> float:
+    if re.search(r"[a-zA-Z]", text):
+        return mass_parse(text, field="readability")
+    return number_parse(text, field="readability")
