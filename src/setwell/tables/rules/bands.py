@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 from setwell.errors import TableError
@@ -74,7 +75,7 @@ def firmness_bands(folder: Path = FOLDER) -> tuple[FirmnessBand, ...]:
         )
         for line in table_lines(folder / "firmness_bands.csv", _FIRMNESS)
     )
-    for below, above in zip(bands, bands[1:], strict=False):
+    for below, above in pairwise(bands):
         if below.high != above.low:
             raise TableError(f"firmness_bands.csv: a gap between {below.key} and {above.key}.")
     return bands
