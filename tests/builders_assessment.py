@@ -132,7 +132,7 @@ def agent_make(**changes: Any) -> AgentResult:
         "words": ("short", "clean cut"),
         "chart": (
             Figure(
-                "hydration_temperature_c",
+                "hydration_temperature",
                 "Hydrates at",
                 estimate_make(80.0, "°C", 75.0, 85.0),
             ),

@@ -10,6 +10,9 @@ from setwell.services.results import AgentResult, Assessment, LineReading
 from setwell.services.sources import evidence_describe
 from setwell.units import mass_print, percent_print
 
+# The rest is in the JSON.
+KEY_NUTRIENTS = frozenset({"energy_kcal", "protein_g", "fat_g", "sugars_g"})
+
 
 def assessment_json(result: Assessment) -> str:
     """Return an assessment as JSON text."""
@@ -154,9 +157,9 @@ def _key_estimates(result: Assessment) -> Iterable[tuple[str, Estimate]]:
                 yield f"{agent.name} {label}", estimate
     for figure in result.solution:
         yield figure.label, figure.estimate
-    for figure in result.nutrients:
-        if figure.key in {"energy_kcal", "protein_g", "fat_g", "sugars_g"}:
-            yield f"{figure.label} per 100 g", figure.per_100g
+    for nutrient in result.nutrients:
+        if nutrient.key in KEY_NUTRIENTS:
+            yield f"{nutrient.label} per 100 g", nutrient.per_100g
 
 
 def _labels(screen: Screen, result: Assessment) -> None:

@@ -7,8 +7,6 @@ from datetime import date
 from enum import Enum
 from typing import Any
 
-from pydantic import BaseModel
-
 from setwell.provenance import Estimate
 
 SHAPE_VERSION = 1
@@ -23,7 +21,8 @@ def json_text(kind: str, content: dict[str, Any]) -> str:
 
 def json_value(value: Any) -> Any:  # noqa: ANN401 - any result in, any JSON value out
     """Return a value in plain JSON types; a number that is not finite becomes null."""
-    if isinstance(value, BaseModel):
+    # A document; its library is not imported here, as it would slow every start.
+    if hasattr(value, "model_dump"):
         return json_value(value.model_dump(mode="json"))
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return _fields(value)

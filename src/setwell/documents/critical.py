@@ -10,8 +10,12 @@ from setwell.provenance import Estimate
 WARM_FROM_C = 40.0
 # Hot and more acid than this, chains of most gums are cut quickly (common practice).
 ACID_BELOW_PH = 4.5
+# Hot acid cuts chains within minutes; at this temperature hardly (common practice) [°C].
+ACID_AT_C = 60.0
 # An agent that needs this much heat stays long enough in the hot zone for acid to matter [°C].
 COOKED_FROM_C = 60.0
+# Chart figures that say how hot is hot enough; the hottest of them counts.
+HYDRATION_KEYS = frozenset({"hydration_temperature", "whole_batch_temperature"})
 
 
 def critical_points(assessment: Assessment) -> tuple[str, ...]:
@@ -40,10 +44,12 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
 
 def hydration_temperature(agent: AgentResult) -> float | None:
     """Return the temperature that is surely hot enough for one agent; None when unknown."""
-    for figure in agent.chart:
-        if "hydrat" in figure.key and figure.estimate.unit == "°C":
-            return _hottest(figure.estimate)
-    return None
+    known = [
+        _hottest(figure.estimate)
+        for figure in agent.chart
+        if figure.key in HYDRATION_KEYS and figure.estimate.unit == "°C"
+    ]
+    return max(known, default=None)
 
 
 def _hydrate(agents: Iterable[AgentResult]) -> Iterable[str]:
@@ -62,12 +68,21 @@ def _acid(assessment: Assessment) -> Iterable[str]:
     is_acid = acidity is not None and _lowest(acidity.estimate) < ACID_BELOW_PH
     is_cooked = any((hydration_temperature(a) or 0.0) >= COOKED_FROM_C for a in assessment.agents)
     if is_acid and is_cooked:
-        start = _setting_start(assessment.agents)
-        limit = f" but still above {temperature_floor_text(start)}" if start is not None else ""
-        yield (
-            "Acid after cooling: hydrate first, take the batch off the heat, and stir in the "
-            f"acid parts when it has cooled{limit}."
-        )
+        yield f"Acid after cooling: hydrate first, take the batch off the heat, {_when(assessment)}"
+
+
+def _when(assessment: Assessment) -> str:
+    start = _setting_start(assessment.agents)
+    cool = temperature_ceiling_text(ACID_AT_C)
+    if start is None:
+        return f"and stir in the acid parts at or below {cool}."
+    if start < ACID_AT_C:
+        hot = temperature_floor_text(start)
+        return f"stir in the acid parts at or below {cool} but above {hot}, and pour at once."
+    return (
+        f"let it cool to just above {temperature_floor_text(start)}, where it starts to set, "
+        "stir in the acid parts and pour at once."
+    )
 
 
 def _pour(agents: Iterable[AgentResult]) -> Iterable[str]:

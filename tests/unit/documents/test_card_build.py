@@ -75,8 +75,35 @@ def test_steps_show_every_temperature_in_both_scales():
 def test_critical_points_come_in_the_order_of_work():
     points = built().critical_points
     assert points[0].startswith("Hydrate kappa carrageenan: at least 85 °C (185 °F)")
-    assert "still above 71 °C (160 °F)" in points[1]
+    assert "let it cool to just above 71 °C (160 °F)" in points[1]
     assert points[2].startswith("Pour above 71 °C (160 °F)")
+
+
+def test_acid_waits_for_60_c_where_the_batch_still_pours_then():
+    late = agent_make(set_temperature_c=estimate_make(38.0, "°C", 34.0, 42.0), practice_set_c=None)
+    points = built(assessment_make(agents=(late,))).critical_points
+    assert "at or below 60 °C (140 °F) but above 42 °C (108 °F), and pour at once." in points[1]
+
+
+def test_acid_waits_for_60_c_where_nothing_sets():
+    thick = agent_make(set_temperature_c=None, practice_set_c=None, sets=Verdict.NO)
+    points = built(assessment_make(agents=(thick,))).critical_points
+    assert points[1].endswith("and stir in the acid parts at or below 60 °C (140 °F).")
+
+
+def test_the_hottest_of_the_hydration_figures_counts():
+    chart = (
+        Figure("hydration_temperature", "Hydrates", estimate_make(70.0, "°C", 60.0, 80.0)),
+        Figure("whole_batch_temperature", "Whole batch", estimate_make(85.0, "°C")),
+    )
+    points = built(assessment_make(agents=(agent_make(chart=chart),))).critical_points
+    assert "at least 85 °C (185 °F) through the whole batch" in points[0]
+
+
+def test_an_agent_that_hydrates_cold_needs_no_heat():
+    chart = (Figure("hydration_temperature", "Hydrates", estimate_make(15.0, "°C", 5.0, 25.0)),)
+    points = built(assessment_make(agents=(agent_make(chart=chart),))).critical_points
+    assert not any(point.startswith(("Hydrate", "Acid")) for point in points)
 
 
 def test_nothing_is_said_about_acid_when_the_batch_is_mild():
