@@ -31,7 +31,7 @@ RECALLED = {
     "agents/regulation": 156,
     "agents/setting": 24,
     "agents/strength": 49,
-    "rules/cautions": 2,
+    "rules/cautions": 4,
     "rules/food_code": 7,
     "rules/swallowing_bands": 1,
 }
