@@ -19,7 +19,12 @@ from setwell.engine.water_phase import WaterPhase, salts_without_agents, water_p
 Array = NDArray[np.float64]
 
 # Top of an unstirred pot against its bottom: 85 °C below, 71 °C above (common practice).
-_UNEVEN_UNSTIRRED_C, _UNEVEN_STIRRED_C, _UNEVEN_BOILING_C = 14.0, 2.0, 1.0
+_UNEVEN_UNSTIRRED_C, _UNEVEN_BOILING_C = 14.0, 1.0
+_UNEVEN_BY_STIRRING = {
+    Stirring.OCCASIONAL: 5.0,
+    Stirring.CONSTANT: 2.0,
+    Stirring.BLENDER: 2.0,
+}
 _ACID_PH = 4.2
 
 
@@ -104,14 +109,17 @@ def _acid_lines(plan: Plan) -> list[int]:
 
 def unevenness(steps: tuple[Step, ...]) -> float:
     """Return how far the coldest part of the pot lags the thermometer, in °C."""
-    stirred = any(step.stirring in {Stirring.CONSTANT, Stirring.BLENDER} for step in steps)
-    blended = any(step.kind is StepKind.BLEND for step in steps)
     boiled = any(
         step.kind is StepKind.BOIL or (step.temperature_c or 0.0) >= 98.0 for step in steps
     )
     if boiled:
         return _UNEVEN_BOILING_C
-    return _UNEVEN_STIRRED_C if stirred or blended else _UNEVEN_UNSTIRRED_C
+    lags = [
+        _UNEVEN_BY_STIRRING.get(step.stirring, _UNEVEN_UNSTIRRED_C)
+        for step in steps
+        if step.stirring is not None
+    ]
+    return min(lags, default=_UNEVEN_UNSTIRRED_C)
 
 
 def batch_assess(

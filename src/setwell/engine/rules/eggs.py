@@ -39,7 +39,7 @@ def undercooked_egg(bench: Bench) -> Iterable[Hit]:
     lines = egg_lines(bench)
     if not lines:
         return
-    rule = food_code_rules()["FC13"]
+    rule = food_code_rules()["eggs_held"]
     yield Hit(
         "undercooked_egg", Severity.STOP,
         np.broadcast_to(~egg_is_cooked(bench), (len(bench.state.masses),)),

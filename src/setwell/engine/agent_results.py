@@ -1,0 +1,192 @@
+"""Each agent of one candidate in words and numbers."""
+
+import numpy as np
+
+from setwell.engine.assessment import AgentResult, Figure, Verdict
+from setwell.engine.gelling.state import AgentState
+from setwell.engine.rules.bench import PRACTICE, Bench
+from setwell.engine.rules.dispersion import needed_c
+from setwell.engine.spans import Spans
+from setwell.engine.texture import CHARACTER
+from setwell.engine.texture_words import firmness_words, kilopascals, verdict
+from setwell.errors import MissingDataError
+from setwell.provenance import Estimate, Evidence
+from setwell.tables.agents import AgentRow, PropertyRow, agent_rows
+from setwell.units import temperature_print
+
+_PRACTICE_NOTE = (
+    "Kitchens see it begin to set around here in rich bases. The ion law was drawn for gels in "
+    "water with little salt; milk protein, sugar and a quick-cooling film on the spoon make a "
+    "rich base look set earlier."
+)
+
+
+def agent_results(bench: Bench, row: int = 0) -> tuple[AgentResult, ...]:
+    """Return what is known and computed for every agent."""
+    return tuple(_result(bench, key, row) for key in bench.agents)
+
+
+def _result(bench: Bench, key: str, row: int) -> AgentResult:
+    state = bench.state.agents[key]
+    table = agent_rows()[key]
+    modulus = None
+    if state.modulus is not None and state.sets[row] >= 0:
+        modulus = kilopascals(state.modulus, row, model=state.model, evidence=state.evidence)
+    dose, dose_verdict = _dose(bench, key, table, row)
+    lots = [m.agent.lot for m in bench.agents[key].materials if m.agent and m.agent.lot]
+    flags = ("outside the range of the model",) if state.is_extrapolated[row] else ()
+    return AgentResult(
+        key=key,
+        name=bench.name(key),
+        lines=bench.lines_of(key),
+        dose_pct=dose,
+        typical=_typical(table),
+        dose_verdict=dose_verdict,
+        lot=", ".join(lots),
+        is_modeled=state.is_modeled,
+        hydrates=verdict(state.hydrates[row]),
+        hydrated_fraction=_share(state, row),
+        hydration_reason=_hydration_reason(bench, key, state, row),
+        sets=verdict(state.sets[row]),
+        set_reason=_set_reason(bench, key, state, row),
+        set_temperature_c=_temperature(state.set_c, state, row, flags),
+        melt_temperature_c=_temperature(state.melt_c, state, row, flags),
+        practice_set_c=_practice(state, row),
+        practice_note=_PRACTICE_NOTE if state.practice_set_c is not None else "",
+        modulus_kpa=modulus,
+        viscosity_mpa_s=_viscosity(state, row),
+        firmness=firmness_words(modulus),
+        words=CHARACTER.get(key, ()),
+        chart=_chart(table),
+        evidence=tuple(dict.fromkeys((*state.evidence, *dose.evidence))),
+    )
+
+
+def _dose(bench: Bench, key: str, table: AgentRow, row: int) -> tuple[Estimate, str]:
+    value = float(bench.state.doses_pct[key][row])
+    try:
+        usual = table.figure("dose")
+    except MissingDataError:
+        return Estimate(value, "%", value, value, "weighed dose", ()), "no usual range known"
+    if usual.low is not None and value < usual.low:
+        said = f"below the usual {usual.low:g} to {usual.high:g} %"
+    elif usual.high is not None and value > usual.high:
+        said = f"above the usual {usual.low:g} to {usual.high:g} %"
+    else:
+        said = f"within the usual {usual.low:g} to {usual.high:g} %"
+    return Estimate(value, "%", value, value, "weighed dose", (usual.citation,)), said
+
+
+def _typical(table: AgentRow) -> str:
+    rows = table.properties.get("dose_typical", ())
+    return "; ".join(f"{_range(row)} {row.conditions}" for row in rows)
+
+
+def _range(row: PropertyRow) -> str:
+    if row.low is None or row.high is None:
+        return f"{row.value:g} {row.unit}"
+    return f"{row.low:g} to {row.high:g} {row.unit}"
+
+
+def _share(state: AgentState, row: int) -> Estimate | None:
+    if np.isnan(state.hydrated.value[row]):
+        return None
+    return state.hydrated.estimate(
+        unit="", model="dissolved share against peak temperature", evidence=state.evidence, row=row
+    )
+
+
+def _hydration_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
+    path = bench.state.process.agents[key]
+    needed = temperature_print(needed_c(key))
+    if agent_rows()[key].is_cold_soluble:
+        return "Dissolves cold; keeps building for 10 to 60 min after mixing, so wait before adding."
+    if np.isnan(path.peak_c[0]):
+        return f"No step says how hot the batch gets; it needs {needed} throughout."
+    reached = temperature_print(float(path.peak_c[0]))
+    answer = verdict(state.hydrates[row])
+    if answer is Verdict.YES:
+        return f"Reaches {reached}; it needs {needed} throughout."
+    if answer is Verdict.NO:
+        return f"Reaches only {reached}; it needs {needed} throughout."
+    return f"Reaches {reached} where it is read; the coldest part must see {needed} too."
+
+
+def _set_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
+    if state.critical_pct is None:
+        return _open_reason(bench, key, state, row)
+    effective, critical = state.effective_pct, state.critical_pct
+    working = (
+        f"{effective.value[row]:.2g} % works ({effective.low[row]:.2g} to "
+        f"{effective.high[row]:.2g}); a gel needs {critical.low[row]:.2g} to "
+        f"{critical.high[row]:.2g} %"
+    )
+    kept = float(state.kept.value[row])
+    lost = f"; acid leaves about {100 * kept:.0f} % of the strength" if kept < 0.95 else ""
+    if key == "gelatin" and _has_raw_enzyme(bench):
+        return "Raw enzyme fruit cuts the gelatin."
+    cold = float(np.broadcast_to(bench.state.process.coldest_c, (row + 1,))[row])
+    assumed = ", assumed" if bench.state.process.coldest_assumed else ""
+    return f"{working}{lost}; cooled to {temperature_print(cold)}{assumed}."
+
+
+def _open_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
+    if key == "lambda_carrageenan":
+        return "Lambda thickens and never gels."
+    if verdict(state.sets[row]) is Verdict.NO:
+        return f"{bench.name(key)} thickens; it forms no gel by itself."
+    return "Not computed for this agent yet; the chart values are shown."
+
+
+def _has_raw_enzyme(bench: Bench) -> bool:
+    return any(m.enzyme and m.enzyme_certainty == "contains" for m in bench.plan.materials) and (
+        verdict(bench.state.agents["gelatin"].sets[0]) is Verdict.NO
+    )
+
+
+def _temperature(
+    spans: Spans | None, state: AgentState, row: int, flags: tuple[str, ...]
+) -> Estimate | None:
+    if spans is None:
+        return None
+    return spans.estimate(
+        unit="°C", model=state.model, evidence=state.evidence, flags=flags, row=row
+    )
+
+
+def _practice(state: AgentState, row: int) -> Estimate | None:
+    if state.practice_set_c is None:
+        return None
+    return state.practice_set_c.estimate(
+        unit="°C", model="kitchen practice", evidence=PRACTICE, row=row
+    )
+
+
+def _viscosity(state: AgentState, row: int) -> Estimate | None:
+    if state.viscosity is None:
+        return None
+    return state.viscosity.scaled(1000.0).estimate(
+        unit="mPa·s", model=state.model, evidence=state.evidence, row=row
+    )
+
+
+_CHART = (
+    ("hydration_temperature", "Hydrates", "°C"),
+    ("setting_temperature", "Sets", "°C"),
+    ("melting_temperature", "Melts", "°C"),
+    ("ph_window", "pH window", "pH"),
+    ("dose", "Usual dose", "%"),
+)
+
+
+def _chart(table: AgentRow) -> tuple[Figure, ...]:
+    figures = []
+    for key, label, unit in _CHART:
+        try:
+            found = table.figure(key)
+        except MissingDataError:
+            continue
+        evidence: Evidence = (found.citation,)
+        estimate = Estimate(found.value, unit, found.low, found.high, "agent chart", evidence)
+        figures.append(Figure(key, label, estimate, found.note))
+    return tuple(figures)

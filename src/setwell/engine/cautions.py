@@ -1,0 +1,69 @@
+"""Safety cautions that go with a formula."""
+
+from collections.abc import Iterator
+
+from setwell.engine.assessment import AllergenResult, Caution
+from setwell.engine.rules.bench import Bench
+from setwell.engine.rules.eggs import egg_is_cooked, egg_lines
+from setwell.tables.agents import agent_rows
+from setwell.tables.rules import cautions as caution_table
+from setwell.tables.rules import mini_cup_bans
+
+# A portion that goes into the mouth whole, mL (our judgment, no source).
+_BITE_ML = 45.0
+# Foods that spoil when they cool slowly or stand warm.
+_PERISHABLE = frozenset({"dairy", "cheese", "egg", "plant", "stock", "legume", "protein"})
+_THICKENERS = frozenset({"thickener", "thickener and gel"})
+
+
+def cautions(bench: Bench, found: tuple[AllergenResult, ...]) -> tuple[Caution, ...]:
+    """Return the cautions of a formula, in a fixed order, erring on the safe side."""
+    table = caution_table()
+    wanted = dict.fromkeys(_codes(bench, found))
+    return tuple(
+        Caution(code, table[code].topic, table[code].text, (table[code].citation,))
+        for code in wanted
+    )
+
+
+def _codes(bench: Bench, found: tuple[AllergenResult, ...]) -> Iterator[str]:
+    if not bench.plan.used:
+        return
+    materials = bench.plan.materials
+    groups = {material.group for material in materials}
+    if egg_lines(bench) and not egg_is_cooked(bench).all():
+        yield "raw_egg"
+        yield "consumer_advisory"
+    if found:
+        yield "allergens"
+    if any(result.allergen == "fish" for result in found):
+        yield "allergen_fish_gelatin"
+    perishable = bool(groups & _PERISHABLE) or any(m.group == "own" for m in materials)
+    if perishable or bench.agents:
+        yield "cooling"
+        yield "cold_holding"
+    served = bench.state.process.serving_c
+    if served is not None and served >= 45.0:
+        yield "hot_holding"
+    if bench.agents:
+        yield "food_grade"
+        yield from _shapes(bench)
+        yield "infants"
+    if any(agent_rows()[key].kind in _THICKENERS for key in bench.agents):
+        yield "swallowing_disorders"
+    if float(bench.state.water.alcohol_by_volume.value[0]) > 0.5:
+        yield "alcohol"
+    if bench.state.process.acid_steps or float(bench.state.water.ph.low[0]) < 4.6:
+        yield "acid_claim"
+
+
+def _shapes(bench: Bench) -> Iterator[str]:
+    gels = [key for key in bench.agents if agent_rows()[key].kind not in {"thickener", "emulsifier"}]
+    molds = bench.formula.molds
+    is_bite = molds is not None and molds.volume_ml <= _BITE_ML
+    if gels and (is_bite or molds is None):
+        yield "choking_shape"
+    if is_bite and any(key in mini_cup_bans() for key in bench.agents):
+        yield "mini_cup"
+    if any("konjac" in key for key in bench.agents):
+        yield "konjac"

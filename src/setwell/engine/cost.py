@@ -1,0 +1,61 @@
+"""What the ingredients of a batch cost."""
+
+import numpy as np
+
+from setwell.domain.pantry import Kitchen
+from setwell.engine.assessment import CostResult
+from setwell.engine.food_materials import KITCHEN_CITATION
+from setwell.engine.material import Material
+from setwell.engine.plan import Plan
+from setwell.provenance import Estimate
+
+# Water and steam cost nothing worth naming.
+_FREE = frozenset({"water"})
+
+
+def cost(
+    plan: Plan,
+    masses: np.ndarray,  # type: ignore[type-arg]
+    *,
+    kitchen: Kitchen,
+    usable_g: float,
+    portions: int | None,
+) -> CostResult:
+    """Return the cost of one batch; `masses` (k,) grams. A lower bound while prices lack."""
+    priced = {
+        material.name: float(mass) / 1000.0 * material.price_per_kg
+        for material, mass in zip(plan.materials, masses, strict=True)
+        if material.price_per_kg is not None
+    }
+    unpriced = tuple(
+        material.name
+        for material, mass in zip(plan.materials, masses, strict=True)
+        if material.price_per_kg is None and mass > 0 and not _is_free(material)
+    )
+    if not priced:
+        return CostResult(kitchen.currency, None, None, None, "", unpriced)
+    total = sum(priced.values())
+    currency = kitchen.currency
+    return CostResult(
+        currency=currency,
+        batch=_money(total, currency, is_open=bool(unpriced)),
+        per_portion=_money(total / portions, currency, is_open=bool(unpriced))
+        if portions
+        else None,
+        per_100g=_money(100.0 * total / usable_g, currency, is_open=bool(unpriced))
+        if usable_g > 0
+        else None,
+        driver=max(priced, key=lambda name: priced[name]),
+        unpriced=unpriced,
+    )
+
+
+def _is_free(material: Material) -> bool:
+    return material.group in _FREE or material.key == "water_pure"
+
+
+def _money(value: float, currency: str, *, is_open: bool) -> Estimate:
+    return Estimate(
+        value, currency, value, None if is_open else value, "prices in the pantry",
+        (KITCHEN_CITATION,),
+    )  # fmt: skip
