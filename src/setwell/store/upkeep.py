@@ -2,7 +2,7 @@
 
 from django.core.management import call_command
 from django.db import DatabaseError, connection
-from django.db.migrations.loader import MigrationLoader
+from django.db.migrations.executor import MigrationExecutor
 
 from setwell.errors import ConflictError, SetwellError
 from setwell.store.home import database_path, home_make
@@ -14,8 +14,8 @@ def database_prepare() -> None:
     home_make()
     store_ready()
     try:
-        _refuse_newer()
-        call_command("migrate", verbosity=0, interactive=False)
+        if _is_outdated():
+            call_command("migrate", verbosity=0, interactive=False)
     except DatabaseError as error:
         raise SetwellError(
             f"The kitchen's database {database_path()} cannot be used: {error}.",
@@ -23,17 +23,16 @@ def database_prepare() -> None:
         ) from error
 
 
-def _refuse_newer() -> None:
-    """An older program must not write into a database it does not understand."""
-    loader = MigrationLoader(connection)
+def _is_outdated() -> bool:
+    """Say whether migrations are missing; refuse a database that knows more than this program."""
+    executor = MigrationExecutor(connection)
+    loader = executor.loader
     known = set(loader.disk_migrations)
-    newer = sorted(
-        name
-        for app, name in loader.applied_migrations
-        if app == "store" and ("store", name) not in known
-    )
+    ours = {(app, name) for app, name in loader.applied_migrations if app == "store"}
+    newer = sorted(name for _, name in ours - known)
     if newer:
         raise ConflictError(
             f"The kitchen's database was changed by a newer Setwell ({newer[-1]}).",
             hint="Update Setwell, then start it again; nothing was changed.",
         )
+    return bool(executor.migration_plan(loader.graph.leaf_nodes()))

@@ -1,0 +1,62 @@
+"""The demo kitchen: invented formulas and shelves to try things out with."""
+
+import datetime as dt
+import tomllib
+from importlib.resources import files
+from typing import Any
+
+from setwell.domain.formula import formula_make
+from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.services.clock import today
+from setwell.services.formulas import formula_create, formula_save
+from setwell.services.pantry import (
+    agent_save,
+    food_save,
+    lot_save,
+    mold_save,
+    price_save,
+    vessel_save,
+)
+from setwell.services.shelves import kitchen_write
+
+
+def demo_load() -> None:
+    """Fill an empty kitchen; belongs into one transaction."""
+    _pantry_load(_read("pantry.toml"), day=today())
+    for entry in _read("formulas.toml")["formulas"]:
+        _formula_load(entry["versions"])
+
+
+def _read(name: str) -> dict[str, Any]:
+    folder = files("setwell.services") / "demo_kitchen"
+    return tomllib.loads((folder / name).read_text(encoding="utf-8"))
+
+
+def _pantry_load(shelves: dict[str, Any], *, day: dt.date) -> None:
+    kitchen_write(Kitchen(**shelves["kitchen"]))
+    for food in shelves["foods"]:
+        food_save(id=None, document=OwnFood(**food))
+    for agent in shelves["agents"]:
+        agent_save(id=None, document=OwnAgent(**agent))
+    for lot in shelves["lots"]:
+        days = dt.timedelta(days=lot.pop("best_before_in_days"))
+        lot_save(id=None, document=Lot(**lot, best_before=day + days))
+    for price in shelves["prices"]:
+        price_save(id=None, document=Price(**price))
+    for mold in shelves["molds"]:
+        mold_save(id=None, document=Mold(**mold))
+    for vessel in shelves["vessels"]:
+        vessel_save(id=None, document=Vessel(**vessel))
+
+
+def _formula_load(versions: list[dict[str, Any]]) -> None:
+    first, *later = versions
+    saved = formula_create(note=first.pop("note"), formula=formula_make(**first))
+    for version in later:
+        note = version.pop("note")
+        saved = formula_save(
+            formula_id=saved.formula_id,
+            formula=formula_make(**version),
+            base_number=saved.number,
+            note=note,
+        )

@@ -1,0 +1,198 @@
+# ruff: noqa: A002 - "id" is what the front doors and the tables call it
+
+"""The pantry: the kitchen's own foods, agents, lots, prices, molds and vessels."""
+
+from typing import TypeVar
+
+from setwell.domain.document import Document
+from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Pantry, Price, Vessel
+from setwell.errors import ConflictError
+from setwell.services.clock import now
+from setwell.services.food_copies import food_copy
+from setwell.services.lots import lots_rename, lots_settle
+from setwell.services.materials import pantry_read
+from setwell.services.pantry_checks import faults, own_names_read, tidied
+from setwell.services.pantry_csv import pantry_export_csv, pantry_import_csv
+from setwell.services.pantry_results import (
+    AgentRow,
+    FoodRow,
+    ImportReport,
+    LotRow,
+    MoldRow,
+    PriceRow,
+    VesselRow,
+)
+from setwell.services.revision import pantry_touch
+from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS
+from setwell.store.name_key import name_key
+from setwell.store.pantry_rows import Shelf
+from setwell.store.transactions import writing
+
+__all__ = [
+    "AgentRow",
+    "FoodRow",
+    "ImportReport",
+    "LotRow",
+    "MoldRow",
+    "PriceRow",
+    "VesselRow",
+    "food_copy",
+    "pantry_export_csv",
+    "pantry_import_csv",
+]
+
+D = TypeVar("D", bound=Document)
+
+
+def pantry_get() -> Pantry:
+    """Return everything the kitchen has of its own, as one value."""
+    return pantry_read()
+
+
+def food_list() -> tuple[FoodRow, ...]:
+    """Return the kitchen's own foods by name."""
+    return tuple(FoodRow(row_id, food) for row_id, food in FOODS.all())
+
+
+def food_get(id: int) -> FoodRow:
+    """Return one food of the kitchen's own."""
+    return FoodRow(id, FOODS.get(id))
+
+
+def food_save(*, id: int | None, document: OwnFood) -> int:
+    """Add a food, or replace the one with this id."""
+    return _save(FOODS, id, document)
+
+
+def food_delete(*, id: int) -> None:
+    """Take a food off the shelf; formulas that name it will say that it is unknown."""
+    _delete(FOODS, id)
+
+
+def agent_list() -> tuple[AgentRow, ...]:
+    """Return the kitchen's own agents by name."""
+    return tuple(AgentRow(row_id, agent) for row_id, agent in AGENTS.all())
+
+
+def agent_get(id: int) -> AgentRow:
+    """Return one agent of the kitchen's own."""
+    return AgentRow(id, AGENTS.get(id))
+
+
+def agent_save(*, id: int | None, document: OwnAgent) -> int:
+    """Add an agent, or replace the one with this id; its lots follow a new name."""
+    old_name = AGENTS.get(id).name if id is not None else document.name
+    with writing():
+        saved = _save(AGENTS, id, document)
+        lots_rename(old_name, AGENTS.get(saved).name, saved_at=now())
+    return saved
+
+
+def agent_delete(*, id: int) -> None:
+    """Take an agent off the shelf, unless lots of it are left."""
+    key = name_key(AGENTS.get(id).name)
+    lots = [lot.lot_code for lot in LOTS.documents() if name_key(lot.agent) == key]
+    if lots:
+        raise ConflictError(
+            f"There are still {len(lots)} lots of this agent: {', '.join(lots[:5])}.",
+            hint="Delete the lots first.",
+        )
+    _delete(AGENTS, id)
+
+
+def lot_list() -> tuple[LotRow, ...]:
+    """Return the lots by agent and lot code."""
+    return tuple(LotRow(row_id, lot) for row_id, lot in LOTS.all())
+
+
+def lot_get(id: int) -> LotRow:
+    """Return one lot."""
+    return LotRow(id, LOTS.get(id))
+
+
+def lot_save(*, id: int | None, document: Lot) -> int:
+    """Add a lot, or replace the one with this id; one lot of an agent is in use at a time."""
+    return _save(LOTS, id, document)
+
+
+def lot_delete(*, id: int) -> None:
+    """Take a lot off the shelf."""
+    _delete(LOTS, id)
+
+
+def price_list() -> tuple[PriceRow, ...]:
+    """Return the prices by material."""
+    return tuple(PriceRow(row_id, price) for row_id, price in PRICES.all())
+
+
+def price_get(id: int) -> PriceRow:
+    """Return one price."""
+    return PriceRow(id, PRICES.get(id))
+
+
+def price_save(*, id: int | None, document: Price) -> int:
+    """Add a price, or replace the one with this id."""
+    return _save(PRICES, id, document)
+
+
+def price_delete(*, id: int) -> None:
+    """Forget a price."""
+    _delete(PRICES, id)
+
+
+def mold_list() -> tuple[MoldRow, ...]:
+    """Return the molds by name."""
+    return tuple(MoldRow(row_id, mold) for row_id, mold in MOLDS.all())
+
+
+def mold_get(id: int) -> MoldRow:
+    """Return one mold."""
+    return MoldRow(id, MOLDS.get(id))
+
+
+def mold_save(*, id: int | None, document: Mold) -> int:
+    """Add a mold, or replace the one with this id."""
+    return _save(MOLDS, id, document)
+
+
+def mold_delete(*, id: int) -> None:
+    """Take a mold off the shelf."""
+    _delete(MOLDS, id)
+
+
+def vessel_list() -> tuple[VesselRow, ...]:
+    """Return the vessels by name."""
+    return tuple(VesselRow(row_id, vessel) for row_id, vessel in VESSELS.all())
+
+
+def vessel_get(id: int) -> VesselRow:
+    """Return one vessel."""
+    return VesselRow(id, VESSELS.get(id))
+
+
+def vessel_save(*, id: int | None, document: Vessel) -> int:
+    """Add a vessel, or replace the one with this id."""
+    return _save(VESSELS, id, document)
+
+
+def vessel_delete(*, id: int) -> None:
+    """Take a vessel off the shelf."""
+    _delete(VESSELS, id)
+
+
+def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
+    tidy = tidied(document)
+    for fault in faults(tidy, own_names_read()):
+        raise fault.error()
+    with writing():
+        saved = shelf.put(tidy, row_id=row_id, saved_at=now())
+        if isinstance(tidy, Lot) and tidy.in_use:
+            lots_settle((tidy,), saved_at=now())
+        pantry_touch()
+    return saved
+
+
+def _delete(shelf: Shelf[D], row_id: int) -> None:
+    with writing():
+        shelf.remove(row_id)
+        pantry_touch()

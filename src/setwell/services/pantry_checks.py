@@ -1,0 +1,163 @@
+"""What a thing of the pantry must fulfill beyond its own fields, before it is stored."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from setwell.domain.document import Document
+from setwell.domain.pantry import Lot, OwnAgent, OwnFood, Price
+from setwell.engine.material import NUTRIENT_INDEX, MaterialKind
+from setwell.engine.names import name_normalize
+from setwell.errors import InputError, UnknownNameError
+from setwell.services.materials import table_catalog
+from setwell.services.shelves import AGENTS, FOODS
+from setwell.store.name_key import name_key
+
+D = TypeVar("D", bound=Document)
+
+# These exclude each other; together they cannot outweigh the food. Analyses leave 2 g of slack.
+_WHOLE = ("water_g", "protein_g", "fat_g", "carbohydrate_g", "alcohol_g", "ash_g")
+_WHOLE_LIMIT_G = 102.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Why a thing cannot be stored as it is."""
+
+    field: str
+    message: str
+    nearest: tuple[str, ...] = ()
+
+    def error(self) -> InputError:
+        """Return the fault as the error a form shows at its field."""
+        if self.nearest:
+            return UnknownNameError(self.message, field=self.field, nearest=self.nearest)
+        return InputError(self.message, field=self.field)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnNames:
+    """Names already taken on the two shelves that a formula line can reach."""
+
+    foods: frozenset[str] = frozenset()
+    agents: frozenset[str] = frozenset()
+
+
+def own_names_read() -> OwnNames:
+    """Return the names of the kitchen's own foods and agents."""
+    return OwnNames(frozenset(FOODS.by_name()), frozenset(AGENTS.by_name()))
+
+
+def tidied(document: D) -> D:
+    """Return a document with single spaces in its names, and each alias once."""
+    changes: dict[str, Any] = {}
+    for field in ("name", "based_on", "agent", "lot_code", "material", "supplier", "shape"):
+        if hasattr(document, field):
+            changes[field] = _single_spaced(getattr(document, field))
+    for field in ("aliases", "allergens"):
+        if getattr(document, field, None) is not None:
+            words = map(_single_spaced, getattr(document, field))
+            changes[field] = tuple(dict.fromkeys(word for word in words if word))
+    if changes.get("shape") == "":
+        changes["shape"] = "other"
+    if not getattr(document, "note", "x").strip():
+        changes["note"] = ""
+    return document.model_copy(update=changes)
+
+
+def faults(document: Document, own: OwnNames) -> Iterator[Fault]:
+    """Yield every reason why a tidied document cannot be stored."""
+    for field in ("name", "lot_code"):
+        name = getattr(document, field, "x")
+        if not name_normalize(name):
+            yield Fault(field, f"“{name}” has no letter or digit in it. Give it a name.")
+    if isinstance(document, OwnFood):
+        yield from _food_faults(document, own)
+    elif isinstance(document, OwnAgent):
+        yield from _agent_faults(document, own)
+    elif isinstance(document, Lot):
+        yield from _lot_faults(document, own)
+    elif isinstance(document, Price):
+        yield from _price_faults(document, own)
+
+
+def _single_spaced(text: str) -> str:
+    return " ".join(text.split())
+
+
+def is_agent_name(name: str) -> bool:
+    """Say whether a name leads to an agent of the tables."""
+    catalog = table_catalog()
+    if f"agent:{name}" in catalog.materials:
+        return True
+    found = catalog.find(name)
+    return found is not None and found.material.kind is MaterialKind.AGENT
+
+
+def _food_faults(food: OwnFood, own: OwnNames) -> Iterator[Fault]:
+    if name_key(food.name) in own.agents:
+        yield Fault("name", f"“{food.name}” already is one of your agents; use another name.")
+    base = table_catalog().materials.get(food.based_on)
+    if food.based_on and (base is None or base.kind is not MaterialKind.FOOD):
+        yield Fault(
+            "based_on",
+            f"“{food.based_on}” is not the key of a table food. Leave it empty or pick one.",
+            table_catalog().nearest(food.based_on),
+        )
+    for key in food.nutrients:
+        if key not in NUTRIENT_INDEX:
+            yield Fault("nutrients", f"“{key}” is not a nutrient of the food table.")
+    whole = sum(food.nutrients.get(key, 0.0) for key in _WHOLE)
+    if whole > _WHOLE_LIMIT_G:
+        yield Fault(
+            "nutrients",
+            f"Water, protein, fat, carbohydrate, alcohol and ash add up to {whole:.4g} g in "
+            "100 g of food. Check them against the label.",
+        )
+    yield from _ph_faults(food)
+
+
+def _ph_faults(food: OwnFood) -> Iterator[Fault]:
+    given = [ph for ph in (food.ph_low, food.ph, food.ph_high) if ph is not None]
+    if given != sorted(given):
+        yield Fault("ph", "The lowest pH must not be above the usual or the highest one.")
+    if food.ph is None and given:
+        yield Fault("ph", "The usual pH is missing; the range alone cannot be used.")
+
+
+def _agent_faults(agent: OwnAgent, own: OwnNames) -> Iterator[Fault]:
+    if name_key(agent.name) in own.foods:
+        yield Fault("name", f"“{agent.name}” already is one of your foods; use another name.")
+    if not is_agent_name(agent.based_on):
+        yield Fault(
+            "based_on",
+            f"“{agent.based_on}” is not in the agent table. Pick the agent it behaves like.",
+            table_catalog().nearest(agent.based_on),
+        )
+    low, high = agent.dose_low_pct, agent.dose_high_pct
+    if low is not None and high is not None and low > high:
+        yield Fault(
+            "dose_low_pct", f"The lowest dose, {low:g} %, is above the highest, {high:g} %."
+        )
+
+
+def _lot_faults(lot: Lot, own: OwnNames) -> Iterator[Fault]:
+    if name_key(lot.agent) not in own.agents and not is_agent_name(lot.agent):
+        yield Fault(
+            "agent",
+            f"“{lot.agent}” is neither in the agent table nor one of your agents.",
+            table_catalog().nearest(lot.agent),
+        )
+
+
+def _price_faults(price: Price, own: OwnNames) -> Iterator[Fault]:
+    catalog = table_catalog()
+    name = price.material
+    if name_key(name) in own.foods | own.agents:
+        yield Fault("material", f"“{name}” is one of your own: write its price there.")
+    elif name not in catalog.materials and catalog.find(name) is None:
+        yield Fault(
+            "material",
+            f"“{name}” is not in the tables. Write its price with your own food instead.",
+            catalog.nearest(name),
+        )

@@ -1,0 +1,26 @@
+"""The shelves of the pantry, one for each kind of thing, and the kitchen's settings."""
+
+from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.store.entities import Entity
+from setwell.store.pantry_rows import Shelf
+from setwell.store.settings_rows import setting_get, setting_put
+
+FOODS = Shelf(Entity.FOOD, OwnFood)
+AGENTS = Shelf(Entity.AGENT, OwnAgent)
+LOTS = Shelf(Entity.LOT, Lot)
+PRICES = Shelf(Entity.PRICE, Price)
+MOLDS = Shelf(Entity.MOLD, Mold)
+VESSELS = Shelf(Entity.VESSEL, Vessel)
+
+_KITCHEN = "kitchen"
+
+
+def kitchen_read() -> Kitchen:
+    """Return the kitchen's settings, or the defaults before any were saved."""
+    text = setting_get(_KITCHEN)
+    return Kitchen.model_validate_json(text) if text else Kitchen()
+
+
+def kitchen_write(kitchen: Kitchen) -> None:
+    """Write the kitchen's settings."""
+    setting_put(_KITCHEN, kitchen.canonical_json())
