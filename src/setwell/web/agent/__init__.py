@@ -1,0 +1,1 @@
+"""Pages about texture agents: the chart and one page each."""

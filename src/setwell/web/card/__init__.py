@@ -1,0 +1,1 @@
+"""The card for strangers to follow: page, print and PDF."""

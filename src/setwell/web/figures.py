@@ -1,0 +1,168 @@
+"""The one place where numbers become text: always with unit, range and fair digits."""
+
+import math
+
+from django import template
+
+from setwell.provenance import Estimate
+from setwell.web.rounding import (
+    MINUS,
+    NBSP,
+    fahrenheit,
+    number_plain,
+    number_write,
+    places_for,
+)
+
+register = template.Library()
+
+# International avoirdupois ounce, exact by definition [g].
+_OUNCE_G = 28.349523125
+_FLUID_OUNCE_ML = 29.5735295625
+_BARE = {"", "1", "-", "pH"}
+
+
+@register.filter
+def estimate(number: Estimate | None) -> str:
+    """Print an estimate: value, range and unit; "at least" when more may be in it.
+
+    >>> from setwell.provenance import Estimate
+    >>> estimate(Estimate(3.93, "%", 3.52, 4.31, "m")).replace("\\xa0", " ")
+    '3.9 % (3.5 to 4.3)'
+    """
+    if number is None or not math.isfinite(number.value):
+        return "not known"
+    low, high = _finite(number.low), _finite(number.high)
+    if number.unit == "°C":
+        return _temperature(number.value, low, high)
+    if high is None and low is not None:
+        return f"at least {_one(number.value, number)}"
+    if low is None and high is not None:
+        return f"at most {_one(high, number)}"
+    if low is None or high is None or low == high:
+        return _one(number.value, number)
+    places = places_for(number.value, low, high)
+    span = f"({number_write(low, places)} to {number_write(high, places)})"
+    return f"{_with_unit(number_write(number.value, places), number.unit)} {span}"
+
+
+@register.filter
+def value_only(number: Estimate | None) -> str:
+    """Print the value of an estimate with its unit, for places where the range stands beside."""
+    if number is None or not math.isfinite(number.value):
+        return "not known"
+    if number.unit == "°C":
+        return celsius(number.value)
+    least = "at least " if number.is_lower_bound else ""
+    places = places_for(number.value, _finite(number.low), _finite(number.high))
+    return f"{least}{_with_unit(number_write(number.value, places), number.unit)}"
+
+
+@register.filter
+def celsius(degrees: float | None) -> str:
+    """Print a temperature in both scales.
+
+    >>> celsius(85.0).replace("\\xa0", " ")
+    '85 °C (185 °F)'
+    """
+    if degrees is None:
+        return "not known"
+    return (
+        f"{number_write(degrees, 0)}{NBSP}°C "
+        f"({number_write(fahrenheit(degrees), 0)}{NBSP}°F)"
+    )
+
+
+@register.filter
+def grams(weight: float | None) -> str:
+    """Print a weight in grams."""
+    return "not weighed" if weight is None else f"{number_plain(weight)}{NBSP}g"
+
+
+@register.filter
+def weight(grams_: float | None) -> str:
+    """Print a weight in grams with ounces or pounds beside it."""
+    if grams_ is None:
+        return "not weighed"
+    ounces = grams_ / _OUNCE_G
+    if ounces < 0.05:
+        return grams(grams_)
+    us = f"{number_plain(ounces / 16)}{NBSP}lb" if ounces >= 16 else f"{number_plain(ounces)}{NBSP}oz"
+    return f"{grams(grams_)} ({us})"
+
+
+@register.filter
+def volume(milliliters: float | None) -> str:
+    """Print a volume in milliliters with fluid ounces beside it."""
+    if milliliters is None:
+        return "not known"
+    us = f"{number_plain(milliliters / _FLUID_OUNCE_ML)}{NBSP}fl{NBSP}oz"
+    return f"{number_plain(milliliters)}{NBSP}mL ({us})"
+
+
+@register.filter
+def plain(number: float | None) -> str:
+    """Print a number whose unit stands in the heading."""
+    return "" if number is None else number_plain(number)
+
+
+@register.filter
+def percent(share: float | None) -> str:
+    """Print a percentage."""
+    return "" if share is None else f"{number_plain(share)}{NBSP}%"
+
+
+@register.filter
+def signed_percent(share: float | None) -> str:
+    """Print a relative change with its sign."""
+    if share is None:
+        return ""
+    sign = "+" if share > 0 else ""
+    return f"{sign}{number_plain(share)}{NBSP}%"
+
+
+@register.filter
+def times(factor: float | None) -> str:
+    """Print a factor."""
+    return "" if factor is None else f"×{NBSP}{number_plain(factor)}"
+
+
+@register.filter
+def scaled(weight_: float | None, readability: float | None) -> str:
+    """Print a weight to what the scale can show, or to a milligram without a scale."""
+    if weight_ is None:
+        return "not weighed"
+    places = 3 if not readability else max(0, -math.floor(math.log10(readability) + 1e-9))
+    return f"{weight_:,.{places}f}".replace("-", MINUS) + f"{NBSP}g"
+
+
+@register.filter
+def money(amount: Estimate | None, currency: str) -> str:
+    """Print a cost with its currency; "at least" while prices are missing."""
+    if amount is None or not math.isfinite(amount.value):
+        return "not known"
+    least = "at least " if amount.is_lower_bound else ""
+    places = 2 if amount.value >= 0.1 or amount.value == 0 else 3
+    return f"{least}{amount.value:,.{places}f}{NBSP}{currency}"
+
+
+def _temperature(value: float, low: float | None, high: float | None) -> str:
+    if low is None or high is None or round(low) == round(high):
+        return celsius(value)
+    span = (
+        f"{number_write(low, 0)} to {number_write(high, 0)}{NBSP}°C, "
+        f"{number_write(fahrenheit(low), 0)} to {number_write(fahrenheit(high), 0)}{NBSP}°F"
+    )
+    return f"{celsius(value)}, range {span}"
+
+
+def _one(value: float, number: Estimate) -> str:
+    return _with_unit(number_plain(value), number.unit)
+
+
+def _with_unit(text: str, unit: str) -> str:
+    return text if unit in _BARE else f"{text}{NBSP}{unit}"
+
+
+def _finite(value: float | None) -> float | None:
+    return None if value is None or not math.isfinite(value) else value

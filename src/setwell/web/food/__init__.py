@@ -1,0 +1,1 @@
+"""Pages about foods: search and one page each."""

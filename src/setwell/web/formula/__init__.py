@@ -1,0 +1,1 @@
+"""Pages about formulas: list, write, compute, import, export."""

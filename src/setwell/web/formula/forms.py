@@ -1,0 +1,214 @@
+"""The form a formula is written in, and the forms around it."""
+
+import json
+from typing import Any
+
+from django import forms
+from django.http import QueryDict
+
+from setwell.domain.formula import Diet, Formula, Goal, formula_make
+from setwell.errors import InputError
+from setwell.web.formula.corrections import lines_correct, name_replace
+from setwell.web.inputs import NumberField, number_initial
+
+UNTITLED = "Untitled"
+
+_GOALS = (
+    (Goal.UNSPECIFIED.value, "No goal yet"),
+    (Goal.SLICE.value, "Slice: stands and cuts"),
+    (Goal.SPOON.value, "Spoon: sets softly"),
+    (Goal.SPREAD.value, "Spread"),
+    (Goal.POUR.value, "Pour: thick, not set"),
+)
+_DIETS = tuple((diet.value, diet.value.capitalize()) for diet in Diet)
+# Fields of the document whose errors belong to a field of another name.
+_FIELD_OF = {"molds": "mold_count"}
+
+
+class FormulaForm(forms.Form):
+    """One formula as typed; nothing is stripped from the ingredients or steps."""
+
+    title = forms.CharField(
+        label="Name",
+        required=False,
+        max_length=120,
+        error_messages={
+            "required": "Give the formula a name.",
+            "max_length": "The name has %(show_value)d characters; at most 120 fit on a card.",
+        },
+    )
+    goal = forms.ChoiceField(label="Goal", choices=_GOALS, required=False)
+    ingredients = forms.CharField(
+        label="Ingredients, one on each line",
+        required=False,
+        strip=False,
+        help_text="Such as “500 g coconut milk”, “6 g kappa carrageenan”, “2 tbsp sugar”.",
+        widget=forms.Textarea(attrs={"rows": 12, "spellcheck": "false", "autocapitalize": "off"}),
+    )
+    steps = forms.CharField(
+        label="Steps, one on each line",
+        required=False,
+        strip=False,
+        help_text="Such as “Disperse the powder in the sugar”, “Heat to 85 °C and hold 2 min”.",
+        widget=forms.Textarea(attrs={"rows": 6}),
+    )
+    evaporation_pct = NumberField(
+        label="Evaporates, %", low=0, high=90, unit="%", help_text="Of the batch, while cooking."
+    )
+    loss_pct = NumberField(
+        label="Stays in pots, %", low=0, high=90, unit="%", help_text="Of the finished batch."
+    )
+    portions = NumberField(label="Portions", low=1, high=100_000, is_whole=True)
+    mold_count = NumberField(label="Molds", low=1, high=10_000, is_whole=True)
+    mold_volume_ml = NumberField(
+        label="Volume of one mold, mL", low=0, high=100_000, unit="mL", above=True
+    )
+    serving_temperature_c = NumberField(
+        label="Served at, °C", low=-40, high=120, unit="°C", help_text="4 °C is 39 °F."
+    )
+    diets = forms.MultipleChoiceField(
+        label="Should fit", choices=_DIETS, required=False, widget=forms.CheckboxSelectMultiple
+    )
+    notes = forms.CharField(
+        label="Notes", required=False, strip=False, widget=forms.Textarea(attrs={"rows": 4})
+    )
+    version_note = forms.CharField(
+        label="What changed (optional)",
+        required=False,
+        max_length=200,
+        error_messages={"max_length": "Keep this to 200 characters; there is room in Notes."},
+    )
+    base_number = forms.IntegerField(
+        required=False, min_value=1, max_value=10**9, widget=forms.HiddenInput
+    )
+    parts = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    formula: Formula | None = None
+
+    def __init__(self, *positional: Any, must_name: bool = False, **options: Any) -> None:  # noqa: ANN401
+        super().__init__(*positional, **options)
+        self.fields["title"].required = must_name
+
+    @property
+    def has_batch(self) -> bool:
+        """True when something about batch, molds, serving or diets is filled in or wrong."""
+        names = ("evaporation_pct", "loss_pct", "portions", "serving_temperature_c")
+        names += ("mold_count", "mold_volume_ml", "diets")
+        return any(self[name].value() or self[name].errors for name in names)
+
+    def clean(self) -> dict[str, Any]:
+        """Build the document; what it refuses becomes a message at the field."""
+        values: dict[str, Any] = super().clean() or {}
+        if (values.get("mold_count") is None) != (values.get("mold_volume_ml") is None):
+            self.add_error("mold_count", "Give both the number of molds and the volume of one.")
+        if self.errors:
+            return values
+        try:
+            self.formula = formula_make(**_fields(values))
+        except InputError as error:
+            field = _FIELD_OF.get(error.field, error.field)
+            self.add_error(field if field in self.fields else None, error.message)
+        return values
+
+
+def _fields(values: dict[str, Any]) -> dict[str, Any]:
+    molds = None
+    if values.get("mold_count") is not None:
+        molds = {"count": values["mold_count"], "volume_ml": values["mold_volume_ml"]}
+    return {
+        "title": values.get("title") or UNTITLED,
+        "ingredients": values["ingredients"],
+        "steps": values["steps"],
+        "goal": values.get("goal") or Goal.UNSPECIFIED.value,
+        "diets": tuple(values.get("diets") or ()),
+        "portions": values.get("portions"),
+        "molds": molds,
+        "evaporation_pct": values.get("evaporation_pct") or 0.0,
+        "loss_pct": values.get("loss_pct") or 0.0,
+        "serving_temperature_c": values.get("serving_temperature_c"),
+        "notes": values["notes"],
+        "parts": _parts(values.get("parts") or ""),
+    }
+
+
+def _parts(text: str) -> dict[str, str]:
+    # Our own hidden field; when it was tampered with, parts are simply found again by title.
+    try:
+        parts = json.loads(text or "{}")
+    except (ValueError, RecursionError):
+        return {}
+    return {str(key): str(value) for key, value in parts.items()} if isinstance(parts, dict) else {}
+
+
+def formula_initial(formula: Formula, *, base_number: int | None = None) -> dict[str, Any]:
+    """Return what the form shows for a stored formula."""
+    molds = formula.molds
+    return {
+        "title": formula.title,
+        "goal": formula.goal.value,
+        "ingredients": formula.ingredients,
+        "steps": formula.steps,
+        "evaporation_pct": number_initial(formula.evaporation_pct or None),
+        "loss_pct": number_initial(formula.loss_pct or None),
+        "portions": number_initial(formula.portions),
+        "mold_count": number_initial(molds.count if molds else None),
+        "mold_volume_ml": number_initial(molds.volume_ml if molds else None),
+        "serving_temperature_c": number_initial(formula.serving_temperature_c),
+        "diets": [diet.value for diet in formula.diets],
+        "notes": formula.notes,
+        "parts": json.dumps(formula.parts) if formula.parts else "",
+        "base_number": base_number,
+    }
+
+
+def sheet_read(posted: QueryDict) -> QueryDict:
+    """Return what was posted, with corrected lines and picked names put into the text."""
+    sheet = posted.copy()
+    text = sheet.get("ingredients", "").replace("\r\n", "\n")
+    corrections = zip(
+        sheet.getlist("line"), sheet.getlist("line_was"), sheet.getlist("line_text"), strict=False
+    )
+    text = lines_correct(text, corrections)
+    number, _, names = sheet.get("replace", "").partition("|")
+    old, _, new = names.partition("|")
+    if new:
+        text = name_replace(text, number, old, new)
+    sheet["ingredients"] = text
+    return sheet
+
+
+class ImportForm(forms.Form):
+    """A formula from elsewhere: a file or pasted text."""
+
+    file = forms.FileField(
+        label="File",
+        required=False,
+        help_text="A formula saved by Setwell (.json), a web page with a recipe, or plain text.",
+    )
+    text = forms.CharField(
+        label="Or paste it here",
+        required=False,
+        strip=False,
+        max_length=1_000_000,
+        widget=forms.Textarea(attrs={"rows": 14, "spellcheck": "false"}),
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Take the file when there is one, else the text."""
+        values: dict[str, Any] = super().clean() or {}
+        upload = values.get("file")
+        if upload is not None:
+            values["content"] = self._decoded(upload.read())
+            values["filename"] = upload.name
+        else:
+            values["content"], values["filename"] = values.get("text", ""), ""
+        if not self.errors and not values["content"].strip():
+            self.add_error("text", "There is nothing to read: choose a file or paste some text.")
+        return values
+
+    def _decoded(self, data: bytes) -> str:
+        try:
+            return data.decode("utf-8-sig")
+        except UnicodeDecodeError:
+            self.add_error("file", "This file is not text in UTF-8. Save it as UTF-8 and try again.")
+            return ""

@@ -1,0 +1,1 @@
+"""The kitchen itself: home, settings, look, limits."""

@@ -1,0 +1,189 @@
+"""Forms for what the kitchen owns."""
+
+from typing import Any, ClassVar
+
+from django import forms
+from pydantic import ValidationError
+
+from setwell.domain.document import Document, document_error
+from setwell.domain.pantry import Lot, Mold, OwnAgent, Price, Vessel
+from setwell.web.inputs import LinesField, NumberField, number_initial
+
+_MOST = 1e7
+_NAME = {"required": "Give it a name.", "max_length": "At most 120 characters fit."}
+
+
+def _price(**options: Any) -> NumberField:  # noqa: ANN401 - options of the field
+    return NumberField(label="Price per kg", low=0, high=_MOST, **options)
+
+
+def _strength() -> NumberField:
+    return NumberField(
+        label="Strength",
+        low=0,
+        high=10,
+        above=True,
+        help_text="1 is as the chart says. 0.8 sets like four fifths as much powder.",
+    )
+
+
+def _bloom() -> NumberField:
+    return NumberField(label="Bloom", low=30, high=400, help_text="Gelatin only.")
+
+
+def _note() -> forms.CharField:
+    return forms.CharField(
+        label="Note", required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3})
+    )
+
+
+class ShelfForm(forms.Form):
+    """A form that makes one document of the pantry."""
+
+    document_class: ClassVar[type[Document]]
+    # Left out when empty, so that the document's own default holds.
+    defaulted: ClassVar[tuple[str, ...]] = ()
+    document: Document | None = None
+
+    def clean(self) -> dict[str, Any]:
+        """Build the document; what it refuses becomes a message at the field."""
+        values: dict[str, Any] = super().clean() or {}
+        if self.errors:
+            return values
+        try:
+            self.document = self.document_class.model_validate(self.document_fields(values))
+        except ValidationError as error:
+            problem = document_error(error)
+            self.refuse(problem.field, problem.message)
+        return values
+
+    def refuse(self, field: str, message: str) -> None:
+        """Show a message at its field, or above the form."""
+        self.add_error(field if field in self.fields else None, message)
+
+    def document_fields(self, values: dict[str, Any]) -> dict[str, Any]:
+        """Return the fields of the document from those of the form."""
+        return {
+            name: value
+            for name, value in values.items()
+            if not (name in self.defaulted and value is None)
+        }
+
+    @classmethod
+    def initial_of(cls, document: Document) -> dict[str, Any]:
+        """Return what the form shows for a stored document."""
+        stored = document.model_dump()
+        return {
+            name: number_initial(value) if isinstance(value, float) else value
+            for name, value in stored.items()
+        }
+
+
+class AgentForm(ShelfForm):
+    """A texture agent as this kitchen buys it."""
+
+    document_class = OwnAgent
+    defaulted = ("strength_factor",)
+
+    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
+    based_on = forms.CharField(
+        label="Based on",
+        max_length=120,
+        help_text="The agent of the chart that it is made of.",
+        widget=forms.TextInput(attrs={"list": "agent-names", "autocomplete": "off"}),
+        error_messages={"required": "Name the agent of the chart that it is made of."},
+    )
+    aliases = LinesField(label="Other names, one on each line")
+    strength_factor = _strength()
+    bloom = _bloom()
+    dose_low_pct = NumberField(label="Dose from, %", low=0, high=100, unit="%")
+    dose_high_pct = NumberField(label="Dose to, %", low=0, high=100, unit="%")
+    price_per_kg = _price()
+    note = _note()
+
+
+class LotForm(ShelfForm):
+    """One delivery of an agent."""
+
+    document_class = Lot
+    defaulted = ("strength_factor",)
+
+    agent = forms.CharField(
+        label="Agent",
+        max_length=120,
+        widget=forms.TextInput(attrs={"list": "agent-names", "autocomplete": "off"}),
+        error_messages={"required": "Name the agent."},
+    )
+    lot_code = forms.CharField(
+        label="Lot code",
+        max_length=120,
+        error_messages={"required": "Copy the lot code from the bag."},
+    )
+    supplier = forms.CharField(label="Supplier", max_length=120, required=False)
+    in_use = forms.BooleanField(
+        label="In use now",
+        required=False,
+        help_text="One lot of an agent is in use at a time; it changes what is computed.",
+    )
+    best_before = forms.DateField(
+        label="Best before",
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "Write the date as 2027-03-31."},
+    )
+    strength_factor = _strength()
+    bloom = _bloom()
+    price_per_kg = _price()
+    note = _note()
+
+
+class PriceForm(ShelfForm):
+    """The price of a table food or agent."""
+
+    document_class = Price
+
+    material = forms.CharField(
+        label="Food or agent",
+        max_length=120,
+        error_messages={"required": "Name the food or agent."},
+    )
+    price_per_kg = _price(required=True)
+
+
+class MoldForm(ShelfForm):
+    """A mold."""
+
+    document_class = Mold
+    defaulted = ("count",)
+
+    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
+    shape = forms.CharField(
+        label="Shape", max_length=40, required=False, help_text="Such as cup, bar, dome, frame."
+    )
+    volume_ml = NumberField(
+        label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=True
+    )
+    count = NumberField(label="How many", low=1, high=100_000, is_whole=True)
+    note = _note()
+
+
+class VesselForm(ShelfForm):
+    """A pot, pan, bowl or pitcher."""
+
+    document_class = Vessel
+
+    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
+    volume_ml = NumberField(
+        label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=True
+    )
+    note = _note()
+
+
+class PantryImportForm(forms.Form):
+    """A CSV file for one shelf."""
+
+    file = forms.FileField(
+        label="CSV file",
+        help_text="With the same columns as an exported file.",
+        error_messages={"required": "Choose a CSV file.", "empty": "This file is empty."},
+    )

@@ -1,0 +1,56 @@
+"""How many digits a number deserves, and how it is written."""
+
+import math
+
+# A space that does not break, so that a number stays with its unit.
+NBSP = "\u00a0"
+MINUS = "−"
+# Digits shown when nothing is known about the range.
+PLAIN_DIGITS = 3
+# No kitchen figure needs more places than this.
+MOST_PLACES = 4
+
+
+def places_for(value: float, low: float | None, high: float | None) -> int:
+    """Return the decimal places that the width of the range still justifies; may be negative.
+
+    >>> places_for(3.93, 3.52, 4.31), places_for(61.2, 55.0, 66.0), places_for(0.123456, None, None)
+    (1, 0, 3)
+    """
+    if low is not None and high is not None and high > low:
+        # A third of the width, so that a range never rounds onto its own middle.
+        step = math.floor(math.log10((high - low) / 3))
+        return min(MOST_PLACES, -step)
+    if value == 0:
+        return 0
+    return min(MOST_PLACES, PLAIN_DIGITS - 1 - math.floor(math.log10(abs(value))))
+
+
+def number_write(value: float, places: int) -> str:
+    """Return a number with so many places, thousands set off, and a true minus sign.
+
+    >>> number_write(12345.6, -2), number_write(-0.04, 1), number_write(3.0, 2)
+    ('12,300', '0', '3.00')
+    """
+    if not math.isfinite(value):
+        return "not known"
+    rounded = round(value, places)
+    text = f"{abs(rounded):,.{max(places, 0)}f}"
+    if rounded == 0:
+        return "0"
+    return f"{MINUS}{text}" if rounded < 0 else text
+
+
+def number_plain(value: float) -> str:
+    """Return an exact number without idle zeros, to three significant digits at least.
+
+    >>> number_plain(350.0), number_plain(1.754), number_plain(0.5), number_plain(12345.6)
+    ('350', '1.75', '0.5', '12,346')
+    """
+    text = number_write(value, max(0, places_for(value, None, None)))
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def fahrenheit(celsius: float) -> float:
+    """Return a temperature in degrees Fahrenheit."""
+    return celsius * 9 / 5 + 32

@@ -1,0 +1,18 @@
+"""All addresses of the pages."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("setwell.web.kitchen.urls")),
+    path("formulas/", include("setwell.web.formula.urls")),
+    path("formulas/<int:formula_id>/", include("setwell.web.version.urls")),
+    path("formulas/<int:formula_id>/card/", include("setwell.web.card.urls")),
+    path("pantry/", include("setwell.web.pantry.urls")),
+    path("foods/", include("setwell.web.food.urls")),
+    path("agents/", include("setwell.web.agent.urls")),
+    path("sources/", include("setwell.web.source.urls")),
+]
+
+handler400 = "setwell.web.refusal.bad_request"
+handler404 = "setwell.web.refusal.not_found"
+handler500 = "setwell.web.refusal.server_error"

@@ -1,0 +1,1 @@
+"""Pages about saved versions: history, reading, comparing, scaling."""
