@@ -83,7 +83,7 @@ def _header(lines: list[str], position: int) -> tuple[dict[str, str], int]:
 def _is_key(key: str, number: int, value: str) -> bool:
     if key in HEADER_KEYS:
         return True
-    near = get_close_matches(key, HEADER_KEYS, n=1, cutoff=0.8)
+    near = get_close_matches(key, HEADER_KEYS, n=1, cutoff=0.7)
     if near and not value[:1].isdigit():
         raise DocumentError(
             f"Line {number}: {text_quote(key)} is not a header line of a formula.",

@@ -25,7 +25,8 @@ _FROM = re.compile(r"\bfrom $", re.IGNORECASE)
 _BEFORE = re.compile(r"\b(?:to|at|reach(?:es)?|below|above|under|over|of|about|least|is) $", re.I)
 _BARE = re.compile(
     r"\b(?:to|at|reach(?:es)?|below|above) (?:about |at least )?"
-    r"(?P<value>-?[0-9]{1,4}(?:\.[0-9]+)?) ?(?:°|degrees?|deg\.?)?(?= ?(?:[,.;)]|$)| (?:and|then|for|while|over)\b)",
+    r"(?P<value>-?[0-9]{1,4}(?:\.[0-9]+)?) ?(?:°|degrees?|deg\.?)?"
+    r"(?= ?(?:[,.;)]|$)| (?:and|then|for|while|over)\b)",
     re.IGNORECASE,
 )
 _DEGREE = re.compile(

@@ -42,7 +42,8 @@ _VERBS = {
     StepKind.COOL: r"cool(?:ing)?|ice bath",
     StepKind.BLEND: r"blend(?:ing)?|blitz|pur[eé]e|shear|homogeni[sz]e",
     StepKind.HOLD: r"hold(?:ing)?|keep(?:ing)?|maintain",
-    StepKind.REST: r"rest(?:ing)?|degas|stand|set aside|leave|wait|let (?:\w+ )?(?:set|sit)|hydrate|set",
+    StepKind.REST: r"rest(?:ing)?|degas|stand|set aside|leave|wait|"
+    r"let (?:\w+ )?(?:set|sit)|hydrate|set",
     StepKind.MIX: r"mix(?:ing)?|whisk(?:ing)?|stir(?:ring)?|combine|dissolv(?:e|ing)|emulsify",
 }
 _ANY = re.compile(
@@ -84,24 +85,21 @@ def kind_find(written: str) -> StepKind:
     for kind in _OVERRIDES:
         if kind in kinds and StepKind.ADD not in kinds[: kinds.index(kind)]:
             return kind
-    if not kinds:
-        return StepKind.OTHER
+    return _settled(kinds, written) if kinds else StepKind.OTHER
+
+
+def _settled(kinds: list[StepKind], written: str) -> StepKind:
+    """Return the telling one of several verbs: "leave to cool" cools, "stir and heat" heats."""
     first = kinds[0]
     if first in _WEAK:
         thermal = next((kind for kind in kinds if kind in _THERMAL), None)
-        if thermal:
-            return thermal
-        return StepKind.DISPERSE if _WITH_SUGAR.search(written) else first
+        is_dry = _WITH_SUGAR.search(written) is not None
+        return thermal or (StepKind.DISPERSE if is_dry else first)
     if first in (StepKind.REST, StepKind.HOLD) and _COLD_PLACE.search(written):
         return StepKind.CHILL
-    return _let(kinds)
-
-
-def _let(kinds: list[StepKind]) -> StepKind:
-    """Read "leave to cool" as cooling, "hold ... then" as holding."""
-    if kinds[0] == StepKind.REST and len(kinds) > 1 and kinds[1] in _THERMAL:
+    if first == StepKind.REST and len(kinds) > 1 and kinds[1] in _THERMAL:
         return kinds[1]
-    return kinds[0]
+    return first
 
 
 def _kind(match: re.Match[str], written: str) -> StepKind | None:

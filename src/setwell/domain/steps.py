@@ -120,7 +120,8 @@ def step_parse(text: str) -> Step:
     degrees = temperature.value
     if degrees is None and kind == StepKind.BOIL and temperature.problem is None:
         degrees = BOILING
-    adds = _added(written) if kind == StepKind.ADD else ""
+    start, end = temperature.span or (0, 0)
+    adds = _added(written[:start] + written[end:]) if kind == StepKind.ADD else ""
     return Step(
         text,
         kind,
