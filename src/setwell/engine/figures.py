@@ -16,7 +16,7 @@ from setwell.tables.heat import component_densities
 Array = NDArray[np.float64]
 
 _TABLES = "composition of the ingredients added up"
-_IUPAC = Citation("prohaska_2022", "abridged standard atomic weights, table 1", Grade.STANDARD)
+_IUPAC = Citation("iupac_2021", "abridged standard atomic weights, table 1", Grade.STANDARD)
 _ION_LABELS = {
     "potassium": "Potassium in the water",
     "sodium": "Sodium in the water",

@@ -75,7 +75,7 @@ def potassium_factor(
 
     References
     ----------
-    home_econ_japan_1988
+    home_economics_1988
         Optimum potassium level.
 
     Examples

@@ -101,7 +101,7 @@ def alcohol_by_volume(ethanol_fraction: ArrayLike, density: ArrayLike) -> Array:
 
     References
     ----------
-    oiml_r22
+    oiml_r22_1973
         Density of ethanol and the 40 % vol point at 20 °C.
 
     Examples
