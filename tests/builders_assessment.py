@@ -133,7 +133,7 @@ def agent_make(**changes: Any) -> AgentResult:
         "chart": (
             Figure(
                 "hydration_temperature",
-                "Hydrates at",
+                "Hydrates",
                 estimate_make(80.0, "°C", 75.0, 85.0),
             ),
         ),
@@ -210,7 +210,7 @@ def assessment_make(**changes: Any) -> Assessment:
         ),
         "allergens": (
             AllergenResult("oats", "cereal", "contains", (2,), ("oat drink",)),
-            AllergenResult("gluten", "cereal", "may contain", (2,), ("oat drink",)),
+            AllergenResult("gluten", "cereal", "check", (2,), ("oat drink",)),
         ),
         "diets": (DietResult("vegan", Verdict.YES, claimed=True, lines=(), reason=""),),
         "cost": CostResult("USD", None, None, None, "", ("oat drink",)),

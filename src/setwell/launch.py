@@ -5,8 +5,6 @@
 import ipaddress
 import os
 import sys
-import webbrowser
-from threading import Timer
 from typing import Annotated
 
 import typer
@@ -14,8 +12,6 @@ import typer
 from setwell.cli import app
 from setwell.errors import InputError
 
-# Long enough for the server to listen before the first page is asked for [s].
-BROWSER_DELAY = 0.8
 TRACE_VARIABLE = "SETWELL_TRACE"
 
 
@@ -40,18 +36,10 @@ def serve(
     host_check(host)
     os.environ["DJANGO_SETTINGS_MODULE"] = "setwell.web.settings"
     from setwell.services.kitchen import kitchen_open
-    from setwell.web.server import server_run
+    from setwell.web.server import serve as pages_serve
 
     kitchen_open(load_demo=not no_demo)
-
-    def announce(address: str) -> None:
-        typer.echo(f"Setwell is at {address} (Ctrl+C stops it)")
-        if not no_browser:
-            timer = Timer(BROWSER_DELAY, webbrowser.open, (address,))
-            timer.daemon = True
-            timer.start()
-
-    server_run(host=host, port=port, announce=announce)
+    pages_serve(host=host, port=port, open_browser=not no_browser)
 
 
 def host_check(host: str) -> None:

@@ -20,7 +20,9 @@ def card(
     pdf: Annotated[
         Path | None, typer.Option("--pdf", metavar="OUT", help="Write a PDF file.")
     ] = None,
-    paper: Annotated[Paper, typer.Option("--paper", help="Paper of the PDF.")] = Paper.A5,
+    paper: Annotated[
+        Paper, typer.Option("--paper", metavar="A4|A5|Letter", help="Paper of the PDF.")
+    ] = Paper.A5,
     json: Annotated[bool, typer.Option("--json", help="Print the card as JSON.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
 ) -> None:

@@ -33,7 +33,7 @@ def export(
 ) -> None:
     """Print a saved formula as a document that another kitchen can import.
 
-    Example: setwell export 3 -o cream.json
+    Example: setwell export "Lime set cream" -o cream.json
     """
     kitchen_begin()
     from setwell.services.exchange import formula_export_json, formula_export_text

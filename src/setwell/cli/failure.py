@@ -2,12 +2,14 @@
 
 import typer
 
-from setwell.errors import SetwellError
+from setwell.errors import SetwellError, UnknownNameError
 
 
 def failure_print(error: SetwellError) -> None:
     """Print one error as one line."""
-    warning_print(f"setwell: {error}")
+    near = error.nearest if isinstance(error, UnknownNameError) else ()
+    offer = f" Nearest: {', '.join(near)}." if near else ""
+    warning_print(f"setwell: {error}{offer}")
 
 
 def warning_print(text: str) -> None:

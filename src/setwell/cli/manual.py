@@ -84,9 +84,7 @@ def _option(item: Any) -> str:  # noqa: ANN401
     names = ", ".join(f"`{name}`" for name in item.opts)
     if getattr(item, "is_flag", False):
         return names
-    choices = getattr(item.type, "choices", None)
-    kind = "|".join(str(getattr(c, "value", c)) for c in choices) if choices else item.metavar
-    return f"{names} {kind or 'TEXT'}"
+    return f"{names} {item.metavar}"
 
 
 def _help(item: Any) -> str:  # noqa: ANN401

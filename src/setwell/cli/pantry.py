@@ -25,7 +25,9 @@ class Entity(StrEnum):
     VESSEL = "vessel"
 
 
-EntityName = Annotated[Entity, typer.Argument(help="What the file holds.")]
+EntityName = Annotated[
+    Entity, typer.Argument(metavar="ENTITY", help=f"What the file holds: {', '.join(Entity)}.")
+]
 
 app = typer.Typer(
     no_args_is_help=True,

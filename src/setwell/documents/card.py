@@ -210,8 +210,8 @@ def _step(step: StepReading) -> CardStep:
 
 def _allergen(result: AllergenResult) -> str:
     where = f" ({', '.join(result.materials)})" if result.materials else ""
-    sure = "" if result.certainty in {"", "certain", "contains"} else f", {result.certainty}"
-    return f"{result.allergen}{where}{sure}"
+    sure = "" if result.certainty == "contains" else ": check the label"
+    return f"{result.allergen}{sure}{where}"
 
 
 def _is_shown(result: DietResult) -> bool:

@@ -4,18 +4,12 @@ from collections.abc import Iterable
 
 from setwell.documents.amounts import temperature_ceiling_text, temperature_floor_text
 from setwell.engine.assessment import AgentResult, Assessment, Verdict
+from setwell.engine.rules.dispersion import needed_c
 from setwell.provenance import Estimate
+from setwell.tables.agents import agent_rows
 
-# Cooler than this an agent hydrates in what comes out of the tap: nothing to watch [°C].
-WARM_FROM_C = 40.0
-# Hot and more acid than this, chains of most gums are cut quickly (common practice).
-ACID_BELOW_PH = 4.5
 # Hot acid cuts chains within minutes; at this temperature hardly (common practice) [°C].
 ACID_AT_C = 60.0
-# An agent that needs this much heat stays long enough in the hot zone for acid to matter [°C].
-COOKED_FROM_C = 60.0
-# Chart figures that say how hot is hot enough; the hottest of them counts.
-HYDRATION_KEYS = frozenset({"hydration_temperature", "whole_batch_temperature"})
 
 
 def critical_points(assessment: Assessment) -> tuple[str, ...]:
@@ -42,21 +36,10 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
     return tuple(dict.fromkeys(signs))
 
 
-def hydration_temperature(agent: AgentResult) -> float | None:
-    """Return the temperature that is surely hot enough for one agent; None when unknown."""
-    known = [
-        _hottest(figure.estimate)
-        for figure in agent.chart
-        if figure.key in HYDRATION_KEYS and figure.estimate.unit == "°C"
-    ]
-    return max(known, default=None)
-
-
 def _hydrate(agents: Iterable[AgentResult]) -> Iterable[str]:
     for agent in agents:
-        needed = hydration_temperature(agent)
-        if needed is not None and needed >= WARM_FROM_C:
-            hot = temperature_floor_text(needed)
+        if not agent_rows()[agent.key].is_cold_soluble:
+            hot = temperature_floor_text(needed_c(agent.key))
             yield (
                 f"Hydrate {agent.name}: at least {hot} through the whole batch. "
                 "Stir, and probe top and bottom."
@@ -65,10 +48,17 @@ def _hydrate(agents: Iterable[AgentResult]) -> Iterable[str]:
 
 def _acid(assessment: Assessment) -> Iterable[str]:
     acidity = assessment.figure("ph")
-    is_acid = acidity is not None and _lowest(acidity.estimate) < ACID_BELOW_PH
-    is_cooked = any((hydration_temperature(a) or 0.0) >= COOKED_FROM_C for a in assessment.agents)
-    if is_acid and is_cooked:
+    if acidity is None:
+        return
+    lowest = _lowest(acidity.estimate)
+    if any(lowest < _hot_acid_limit(agent.key) for agent in assessment.agents):
         yield f"Acid after cooling: hydrate first, take the batch off the heat, {_when(assessment)}"
+
+
+def _hot_acid_limit(agent: str) -> float:
+    """Return the pH below which a hot batch soon cuts this agent; 0 when none is known."""
+    rows = agent_rows()[agent].properties.get("ph_hot_hold_low", ())
+    return max((row.value for row in rows), default=0.0)
 
 
 def _when(assessment: Assessment) -> str:
