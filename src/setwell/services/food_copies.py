@@ -38,7 +38,7 @@ def food_copy(*, key: str) -> OwnFood:
 
 
 def _free_name(name: str) -> str:
-    taken = FOODS.by_name()
+    taken = FOODS.name_keys()
     wish = f"Our {name[:_NAME_LIMIT]}"
     count = 1
     while name_key(wish if count == 1 else f"{wish} {count}") in taken:

@@ -45,7 +45,7 @@ class OwnNames:
 
 def own_names_read() -> OwnNames:
     """Return the names of the kitchen's own foods and agents."""
-    return OwnNames(frozenset(FOODS.by_name()), frozenset(AGENTS.by_name()))
+    return OwnNames(FOODS.name_keys(), AGENTS.name_keys())
 
 
 def tidied(document: D) -> D:

@@ -32,11 +32,15 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column; `needed` ones must be in every file."""
+    """One column; `needed` ones must be in every file.
+
+    In a list that `says_none`, an empty cell means not said and "none" means none of them.
+    """
 
     name: str
     kind: Kind = Kind.TEXT
     needed: bool = False
+    says_none: bool = False
 
 
 def _needed(name: str) -> Column:
@@ -61,7 +65,7 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         _number("ph_low"),
         _number("ph"),
         _number("ph_high"),
-        Column("allergens", Kind.LIST),
+        Column("allergens", Kind.LIST, says_none=True),
         Column("vegan", Kind.WORD),
         Column("vegetarian", Kind.WORD),
         _PRICE,
@@ -109,7 +113,8 @@ def cells_write(entity: Entity, document: Document) -> list[str]:
         _write(
             nutrients.get(column.name)
             if is_nutrient(entity, column)
-            else getattr(document, column.name)
+            else getattr(document, column.name),
+            column,
         )
         for column in COLUMNS[entity]
     ]
@@ -132,7 +137,7 @@ def cell_read(column: Column, cell: str, *, has_decimal_comma: bool) -> object:
     return _READERS[column.kind](text)
 
 
-def _write(value: object) -> str:
+def _write(value: object, column: Column) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -140,7 +145,7 @@ def _write(value: object) -> str:
     if isinstance(value, float):
         return str(int(value)) if value.is_integer() else repr(value)
     if isinstance(value, tuple):
-        return _write_list(value)
+        return _write_list(value) if value or column.says_none else ""
     return str(value)
 
 

@@ -2,10 +2,10 @@
 
 import datetime as dt
 from collections.abc import Iterable
-from typing import Generic, TypeVar, cast
+from typing import Generic, TypeVar
 
 from django.db import IntegrityError
-from django.db.models import Manager
+from django.db.models import QuerySet
 
 from setwell.domain.document import Document
 from setwell.errors import ConflictError, NotFoundError
@@ -47,6 +47,10 @@ class Shelf(Generic[D]):
         """Return the documents by the form of their name that is compared."""
         return {row.name_key: self._read(row) for row in self._rows()}
 
+    def name_keys(self) -> frozenset[str]:
+        """Return the names on the shelf, in the form that is compared."""
+        return frozenset(self._rows().values_list("name_key", flat=True))
+
     def put(self, document: D, *, row_id: int | None, saved_at: dt.datetime) -> int:
         """Add a document, or replace the one with this id; return its id."""
         name = self._table.name_of(document)
@@ -82,8 +86,8 @@ class Shelf(Generic[D]):
         """Return the name by which a document is unique."""
         return self._table.name_of(document)
 
-    def _rows(self) -> Manager[ShelfRow]:
-        return cast("Manager[ShelfRow]", self._table.row._default_manager)
+    def _rows(self) -> QuerySet[ShelfRow]:
+        return self._table.row._default_manager.all()
 
     def _row(self, document: D, saved_at: dt.datetime) -> ShelfRow:
         name = self._table.name_of(document)
