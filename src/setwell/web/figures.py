@@ -67,10 +67,7 @@ def celsius(degrees: float | None) -> str:
     """
     if degrees is None:
         return "not known"
-    return (
-        f"{number_write(degrees, 0)}{NBSP}°C "
-        f"({number_write(fahrenheit(degrees), 0)}{NBSP}°F)"
-    )
+    return f"{number_write(degrees, 0)}{NBSP}°C ({number_write(fahrenheit(degrees), 0)}{NBSP}°F)"
 
 
 @register.filter
@@ -87,8 +84,8 @@ def weight(grams_: float | None) -> str:
     ounces = grams_ / _OUNCE_G
     if ounces < 0.05:
         return grams(grams_)
-    us = f"{number_plain(ounces / 16)}{NBSP}lb" if ounces >= 16 else f"{number_plain(ounces)}{NBSP}oz"
-    return f"{grams(grams_)} ({us})"
+    amount, unit = (ounces / 16, "lb") if ounces >= 16 else (ounces, "oz")
+    return f"{grams(grams_)} ({number_plain(amount)}{NBSP}{unit})"
 
 
 @register.filter
@@ -161,6 +158,8 @@ def _one(value: float, number: Estimate) -> str:
 
 
 def _with_unit(text: str, unit: str) -> str:
+    # The heading of the column says that it is per 100 g.
+    unit = unit.removesuffix("/100 g")
     return text if unit in _BARE else f"{text}{NBSP}{unit}"
 
 

@@ -5,7 +5,7 @@ from django.http import HttpRequest
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
-from setwell.provenance import Evidence, evidence_join
+from setwell.provenance import Evidence, Grade, evidence_join, grade_worst
 from setwell.services import sources
 
 register = template.Library()
@@ -27,7 +27,7 @@ def icon(name: str) -> SafeString:
     """Draw an icon; the word beside it carries the meaning."""
     shape = mark_safe(_SHAPES.get(name, _SHAPES["note"]))  # noqa: S308 - our own constants
     return format_html(
-        '<svg class="icon icon-{}" viewBox="0 0 24 24" aria-hidden="true" focusable="false">{}</svg>',
+        '<svg class="icon icon-{}" viewBox="0 0 24 24" aria-hidden="true">{}</svg>',
         name,
         shape,
     )
@@ -46,9 +46,15 @@ def answer_icon(verdict: str) -> str:
 
 
 @register.filter
-def citations(evidence: Evidence) -> tuple[tuple[str, str, str, str], ...]:
+def citations(evidence: Evidence) -> tuple[sources.EvidenceLine, ...]:
     """Return what stands behind a number: citation, place, grade and what the grade means."""
     return sources.evidence_describe(evidence=evidence)
+
+
+@register.filter
+def worst_grade(evidence: Evidence) -> Grade | None:
+    """Return the weakest grade behind something, or nothing when nothing is cited."""
+    return grade_worst(citation.grade for citation in evidence) if evidence else None
 
 
 @register.filter

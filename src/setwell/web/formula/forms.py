@@ -210,5 +210,5 @@ class ImportForm(forms.Form):
         try:
             return data.decode("utf-8-sig")
         except UnicodeDecodeError:
-            self.add_error("file", "This file is not text in UTF-8. Save it as UTF-8 and try again.")
+            self.add_error("file", "This file is not text in UTF-8. Save it as UTF-8, try again.")
             return ""

@@ -120,9 +120,7 @@ def _assess(form: FormulaForm) -> Assessment | None:
         return None
 
 
-def _page(
-    request: HttpRequest, form: FormulaForm, summary: FormulaSummary | None
-) -> HttpResponse:
+def _page(request: HttpRequest, form: FormulaForm, summary: FormulaSummary | None) -> HttpResponse:
     computed = _assess(form) if form.is_bound else None
     context = {
         "form": form,

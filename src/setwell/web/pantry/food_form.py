@@ -56,9 +56,9 @@ class FoodForm(ShelfForm):
 
     def __init__(self, *positional: Any, **options: Any) -> None:  # noqa: ANN401
         super().__init__(*positional, **options)
-        for key, label, unit in catalog.nutrient_names():
-            self.fields[f"{PREFIX}{key}"] = NumberField(
-                label=f"{label}, {unit}", low=0, high=1e7, unit=unit
+        for nutrient in _nutrients():
+            self.fields[f"{PREFIX}{nutrient.key}"] = NumberField(
+                label=f"{nutrient.label}, {nutrient.unit}", low=0, high=1e7, unit=nutrient.unit
             )
 
     @property
@@ -97,6 +97,12 @@ class FoodForm(ShelfForm):
         for key, amount in initial.pop("nutrients").items():
             initial[f"{PREFIX}{key}"] = number_initial(amount)
         return initial
+
+
+def _nutrients() -> tuple[catalog.FoodNutrient, ...]:
+    # Every food lists every nutrient, so any food gives their names.
+    some_food = catalog.foods_search(search="", limit=1)[0]
+    return catalog.food_detail(key=some_food.key).nutrients
 
 
 def _allergens(text: str) -> tuple[str, ...] | None:

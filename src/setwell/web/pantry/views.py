@@ -82,9 +82,17 @@ def _saved(
 def _form_page(
     request: HttpRequest, shelf: Shelf, form: ShelfForm, row_id: int | None
 ) -> HttpResponse:
-    names = catalog.agents_chart(agents=None).columns if shelf.entity in {"agent", "lot"} else ()
-    context = _context(shelf, form=form, row_id=row_id, agent_names=names)
+    context = _context(shelf, form=form, row_id=row_id, agent_names=_agent_names(shelf))
     return render(request, "pantry/form.html", context)
+
+
+def _agent_names(shelf: Shelf) -> tuple[str, ...]:
+    """Return the names to offer where an agent is asked for."""
+    if shelf.entity not in {"agent", "lot"}:
+        return ()
+    charted = tuple(column.name for column in catalog.agents_chart(agents=None).columns)
+    own = tuple(row.document.name for row in pantry.agent_list()) if shelf.entity == "lot" else ()
+    return (*own, *charted)
 
 
 def _context(shelf: Shelf, **more: object) -> dict[str, object]:

@@ -6,7 +6,12 @@ from django import forms
 
 from setwell.web.inputs import NumberField
 
-_READABILITIES = (("", "The kitchen’s own scale"), ("1", "1 g"), ("0.1", "0.1 g"), ("0.01", "0.01 g"))
+_READABILITIES = (
+    ("", "The kitchen’s own scale"),
+    ("1", "1 g"),
+    ("0.1", "0.1 g"),
+    ("0.01", "0.01 g"),
+)
 _TARGETS = (("grams", "Batch weight"), ("portions", "Portions"), ("molds", "Molds"))
 # The fields that each target needs.
 _NEEDED = {
