@@ -110,7 +110,7 @@ def agent_make(**changes: Any) -> AgentResult:
     """Return kappa carrageenan in the hand-made formula."""
     fields: dict[str, Any] = {
         "key": "kappa_carrageenan",
-        "name": "kappa carrageenan",
+        "name": "Kappa carrageenan",
         "lines": (5,),
         "dose_pct": estimate_make(0.43, "%", 0.42, 0.44),
         "typical": "0.2–1.5 %",

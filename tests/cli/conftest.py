@@ -25,7 +25,8 @@ Steps:
 Mix the carrageenan with the sugar and whisk into the cold milk.
 Heat to 90 °C while stirring and hold 2 min.
 Cool to 75 °C, stir in the cream and the lime juice.
-Pour into molds and chill to 4 °C.
+Pour into molds.
+Chill to 4 °C.
 """
 
 Run = Callable[..., Result]

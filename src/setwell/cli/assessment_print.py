@@ -156,7 +156,9 @@ def _key_estimates(result: Assessment) -> Iterable[tuple[str, Estimate]]:
             if estimate is not None:
                 yield f"{agent.name} {label}", estimate
     for figure in result.solution:
-        yield figure.label, figure.estimate
+        # No alcohol, and none possible: not worth a row.
+        if figure.estimate.value or figure.estimate.high != 0:
+            yield figure.label, figure.estimate
     for nutrient in result.nutrients:
         if nutrient.key in KEY_NUTRIENTS:
             yield f"{nutrient.label} per 100 g", nutrient.per_100g

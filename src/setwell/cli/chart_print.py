@@ -5,7 +5,7 @@ from setwell.services.catalog import AgentChart
 
 # More agents than this do not stand side by side in 80 columns.
 SIDE_BY_SIDE = 3
-LIST_KEYS = ("texture", "dose", "setting_temperature")
+LIST_KEYS = ("texture", "dose")
 
 
 def names_print(chart: AgentChart) -> None:

@@ -16,9 +16,11 @@ def scaled_print(result: ScaledFormula) -> None:
     """Print the weights to put on the scale."""
     screen = Screen()
     screen.text(result.title, style="bold")
+    step = result.readability_g
+    weighed = "" if step is None else f", weighed to {mass_print(step)}"
     screen.text(
         f"{result.target}: {result.factor:.4g} times the formula, batch "
-        f"{mass_print(result.batch_g)}, weighed to {mass_print(result.readability_g)}"
+        f"{mass_print(result.batch_g)}{weighed}"
     )
     screen.blank()
     rows = [_row(line) for line in result.lines]
@@ -27,8 +29,10 @@ def scaled_print(result: ScaledFormula) -> None:
     for line in result.lines:
         if line.advice:
             screen.text(line.advice, lead=f"  line {line.number}: ")
+    said = [line.advice for line in result.lines if line.advice]
     for warning in result.warnings:
-        warning_print(warning)
+        if not any(advice in warning for advice in said):
+            warning_print(warning)
 
 
 def _row(line: ScaledLine) -> tuple[str, str, str, str, str]:

@@ -53,7 +53,7 @@ class Screen:
         grid = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="dim")
         for number, head in enumerate(heads):
             side: JustifyMethod = "right" if number in right else "left"
-            grid.add_column(Text(head), justify=side, no_wrap=number in fixed)
+            grid.add_column(Text(head), justify=side, no_wrap=number in fixed, overflow="fold")
         for row in rows:
             grid.add_row(*(Text(cell) for cell in row))
         self._print(grid)

@@ -4,7 +4,7 @@ import math
 import re
 
 from setwell.provenance import Estimate
-from setwell.units import fahrenheit_from_celsius, mass_print
+from setwell.units import fahrenheit_from_celsius, mass_print, percent_print
 
 # Lighter than this an ounce scale cannot help (0.05 oz) [g].
 OUNCES_FROM_G = 1.4
@@ -95,6 +95,8 @@ def estimate_text(estimate: Estimate) -> str:
         return "cannot tell"
     if estimate.unit == "°C":
         text = temperature_text(estimate.value)
+    elif estimate.unit == "%":
+        text = percent_print(estimate.value)
     else:
         text = _with_unit(number_text(estimate.value, digits=_digits(estimate.unit)), estimate.unit)
     return f"at least {text}" if estimate.is_lower_bound else text

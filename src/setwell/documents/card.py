@@ -146,7 +146,10 @@ def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) 
         key_numbers=key_numbers(assessment),
         allergens=tuple(_allergen(result) for result in assessment.allergens),
         diets=tuple(_diet(result) for result in assessment.diets if _is_shown(result)),
-        cautions=tuple(CardCaution(item.title, item.text) for item in assessment.cautions),
+        cautions=tuple(
+            CardCaution(item.title[:1].upper() + item.title[1:], item.text)
+            for item in assessment.cautions
+        ),
         deferral=DEFERRAL,
         open_points=_open_points(assessment),
         notes=formula.notes.strip(),
@@ -209,7 +212,7 @@ def _step(step: StepReading) -> CardStep:
 
 
 def _allergen(result: AllergenResult) -> str:
-    where = f" ({', '.join(result.materials)})" if result.materials else ""
+    where = f" ({'; '.join(result.materials)})" if result.materials else ""
     sure = "" if result.certainty == "contains" else ": check the label"
     return f"{result.allergen}{sure}{where}"
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from setwell.documents.amounts import temperature_ceiling_text, temperature_floor_text
-from setwell.engine.assessment import AgentResult, Assessment, Verdict
+from setwell.engine.assessment import AgentResult, Assessment, Severity, Verdict
 from setwell.engine.rules.dispersion import needed_c
 from setwell.provenance import Estimate
 from setwell.tables.agents import agent_rows
@@ -21,7 +21,9 @@ def critical_points(assessment: Assessment) -> tuple[str, ...]:
 
 
 def success_signs(assessment: Assessment) -> tuple[str, ...]:
-    """Return what a cook can see and feel when it went right."""
+    """Return what a cook can see and feel when it went right; nothing where it cannot."""
+    if any(finding.severity is Severity.STOP for finding in assessment.findings):
+        return ()
     texture = assessment.texture
     signs = [texture.sentence] if texture.sentence else []
     if texture.words:
@@ -29,7 +31,7 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
     for agent in assessment.agents:
         if agent.sets is Verdict.YES and agent.set_temperature_c is not None:
             coolest = _coolest(agent.set_temperature_c)
-            signs.append(f"{_capital(agent.name)} is set once the core is below {coolest}.")
+            signs.append(f"{agent.name} is set once the core is below {coolest}.")
         if agent.sets is Verdict.YES and agent.melt_temperature_c is not None:
             lowest = _coolest(agent.melt_temperature_c)
             signs.append(f"It should hold its shape up to about {lowest}.")
@@ -41,7 +43,7 @@ def _hydrate(agents: Iterable[AgentResult]) -> Iterable[str]:
         if not agent_rows()[agent.key].is_cold_soluble:
             hot = temperature_floor_text(needed_c(agent.key))
             yield (
-                f"Hydrate {agent.name}: at least {hot} through the whole batch. "
+                f"{agent.name}: heat the whole batch to at least {hot}. "
                 "Stir, and probe top and bottom."
             )
 
@@ -107,7 +109,3 @@ def _lowest(estimate: Estimate) -> float:
 
 def _coolest(estimate: Estimate) -> str:
     return temperature_ceiling_text(_lowest(estimate))
-
-
-def _capital(name: str) -> str:
-    return name[:1].upper() + name[1:]

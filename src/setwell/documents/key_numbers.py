@@ -30,9 +30,9 @@ def key_numbers(assessment: Assessment) -> tuple[CardNumber, ...]:
 def _gel_numbers(assessment: Assessment) -> Iterable[CardNumber]:
     for agent in assessment.agents:
         named = (
-            ("set", f"Sets, {agent.name}", agent.set_temperature_c),
-            ("practice_set", f"Sets in practice, {agent.name}", agent.practice_set_c),
-            ("melt", f"Melts, {agent.name}", agent.melt_temperature_c),
+            ("set", f"{agent.name} sets", agent.set_temperature_c),
+            ("practice_set", f"{agent.name} sets in practice", agent.practice_set_c),
+            ("melt", f"{agent.name} melts", agent.melt_temperature_c),
         )
         for key, label, estimate in named:
             if estimate is not None:
