@@ -55,8 +55,8 @@ class Formula(Document):
     corrected by typing, so nothing typed is ever replaced.
     """
 
-    format: Literal["setwell-formula"] = FORMAT
-    format_version: Literal[1] = FORMAT_VERSION
+    format: Literal["setwell-formula"] = "setwell-formula"
+    format_version: Literal[1] = 1
     title: CleanText = Field(min_length=1, max_length=120)
     ingredients: CleanText = Field(default="", max_length=INGREDIENTS_LIMIT)
     steps: CleanText = Field(default="", max_length=STEPS_LIMIT)

@@ -1,6 +1,6 @@
 """The kitchen's own things: foods, agents, lots, prices, molds, vessels, settings."""
 
-import datetime
+import datetime as dt
 from enum import StrEnum
 from typing import Annotated
 
@@ -77,7 +77,7 @@ class Lot(Document):
     strength_factor: float = Field(default=1.0, gt=0, le=10, allow_inf_nan=False)
     bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
     price_per_kg: Amount | None = None
-    best_before: datetime.date | None = None
+    best_before: dt.date | None = None
     in_use: bool = False
     note: Note = ""
 

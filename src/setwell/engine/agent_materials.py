@@ -17,7 +17,6 @@ from setwell.engine.material import (
     Span,
 )
 from setwell.engine.names import name_find, name_normalize
-from setwell.errors import InputError
 from setwell.provenance import evidence_join
 from setwell.tables.agents import AgentRow, agent_aliases, agent_rows, gelatin_grades
 
@@ -44,8 +43,9 @@ def agent_materials(lots: Iterable[Lot] = ()) -> Mapping[str, Material]:
 def own_agent_materials(
     agents: Iterable[OwnAgent], lots: Iterable[Lot], known: Mapping[str, Material]
 ) -> list[Material]:
-    """Return the kitchen's own trade products as materials."""
-    return [_own(agent, tuple(lots), known) for agent in agents]
+    """Return the kitchen's own trade products as materials; one without a known base is left out."""
+    made = (_own(agent, tuple(lots), known) for agent in agents)
+    return [material for material in made if material is not None]
 
 
 def with_lot(material: Material, lot: Lot) -> Material:
@@ -74,23 +74,17 @@ def _names() -> Mapping[str, str]:
     return names
 
 
-def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) -> Material:
+def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) -> Material | None:
     target = name_find(agent.based_on, _names())
     if target is None:
-        raise InputError(
-            f"“{agent.name}” is based on “{agent.based_on}”, which is not in the agent table.",
-            field="based_on",
-            hint="Pick the table agent it behaves like.",
-        )
+        return None
     base = known[target]
     own = replace(
         base,
         key=f"own:{agent.name.casefold()}",
         name=agent.name,
         price_per_kg=base.price_per_kg if agent.price_per_kg is None else agent.price_per_kg,
-        agent=AgentSide(
-            target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""
-        ),
+        agent=AgentSide(target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""),
     )
     for lot in lots:
         if lot.in_use and lot.agent.casefold() == agent.name.casefold():

@@ -31,7 +31,9 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
     table = agent_rows()[key]
     modulus = None
     if state.modulus is not None and state.sets[row] >= 0:
-        modulus = kilopascals(state.modulus, row, model=state.model, evidence=state.evidence)
+        modulus = kilopascals(
+            state.modulus, row, model=state.model, evidence=state.origins.strength
+        )
     dose, dose_verdict = _dose(bench, key, table, row)
     lots = [m.agent.lot for m in bench.agents[key].materials if m.agent and m.agent.lot]
     flags = ("outside the range of the model",) if state.is_extrapolated[row] else ()
@@ -49,8 +51,8 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
         hydration_reason=_hydration_reason(bench, key, state, row),
         sets=verdict(state.sets[row]),
         set_reason=_set_reason(bench, key, state, row),
-        set_temperature_c=_temperature(state.set_c, state, row, flags),
-        melt_temperature_c=_temperature(state.melt_c, state, row, flags),
+        set_temperature_c=_temperature(state.set_c, state, row, flags, state.origins.setting),
+        melt_temperature_c=_temperature(state.melt_c, state, row, flags, state.origins.melting),
         practice_set_c=_practice(state, row),
         practice_note=_PRACTICE_NOTE if state.practice_set_c is not None else "",
         modulus_kpa=modulus,
@@ -92,7 +94,10 @@ def _share(state: AgentState, row: int) -> Estimate | None:
     if np.isnan(state.hydrated.value[row]):
         return None
     return state.hydrated.estimate(
-        unit="", model="dissolved share against peak temperature", evidence=state.evidence, row=row
+        unit="",
+        model="dissolved share against peak temperature",
+        evidence=state.origins.hydration,
+        row=row,
     )
 
 
@@ -100,7 +105,9 @@ def _hydration_reason(bench: Bench, key: str, state: AgentState, row: int) -> st
     path = bench.state.process.agents[key]
     needed = temperature_print(needed_c(key))
     if agent_rows()[key].is_cold_soluble:
-        return "Dissolves cold; keeps building for 10 to 60 min after mixing, so wait before adding."
+        return (
+            "Dissolves cold; keeps building for 10 to 60 min after mixing, so wait before adding."
+        )
     if np.isnan(path.peak_c[0]):
         return f"No step says how hot the batch gets; it needs {needed} throughout."
     reached = temperature_print(float(path.peak_c[0]))
@@ -145,13 +152,11 @@ def _has_raw_enzyme(bench: Bench) -> bool:
 
 
 def _temperature(
-    spans: Spans | None, state: AgentState, row: int, flags: tuple[str, ...]
+    spans: Spans | None, state: AgentState, row: int, flags: tuple[str, ...], evidence: Evidence
 ) -> Estimate | None:
     if spans is None:
         return None
-    return spans.estimate(
-        unit="°C", model=state.model, evidence=state.evidence, flags=flags, row=row
-    )
+    return spans.estimate(unit="°C", model=state.model, evidence=evidence, flags=flags, row=row)
 
 
 def _practice(state: AgentState, row: int) -> Estimate | None:
@@ -166,7 +171,7 @@ def _viscosity(state: AgentState, row: int) -> Estimate | None:
     if state.viscosity is None:
         return None
     return state.viscosity.scaled(1000.0).estimate(
-        unit="mPa·s", model=state.model, evidence=state.evidence, row=row
+        unit="mPa·s", model=state.model, evidence=state.origins.strength, row=row
     )
 
 

@@ -12,6 +12,8 @@ from setwell.engine.names import name_find, name_normalize, names_nearest
 from setwell.tables.agents import agent_aliases
 from setwell.tables.foods import food_aliases
 
+_REMEMBERED = 500
+
 
 @dataclass(frozen=True)
 class Found:
@@ -41,7 +43,16 @@ class Catalog:
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Return the closest known names, for a name that was not found."""
-        return names_nearest(name, self.names)
+        # Typing asks for the same unknown name again and again, and the search is slow.
+        if name not in self._nearest:
+            if len(self._nearest) >= _REMEMBERED:
+                self._nearest.clear()
+            self._nearest[name] = names_nearest(name, self.names)
+        return self._nearest[name]
+
+    @cached_property
+    def _nearest(self) -> dict[str, tuple[str, ...]]:
+        return {}
 
     @cached_property
     def _self_names(self) -> Mapping[str, str]:
@@ -68,7 +79,8 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
             materials[target_key] = with_price(materials[target_key], per_kg)
     own = [own_food_material(food, materials) for food in pantry.foods]
     own += own_agent_materials(pantry.agents, pantry.lots, materials)
-    aliases_of = {food.name: food.aliases for food in (*pantry.foods, *pantry.agents)}
+    aliases_of = {food.name: food.aliases for food in pantry.foods}
+    aliases_of |= {agent.name: agent.aliases for agent in pantry.agents}
     for material in own:
         materials[material.key] = material
         for written in (material.name, *aliases_of[material.name]):

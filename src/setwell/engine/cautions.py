@@ -13,6 +13,7 @@ from setwell.tables.rules import mini_cup_bans
 _BITE_ML = 45.0
 # Foods that spoil when they cool slowly or stand warm.
 _PERISHABLE = frozenset({"dairy", "cheese", "egg", "plant", "stock", "legume", "protein"})
+_NEVER_GEL = frozenset({"thickener", "emulsifier"})
 _THICKENERS = frozenset({"thickener", "thickener and gel"})
 
 
@@ -29,15 +30,26 @@ def cautions(bench: Bench, found: tuple[AllergenResult, ...]) -> tuple[Caution, 
 def _codes(bench: Bench, found: tuple[AllergenResult, ...]) -> Iterator[str]:
     if not bench.plan.used:
         return
-    materials = bench.plan.materials
-    groups = {material.group for material in materials}
     if egg_lines(bench) and not egg_is_cooked(bench).all():
         yield "raw_egg"
         yield "consumer_advisory"
     if found:
         yield "allergens"
-    if any(result.allergen == "fish" for result in found):
+    if "gelatin_fish_cold" in bench.agents:
         yield "allergen_fish_gelatin"
+    yield from _keeping(bench)
+    if bench.agents:
+        yield "food_grade"
+        yield from _shapes(bench)
+        yield "infants"
+    if any(agent_rows()[key].kind in _THICKENERS for key in bench.agents):
+        yield "swallowing_disorders"
+
+
+def _keeping(bench: Bench) -> Iterator[str]:
+    """Cooling, holding, alcohol and acid."""
+    materials = bench.plan.materials
+    groups = {material.group for material in materials}
     perishable = bool(groups & _PERISHABLE) or any(m.group == "own" for m in materials)
     if perishable or bench.agents:
         yield "cooling"
@@ -45,20 +57,14 @@ def _codes(bench: Bench, found: tuple[AllergenResult, ...]) -> Iterator[str]:
     served = bench.state.process.serving_c
     if served is not None and served >= 45.0:
         yield "hot_holding"
-    if bench.agents:
-        yield "food_grade"
-        yield from _shapes(bench)
-        yield "infants"
-    if any(agent_rows()[key].kind in _THICKENERS for key in bench.agents):
-        yield "swallowing_disorders"
     if float(bench.state.water.alcohol_by_volume.value[0]) > 0.5:
         yield "alcohol"
-    if bench.state.process.acid_steps or float(bench.state.water.ph.low[0]) < 4.6:
+    if float(bench.state.water.ph.low[0]) < 4.6:
         yield "acid_claim"
 
 
 def _shapes(bench: Bench) -> Iterator[str]:
-    gels = [key for key in bench.agents if agent_rows()[key].kind not in {"thickener", "emulsifier"}]
+    gels = [key for key in bench.agents if agent_rows()[key].kind not in _NEVER_GEL]
     molds = bench.formula.molds
     is_bite = molds is not None and molds.volume_ml <= _BITE_ML
     if gels and (is_bite or molds is None):

@@ -1,6 +1,7 @@
 """What the ingredients of a batch cost."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from setwell.domain.pantry import Kitchen
 from setwell.engine.assessment import CostResult
@@ -15,7 +16,7 @@ _FREE = frozenset({"water"})
 
 def cost(
     plan: Plan,
-    masses: np.ndarray,  # type: ignore[type-arg]
+    masses: NDArray[np.float64],
     *,
     kitchen: Kitchen,
     usable_g: float,

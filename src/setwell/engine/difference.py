@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from setwell.engine.assessment import Assessment, LineReading
 from setwell.provenance import Estimate
 
+_TEXT_FIELDS = frozenset({"ingredients", "steps", "format", "format_version"})
+
 
 @dataclass(frozen=True, slots=True)
 class LineDifference:
@@ -54,10 +56,7 @@ def compare(first: Assessment, second: Assessment) -> FormulaDifference:
         first,
         second,
         tuple(_ingredient_lines(first, second)),
-        tuple(
-            LineDifference(kind, a, b)
-            for kind, a, b in _paired(_steps(first), _steps(second))
-        ),
+        tuple(LineDifference(kind, a, b) for kind, a, b in _paired(_steps(first), _steps(second))),
         tuple(_settings(first, second)),
         tuple(_values(first, second)),
     )
@@ -107,10 +106,8 @@ def _paired(first: list[str], second: list[str]) -> Iterator[tuple[str, str, str
 def _settings(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
     before, after = first.formula.model_dump(mode="json"), second.formula.model_dump(mode="json")
     for key in before:
-        if key not in {"ingredients", "steps", "format", "format_version"}:
-            if before[key] != after[key]:
-                label = key.replace("_", " ")
-                yield ValueDifference(label, None, None, str(before[key]), str(after[key]), True)
+        if key not in _TEXT_FIELDS and before[key] != after[key]:
+            yield _text(key.replace("_", " "), str(before[key]), str(after[key]))
 
 
 def _values(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:

@@ -31,7 +31,10 @@ def material_evidence(plan: Plan) -> Evidence:
 
 
 def nutrient_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[NutrientFigure, ...]:
-    """Return every nutrient per 100 g and per batch; unknown ones as lower bounds."""
+    """Return nutrients per 100 g and per batch; partly unknown ones as lower bounds.
+
+    A nutrient that no ingredient has a figure for is left out altogether.
+    """
     evidence = material_evidence(plan)
     amount, half = state.composition.amount[row], state.composition.half_width[row]
     finished = float(state.composition.finished_g[row])
@@ -39,6 +42,8 @@ def nutrient_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Nutri
     figures = []
     for nutrient in NUTRIENTS:
         index = NUTRIENT_INDEX[nutrient.key]
+        if all(np.isnan(material.nutrients[index]) for material in plan.materials):
+            continue
         missing = _unknown_in(plan, state, index, row)
         figures.append(
             NutrientFigure(

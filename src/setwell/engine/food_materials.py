@@ -18,7 +18,6 @@ from setwell.engine.material import (
     Measure,
     Span,
 )
-from setwell.errors import InputError
 from setwell.provenance import Citation, Grade
 from setwell.tables.foods import FoodRow, food_rows, nutrient_spread
 
@@ -65,9 +64,7 @@ def _number(value: float | None) -> float:
 
 def _dissolved(row: FoodRow) -> Array:
     shares = [row.dissolved[mineral] for mineral in MINERALS]
-    return np.array(
-        [[s.value for s in shares], [s.low for s in shares], [s.high for s in shares]]
-    )
+    return np.array([[s.value for s in shares], [s.low for s in shares], [s.high for s in shares]])
 
 
 def with_price(material: Material, price_per_kg: float) -> Material:
@@ -76,20 +73,16 @@ def with_price(material: Material, price_per_kg: float) -> Material:
 
 
 def own_food_material(food: OwnFood, known: Mapping[str, Material]) -> Material:
-    """Return a food of the kitchen's own; what it leaves open comes from the food it copies."""
+    """Return a food of the kitchen's own; what it leaves open comes from the food it copies.
+
+    A food whose table food no longer exists keeps what was entered; the rest is unknown.
+    """
     base = known.get(food.based_on)
-    if food.based_on and base is None:
-        raise InputError(
-            f"“{food.name}” is based on “{food.based_on}”, which is not in the food table.",
-            field="based_on",
-            hint="Pick the table food again.",
-        )
     start = base or _blank(food.name)
     nutrients = start.nutrients.copy()
     for key, amount in food.nutrients.items():
-        if key not in NUTRIENT_INDEX:
-            raise InputError(f"“{food.name}” has an unknown nutrient “{key}”.", field="nutrients")
-        nutrients[NUTRIENT_INDEX[key]] = amount
+        if key in NUTRIENT_INDEX:
+            nutrients[NUTRIENT_INDEX[key]] = amount
     density = food.density_g_ml
     measures = {} if density else dict(start.measures or {})
     if food.each_g is not None:

@@ -7,10 +7,13 @@ from collections.abc import Iterable, Mapping
 _PUNCTUATION = re.compile(r"[^\w%&+'-]+")
 # Words that say how a thing is, not what it is. "raw" and "cooked" stay: they change the food.
 _DESCRIPTORS = frozenset(
-    "fresh freshly cold warm hot chilled good best organic ripe strained melted softened filtered "
-    "sifted peeled diced chopped sliced grated squeezed pressed powdered loose plain the a some "
-    "finely coarsely very refined".split()
-)
+    {
+        "a", "best", "chilled", "chopped", "coarsely", "cold", "diced", "finely",
+        "filtered", "fresh", "freshly", "good", "grated", "hot", "loose", "melted",
+        "organic", "peeled", "plain", "powdered", "pressed", "refined", "ripe", "sifted",
+        "sliced", "softened", "some", "squeezed", "strained", "the", "very", "warm"
+    }
+)  # fmt: skip
 _NEAREST = 5
 
 

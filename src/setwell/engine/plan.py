@@ -96,8 +96,12 @@ def _refuse_circle(reading: Reading, trail: tuple[str, ...]) -> Reading:
     else:
         return reading
     return Reading(
-        reading.number, reading.heading, reading.phase, reading.line,
-        assumptions=reading.assumptions, problem=problem,
+        reading.number,
+        reading.heading,
+        reading.phase,
+        reading.line,
+        assumptions=reading.assumptions,
+        problem=problem,
     )
 
 
@@ -146,8 +150,17 @@ def _with_amounts(
         percent = np.zeros_like(percent)
         make_up_to = None
     plan = Plan(
-        formula, readings, used, materials, expansion, fixed, percent, existing,
-        make_up_to, make_up_line, (),
+        formula,
+        readings,
+        used,
+        materials,
+        expansion,
+        fixed,
+        percent,
+        existing,
+        make_up_to,
+        make_up_line,
+        (),
     )
     return _checked(plan, n_make_up=len(make_up))
 
@@ -208,7 +221,13 @@ def _replaced(
     plan: Plan, fixed: Array, percent: Array, problems: tuple[str, ...], *, keep_up: bool
 ) -> Plan:
     return Plan(
-        plan.formula, plan.readings, plan.used, plan.materials, plan.expansion, fixed, percent,
+        plan.formula,
+        plan.readings,
+        plan.used,
+        plan.materials,
+        plan.expansion,
+        fixed,
+        percent,
         np.zeros_like(plan.existing),
         plan.make_up_to if keep_up else None,
         plan.make_up_line if keep_up else None,

@@ -72,7 +72,9 @@ def process_read(
         peak_c=_array(_peak(track)),
         coldest_c=_array(coldest),
         coldest_assumed=assumed,
-        acid_c=_array(_acid_temperature(track, acid_at, has_acid and not acid_phase)),
+        acid_c=_array(
+            _acid_temperature(track, acid_at, acid_from_start=has_acid and not acid_phase)
+        ),
         acid_steps=tuple(n + 1 for n in acid_at),
         serving_c=served if serving_c is None else serving_c,
         agents={
@@ -118,7 +120,7 @@ def _coldest(steps: tuple[Step, ...]) -> tuple[float, bool]:
     return (min(after), False) if after else (_FRIDGE_C, True)
 
 
-def _acid_temperature(track: list[float], acid_at: list[int], acid_from_start: bool) -> float:
+def _acid_temperature(track: list[float], acid_at: list[int], *, acid_from_start: bool) -> float:
     """Return the hottest the batch is once the acid is in; NaN when the steps do not say."""
     if acid_at:
         start = max(acid_at[0] - 1, 0)
@@ -151,7 +153,9 @@ def _path(
         is_dispersed=bool(hints & _SPREAD_HINTS) or ratio or spread,
         bloom_steps=_bloom_steps(steps, names, hints),
         boil_steps=tuple(
-            n + 1 for n in range(enters, len(steps)) if track[n] >= 90.0 and steps[n].kind in _WARMING
+            n + 1
+            for n in range(enters, len(steps))
+            if track[n] >= 90.0 and steps[n].kind in _WARMING
         ),
     )
 

@@ -39,8 +39,10 @@ class Composition:
     def share(self, nutrient: str) -> Array:
         """Return the mass fraction of a nutrient given in grams, shape (n,)."""
         return np.divide(
-            self.of(nutrient), self.finished_g,
-            out=np.zeros_like(self.finished_g), where=self.finished_g > 0,
+            self.of(nutrient),
+            self.finished_g,
+            out=np.zeros_like(self.finished_g),
+            where=self.finished_g > 0,
         )
 
 

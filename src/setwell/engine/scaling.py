@@ -158,7 +158,7 @@ def _line(
 ) -> ScaledLine:
     reading = bench.plan.readings[bench.plan.used[row]]
     is_agent = reading.material is not None and reading.material.agent is not None
-    coarse = readability_g is not None and 0 < exact and readability_g > _FINE_ENOUGH * exact
+    coarse = readability_g is not None and exact > 0 and readability_g > _FINE_ENOUGH * exact
     percent = 100.0 * exact / batch
     percent_rounded = 100.0 * rounded / batch_rounded if batch_rounded > 0 else 0.0
     change = 100.0 * (percent_rounded / percent - 1.0) if percent > 0 else 0.0

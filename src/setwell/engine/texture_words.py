@@ -83,18 +83,25 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
     return Texture(_sentence(bench, row, sets, firmness, words), sets, modulus, firmness, words)
 
 
-def _sentence(
-    bench: Bench, row: int, sets: Verdict, firmness: str, words: tuple[str, ...]
-) -> str:
-    state = bench.state.texture
+def _sentence(bench: Bench, row: int, sets: Verdict, firmness: str, words: tuple[str, ...]) -> str:
     if not bench.agents:
         return "No texture agent: nothing here is known to set or thicken."
     if sets is Verdict.YES:
         return f"Sets {_set_at(bench, row)}: {firmness or 'firmness not computed'}; {_join(words)}."
     if sets is Verdict.CANNOT_TELL:
-        if not state.is_all_modeled and state.modulus is None:
-            return "Chart values only: whether and how firmly it sets is not computed for this agent."
-        return f"May or may not set; if it does, {firmness or 'firmness open'}; {_join(words)}."
+        return _open_sentence(bench, firmness, words)
+    return _liquid_sentence(bench, row, words)
+
+
+def _open_sentence(bench: Bench, firmness: str, words: tuple[str, ...]) -> str:
+    state = bench.state.texture
+    if not state.is_all_modeled and state.modulus is None:
+        return "Chart values only: whether and how firmly it sets is not computed yet."
+    return f"May or may not set; if it does, {firmness or 'firmness open'}; {_join(words)}."
+
+
+def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
+    state = bench.state.texture
     if state.viscosity is not None:
         thick = state.viscosity.scaled(1000.0)
         return (

@@ -166,7 +166,6 @@ def _milk_protein(
     milky = np.array(
         [np.nan_to_num(m.nutrients[index]) * m.has_allergen("milk") / 100.0 for m in materials]
     )
-    return np.divide(
-        masses @ milky, composition.finished_g,
-        out=np.zeros_like(composition.finished_g), where=composition.finished_g > 0,
-    )
+    finished = composition.finished_g
+    share = np.divide(masses @ milky, finished, out=np.zeros_like(finished), where=finished > 0)
+    return np.asarray(share)

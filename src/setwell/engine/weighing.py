@@ -27,7 +27,8 @@ def line_weigh(line: Line, material: Material) -> Weighed:
     """Return the weight of a line with a weight, volume or count."""
     amount = line.amount
     if line.stated_grams is not None:
-        return Weighed(line.stated_grams, (f"the weight you gave, {mass_print(line.stated_grams)}",))
+        said = f"the weight you gave, {mass_print(line.stated_grams)}"
+        return Weighed(line.stated_grams, (said,))
     if amount is None:
         return Weighed(None, problem="No amount here: write a weight such as 12 g.")
     if amount.kind is AmountKind.MASS:
@@ -47,7 +48,8 @@ def _from_volume(amount: Amount, material: Material) -> Weighed:
         )
     if material.is_liquid and material.density is not None:
         grams = milliliters * material.density.value
-        return Weighed(grams, (_said(amount, material, grams, f"{material.density.value:.3f} g/mL"),))
+        note = f"{material.density.value:.3f} g/mL"
+        return Weighed(grams, (_said(amount, material, grams, note),))
     measure = (material.measures or {}).get(_measure_name(amount.unit))
     if measure is not None:
         grams = amount.value * measure.grams
@@ -94,8 +96,8 @@ def _from_count(line: Line, amount: Amount, material: Material) -> Weighed:
             return Weighed(grams, (f"{said} = {mass_print(grams)}",))
     return Weighed(
         None,
-        problem=f"How much one {line.name or material.name} weighs is not known. Weigh it and write "
-        f"the weight in parentheses, for example {amount.value:g} {line.name} (50 g).",
+        problem=f"How much one {line.name or material.name} weighs is not known. Weigh it and "
+        f"write the weight in parentheses, for example {amount.value:g} {line.name} (50 g).",
     )
 
 

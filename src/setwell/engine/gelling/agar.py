@@ -8,6 +8,7 @@ from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
     AgentInput,
     AgentState,
+    Origins,
     effective_dose,
     gel_forms,
     modulus_spans,
@@ -23,9 +24,7 @@ _ONSET_BELOW_C = 10.0
 def agar(agent: AgentInput) -> AgentState:
     """Return what agar does in n batches."""
     window = parameter(_ME, "hydration_temperature")
-    hydrated = hydration_hot(
-        agent, onset_c=window.low - _ONSET_BELOW_C, full_c=window.value
-    )
+    hydrated = hydration_hot(agent, onset_c=window.low - _ONSET_BELOW_C, full_c=window.value)
     kept = strength_kept(agent, sensitivity=0.6)
     effective = effective_dose(agent.active_pct, hydrated, kept)
     count = len(agent.dose_pct)
@@ -60,6 +59,12 @@ def agar(agent: AgentInput) -> AgentState:
         ),
         viscosity=None,
         is_extrapolated=np.zeros(count, dtype=np.bool_),
-        evidence=evidence_of(window, limits, setting, melting, reference),
+        origins=Origins(
+            hydration=evidence_of(window),
+            gelling=evidence_of(limits),
+            setting=evidence_of(setting),
+            melting=evidence_of(melting),
+            strength=evidence_of(reference, parameter(_ME, "modulus_exponent")),
+        ),
         model="agar: table range of setting, power law",
     )

@@ -3,10 +3,18 @@
 import numpy as np
 
 from setwell.engine.gelling.hydration import hydrates, hydration_cold, hydration_hot, table_window
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
-from setwell.engine.gelling.state import CANNOT_TELL, NO, AgentInput, AgentState, effective_dose
+from setwell.engine.gelling.parameters import Parameter, parameter
+from setwell.engine.gelling.state import (
+    CANNOT_TELL,
+    NO,
+    AgentInput,
+    AgentState,
+    Origins,
+    effective_dose,
+)
 from setwell.engine.spans import Spans
 from setwell.errors import MissingDataError
+from setwell.provenance import Evidence
 from setwell.tables.agents import agent_rows
 
 
@@ -36,7 +44,9 @@ def chart_only(agent: AgentInput) -> AgentState:
         modulus=None,
         viscosity=None,
         is_extrapolated=np.zeros(count, dtype=np.bool_),
-        evidence=evidence_of(*(p for p in (window, setting, melting) if p is not None)),
+        origins=Origins(
+            hydration=_citation(window), setting=_citation(setting), melting=_citation(melting)
+        ),
         model="table values only",
         is_modeled=False,
     )
@@ -47,6 +57,10 @@ def _figure(agent: str, name: str) -> Parameter | None:
         return parameter(agent, name)
     except MissingDataError:
         return None
+
+
+def _citation(figure: Parameter | None) -> Evidence:
+    return () if figure is None else (figure.citation,)
 
 
 def _is_cold_soluble(agent: str) -> bool:

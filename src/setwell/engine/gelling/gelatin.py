@@ -10,6 +10,7 @@ from setwell.engine.gelling.state import (
     NO,
     AgentInput,
     AgentState,
+    Origins,
     effective_dose,
     gel_forms,
     modulus_spans,
@@ -54,9 +55,14 @@ def gelatin(agent: AgentInput) -> AgentState:
         modulus=_modulus(effective, bloom),
         viscosity=None,
         is_extrapolated=(effective.value < 0.3) | (effective.value > 15.0),
-        evidence=evidence_of(
-            window, limits, setting, parameter(_ME, "bloom_concentration"),
-            parameter(_ME, "bloom_exponent"), parameter(_ME, "melting_temperature_anchor"), bloom,
+        origins=Origins(
+            hydration=evidence_of(window),
+            gelling=evidence_of(limits),
+            setting=evidence_of(setting),
+            melting=evidence_of(parameter(_ME, "melting_temperature_anchor"), bloom),
+            strength=evidence_of(
+                parameter(_ME, "bloom_concentration"), parameter(_ME, "bloom_exponent"), bloom
+            ),
         ),
         model="gelatin: Bloom at this dose as a flat punch",
     )
@@ -73,8 +79,10 @@ def _kept(agent: AgentInput) -> Spans:
     acid = strength_kept(agent, sensitivity=0.4)
     boiled = np.nan_to_num(agent.path.peak_c, nan=0.0) >= _BOILED_C
     return Spans(
-        *(part * np.where(boiled, factor, 1.0)
-          for part, factor in zip(acid, _BOILED_KEPT, strict=True))
+        *(
+            part * np.where(boiled, factor, 1.0)
+            for part, factor in zip(acid, _BOILED_KEPT, strict=True)
+        )
     )
 
 
@@ -100,6 +108,4 @@ def _modulus(effective: Spans, bloom: Parameter) -> Spans:
 
 def _punch(dose_pct: Array, bloom: float, exponent: float) -> Array:
     grams = bloom_at_dose(dose_pct / 100.0, bloom=bloom, exponent=exponent)
-    return modulus_from_flat_punch(
-        grams / 1000.0, radius=_PUNCH_RADIUS_M, depth=_PUNCH_DEPTH_M
-    )
+    return modulus_from_flat_punch(grams / 1000.0, radius=_PUNCH_RADIUS_M, depth=_PUNCH_DEPTH_M)

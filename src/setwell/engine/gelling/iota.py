@@ -10,6 +10,7 @@ from setwell.engine.gelling.state import (
     KELVIN,
     AgentInput,
     AgentState,
+    Origins,
     effective_dose,
     gel_forms,
     modulus_spans,
@@ -46,20 +47,30 @@ def iota(agent: AgentInput) -> AgentState:
         critical_pct=critical,
         sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
         set_c=set_c,
-        melt_c=Spans(
-            set_c.value + offset.value, set_c.low + offset.low, set_c.high + offset.high
-        ),
+        melt_c=Spans(set_c.value + offset.value, set_c.low + offset.low, set_c.high + offset.high),
         practice_set_c=Spans.exact(np.full(count, known.value)),
         modulus=_modulus(effective),
         viscosity=None,
         is_extrapolated=(calcium.value < _CALCIUM_RANGE_MMOL[0])
         | (calcium.value > _CALCIUM_RANGE_MMOL[1]),
-        evidence=evidence_of(
-            window, practice, parameter(_ME, "setting_temperature_anchor"),
-            parameter(_ME, "setting_temperature_slope"), offset, known, limits,
-            parameter(_ME, "modulus_at_1pct"),
-        ),
+        origins=_origins(),
         model="iota: calcium line, power law",
+    )
+
+
+def _origins() -> Origins:
+    setting = evidence_of(
+        parameter(_ME, "setting_temperature_anchor"), parameter(_ME, "setting_temperature_slope")
+    )
+    return Origins(
+        hydration=evidence_of(
+            parameter(_ME, "hydration_temperature"),
+            parameter(_ME, "whole_batch_temperature", "every part of the batch"),
+        ),
+        gelling=evidence_of(parameter(_ME, "critical_concentration")),
+        setting=setting,
+        melting=(*setting, *evidence_of(parameter(_ME, "melting_offset"))),
+        strength=evidence_of(parameter(_ME, "modulus_at_1pct")),
     )
 
 

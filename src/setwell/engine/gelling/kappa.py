@@ -10,12 +10,12 @@ from setwell.engine.gelling.state import (
     KELVIN,
     AgentInput,
     AgentState,
+    Origins,
     effective_dose,
     gel_forms,
     modulus_spans,
 )
 from setwell.engine.spans import Spans, log_half_width
-from setwell.provenance import Evidence
 from setwell.science.gels.setting import (
     counter_ion_concentration,
     setting_temperature_kappa_rochas_1984,
@@ -57,7 +57,7 @@ def kappa(agent: AgentInput, *, key: str = _ME) -> AgentState:
         modulus=_modulus(effective, cation, milk),
         viscosity=None,
         is_extrapolated=(cation.value < _LINE_RANGE[0]) | (cation.value > _LINE_RANGE[1]),
-        evidence=_evidence(key),
+        origins=_origins(key),
         model="kappa: cation line (Rochas and Rinaudo form), power law with potassium optimum",
     )
 
@@ -135,7 +135,11 @@ def _practice(count: int) -> Spans:
 def _critical(milk: Array) -> Spans:
     water = parameter(_ME, "critical_concentration", "water")
     dairy = parameter(_ME, "critical_concentration", "milk")
-    return Spans(*(_mix(water[i], dairy[i], milk) for i in range(3)))
+    return Spans(
+        _mix(water.value, dairy.value, milk),
+        _mix(water.low, dairy.low, milk),
+        _mix(water.high, dairy.high, milk),
+    )
 
 
 def _mix(water: float, dairy: float, milk: Array) -> Array:
@@ -164,7 +168,9 @@ def _modulus(effective: Spans, cation: Spans, milk: Array) -> Spans:
         for dose in effective
     )
     return modulus_spans(
-        value, low, high,
+        value,
+        low,
+        high,
         log_half_widths=(
             log_half_width(reference.low, reference.high),
             log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0)),
@@ -172,19 +178,28 @@ def _modulus(effective: Spans, cation: Spans, milk: Array) -> Spans:
     )
 
 
-def _evidence(key: str) -> Evidence:
-    return evidence_of(
-        parameter(key, "hydration_temperature"),
-        parameter(_ME, "whole_batch_temperature", "every part of the batch"),
+def _origins(key: str) -> Origins:
+    setting = evidence_of(
         parameter(_ME, "setting_line_intercept"),
         parameter(_ME, "counter_ion_activity"),
         parameter(_ME, "potassium_equivalent", "calcium"),
         parameter(_ME, "sucrose_shift"),
-        parameter(_ME, "setting_temperature", "rich base, kitchen practice"),
-        parameter(_ME, "critical_concentration", "water"),
-        parameter(_ME, "critical_concentration", "milk"),
-        parameter(_ME, "modulus_at_1pct"),
-        parameter(_ME, "modulus_exponent"),
-        parameter(_ME, "optimum_potassium"),
-        parameter(_ME, "milk_strength_factor"),
+    )
+    return Origins(
+        hydration=evidence_of(
+            parameter(key, "hydration_temperature"),
+            parameter(_ME, "whole_batch_temperature", "every part of the batch"),
+        ),
+        gelling=evidence_of(
+            parameter(_ME, "critical_concentration", "water"),
+            parameter(_ME, "critical_concentration", "milk"),
+        ),
+        setting=setting,
+        melting=(*evidence_of(parameter(_ME, "melting_line_intercept")), *setting[1:]),
+        strength=evidence_of(
+            parameter(_ME, "modulus_at_1pct"),
+            parameter(_ME, "modulus_exponent"),
+            parameter(_ME, "optimum_potassium"),
+            parameter(_ME, "milk_strength_factor"),
+        ),
     )

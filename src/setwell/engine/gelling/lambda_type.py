@@ -5,7 +5,7 @@ import numpy as np
 from setwell.engine.gelling.acid import strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_cold
 from setwell.engine.gelling.parameters import evidence_of, parameter
-from setwell.engine.gelling.state import NO, AgentInput, AgentState, effective_dose
+from setwell.engine.gelling.state import NO, AgentInput, AgentState, Origins, effective_dose
 from setwell.engine.spans import Spans
 from setwell.science.gels.viscosity import viscosity_overlap_law
 
@@ -58,6 +58,9 @@ def lambda_type(agent: AgentInput) -> AgentState:
             thickness[2] * _HIGH_FACTOR,
         ),
         is_extrapolated=effective.value > 4.0 * overlap,
-        evidence=evidence_of(fresh, salted, parameter(_ME, "overlap_specific_viscosity")),
+        origins=Origins(
+            hydration=evidence_of(parameter(_ME, "hydration_temperature")),
+            strength=evidence_of(fresh, salted, parameter(_ME, "overlap_specific_viscosity")),
+        ),
         model="lambda: overlap law of random coils",
     )

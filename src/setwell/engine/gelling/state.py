@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from setwell.engine.process import AgentPath, Process
 from setwell.engine.spans import Spans
 from setwell.engine.water_phase import WaterPhase
-from setwell.provenance import Evidence
+from setwell.provenance import Evidence, evidence_join
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.int8]
@@ -35,6 +35,24 @@ class AgentInput:
 
 
 @dataclass(frozen=True, slots=True)
+class Origins:
+    """Where each kind of number of an agent comes from."""
+
+    hydration: Evidence = ()
+    gelling: Evidence = ()
+    setting: Evidence = ()
+    melting: Evidence = ()
+    strength: Evidence = ()
+
+    @property
+    def all(self) -> Evidence:
+        """Every citation once."""
+        return evidence_join(
+            (self.hydration, self.gelling, self.setting, self.melting, self.strength)
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class AgentState:
     """What the model says; temperatures in °C, modulus in Pa, viscosity in Pa·s.
 
@@ -54,9 +72,14 @@ class AgentState:
     modulus: Spans | None
     viscosity: Spans | None
     is_extrapolated: NDArray[np.bool_]
-    evidence: Evidence
+    origins: Origins
     model: str
     is_modeled: bool = True
+
+    @property
+    def evidence(self) -> Evidence:
+        """Everything the model rests on."""
+        return self.origins.all
 
 
 def effective_dose(active_pct: Array, hydrated: Spans, kept: Spans) -> Spans:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from setwell.engine.assessment import Severity
-from setwell.engine.rules.bench import PRACTICE, Bench, Hit, said
+from setwell.engine.rules.bench import PRACTICE, Bench, Hit
 from setwell.engine.spans import Spans
 from setwell.errors import MissingDataError
 from setwell.provenance import Evidence
@@ -27,7 +27,7 @@ def ph_text(ph: Spans, row: int) -> str:
 def acid_window(bench: Bench) -> Iterable[Hit]:
     """Say when the batch is more acid, or more alkaline, than an agent takes."""
     ph = bench.state.water.ph
-    for key, agent in bench.state.agents.items():
+    for key in bench.state.agents:
         low, high, evidence = _window(key)
         if low is None or high is None:
             continue

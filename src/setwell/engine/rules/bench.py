@@ -15,9 +15,7 @@ from setwell.provenance import Citation, Evidence, Grade
 
 Mask = NDArray[np.bool_]
 
-PRACTICE: Evidence = (
-    Citation("common_practice", "common practice, no source", Grade.ESTIMATED),
-)
+PRACTICE: Evidence = (Citation("common_practice", "common practice, no source", Grade.ESTIMATED),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +67,7 @@ class Hit:
 Rule = Callable[[Bench], Iterable[Hit]]
 
 
-def always(bench: Bench, is_true: object = True) -> Mask:
+def always(bench: Bench, is_true: object = "yes") -> Mask:
     """Return a mask for what is the same for all candidates."""
     return np.full(len(bench.state.masses), bool(is_true))
 

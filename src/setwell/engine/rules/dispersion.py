@@ -29,16 +29,28 @@ def too_cool(bench: Bench) -> Iterable[Hit]:
             if not agent_rows()[key].is_cold_soluble:
                 text = f"No step says how hot the batch gets; {name} needs {needed} throughout."
                 yield Hit(
-                    "heat_unknown", Severity.WARN, agent.hydrates == CANNOT_TELL,
-                    said(f"{name}: heat not written", text,
-                         f"Add a step such as “Heat to {needed}, hold 2 min, stirring”."),
-                    lines, (), agent.evidence,
+                    "heat_unknown",
+                    Severity.WARN,
+                    agent.hydrates == CANNOT_TELL,
+                    said(
+                        f"{name}: heat not written",
+                        text,
+                        f"Add a step such as “Heat to {needed}, hold 2 min, stirring”.",
+                    ),
+                    lines,
+                    (),
+                    agent.origins.hydration,
                 )
             continue
         reached = float(path.peak_c[0])
         yield Hit(
-            "too_cool", Severity.STOP, agent.hydrates == NO,
-            _under_heated(name, reached, key, agent.hydrated.value), lines, (), agent.evidence,
+            "too_cool",
+            Severity.STOP,
+            agent.hydrates == NO,
+            _under_heated(name, reached, key, agent.hydrated.value),
+            lines,
+            (),
+            agent.origins.hydration,
         )
         yield Hit(
             "heat_marginal", Severity.WARN, agent.hydrates == CANNOT_TELL,
@@ -49,7 +61,7 @@ def too_cool(bench: Bench) -> Iterable[Hit]:
                 "everywhere.",
                 f"Stir all the way, read several points, or go to {needed} or a boil.",
             ),
-            lines, (), (*agent.evidence, *PRACTICE),
+            lines, (), (*agent.origins.hydration, *PRACTICE),
         )  # fmt: skip
 
 

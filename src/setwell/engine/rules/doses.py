@@ -88,5 +88,3 @@ def strong_alcohol(bench: Bench) -> Iterable[Hit]:
                     "Dilute, or hydrate in the water part first and add the spirit last."),
                 bench.lines_of(key), (), PRACTICE,
             )  # fmt: skip
-
-

@@ -38,7 +38,7 @@ def no_gel(bench: Bench) -> Iterable[Hit]:
         else:
             action = "Choose an agent that gels: kappa or iota carrageenan, agar or gelatin."
         yield Hit(
-            "cannot_gel", Severity.STOP, always(bench, is_true=True),
+            "cannot_gel", Severity.STOP, always(bench),
             said("No gel to expect", text, action),
             tuple(n for key in bench.agents for n in bench.lines_of(key)), (), PRACTICE,
         )  # fmt: skip
@@ -101,7 +101,7 @@ def melts_when_served(bench: Bench) -> Iterable[Hit]:
                     f"({melt.low[row]:.0f} to {melt.high[row]:.0f} °C).",
                     "Serve it cooler, or use an agent that holds hot: agar up to 80 °C (176 °F), "
                     "low acyl gellan with calcium, methylcellulose."),
-                bench.lines_of(key), (), agent.evidence,
+                bench.lines_of(key), (), agent.origins.melting,
             )  # fmt: skip
 
 
@@ -127,6 +127,6 @@ def poured_too_cold(bench: Bench) -> Iterable[Hit]:
                     f"({set_c.low[row]:.0f} to {set_c.high[row]:.0f} °C). Stirring through the "
                     "set makes it grainy.",
                     "Pour at least 10 °C (18 °F) above the setting temperature into warm molds."),
-                bench.lines_of(key), (number,), agent.evidence,
+                bench.lines_of(key), (number,), agent.origins.setting,
             )  # fmt: skip
         return
