@@ -78,7 +78,7 @@ def test_any_text_is_a_number_or_refused_in_words(text):
 
 
 @given(st.text(max_size=100))
-def test_cleaning_twice_changes_nothing_for_numbers(text):
+def test_cleaned_text_has_single_spaces_only(text):
     once = text_clean(text)
     assert "  " not in once
     assert once == once.strip()

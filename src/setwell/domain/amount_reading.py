@@ -31,7 +31,7 @@ _OF = re.compile(r" ?(?:of )?(?:(?:the|an?) )?", re.IGNORECASE)
 _SHORT_WORD = re.compile(r" (?!(?:of|an?)\b)([A-Za-zµ]{1,2})\.? +\S")
 _STUCK_WORD = re.compile(r"-?([A-Za-zµ‰]+)")
 _INSIDE = re.compile(rf"(?<![\w.,/]){_NUMBER} ?-?({UNIT_PATTERN})(?![A-Za-z0-9])", re.IGNORECASE)
-_JOINED = re.compile(rf" (?:plus|and|\+|&) ({_NUMBER} ?[A-Za-z]+)", re.IGNORECASE)
+_JOINED = re.compile(rf"(?:^| )(?:plus|and|or|\+|&) ({_NUMBER} ?[A-Za-z]+)", re.IGNORECASE)
 _SECOND = re.compile(
     rf" ?(plus|and|&|\+|minus|less|or|/|to|[-–—])? ?(?={_NUMBER})({_NUMBERISH}) ?-?"
     rf"({UNIT_PATTERN})(?![A-Za-z0-9])",

@@ -13,6 +13,8 @@ _COUNT_MOST = 1e5
 # Measures that come in halves and thirds rather than decimals.
 _SPOONED = {"tsp", "tbsp", "cup", "pint", "quart", "gallon", "pinch", "dash", "stick"}
 
+_PACKS = {"can", "packet", "jar", "bottle", "bag", "carton", "tub", "box"}
+
 
 class AmountKind(StrEnum):
     """The ways an amount can be given."""
@@ -72,6 +74,11 @@ def amount_problem(amount: Amount) -> LineProblem | None:
     if amount.kind == AmountKind.COUNT and amount.value > _COUNT_MOST:
         return _absurd(written, "100000 pieces")
     return None
+
+
+def amount_is_packed(amount: Amount) -> bool:
+    """Return whether these are several packs, each with a weight printed on it."""
+    return amount.kind == AmountKind.COUNT and amount.unit in _PACKS and amount.value > 1
 
 
 def amount_print(amount: Amount) -> str:

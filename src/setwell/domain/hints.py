@@ -7,7 +7,7 @@ _WORDS = {
     "dry_blend": r"dry[- ]?(?:blend|mix)\w*|(?:mixed|rubbed|whisked) with (?:the )?sugar",
     "slurry": r"slurry|slaked?",
     "blender": r"blender|immersion",
-    "bloomed": r"bloom\w*",
+    "bloomed": r"bloomed|blooming|to bloom|bloom (?:in|for)",
     "raw": r"raw(?! (?:sugar|cane))|unpasteuri[sz]ed|uncooked",
     "pasteurized": r"pasteuri[sz]ed|uht",
     "cold": r"cold|chilled|iced|ice-cold",

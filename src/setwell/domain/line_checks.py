@@ -3,15 +3,17 @@
 import re
 from dataclasses import replace
 
-from setwell.domain.amount_reading import amount_inside
+from setwell.domain.amount_reading import amount_inside, amount_lead, amount_tail
 from setwell.domain.amounts import (
     Amount,
     AmountKind,
+    amount_is_packed,
     amount_measured,
     amount_print,
     amount_problem,
 )
 from setwell.domain.line import Line
+from setwell.domain.line_parts import LineParts
 from setwell.domain.problems import LineProblem, ProblemCode
 from setwell.units import UNITS, number_print, text_clean, text_quote
 
@@ -21,12 +23,18 @@ _WEIGHT_SPREAD = 0.1
 _GRADED = re.compile(
     r"(?:.* )?(?:milk|cream|yogh?urt|kefir|quark|vinegar|vodka|rum|brandy|chocolate)$", re.I
 )
+# Words with which a note tells how part of the ingredient is used.
+_USE = re.compile(
+    r"\b(?:for|of|to|in|into|with|reserved?|extra|more|per|each|off|from|at|as|plus|set|kept|held|"
+    r"on|about|by|from|over|under|used|back|aside|left|it|them|this|which)\b",
+    re.IGNORECASE,
+)
 _PERCENT_FIRST = re.compile(r"\W*[0-9.,/ ]+ ?(?:%|per|pct)", re.IGNORECASE)
 
 
-def line_check(line: Line, *, written_grams: float | None) -> Line:
+def line_check(line: Line, parts: LineParts) -> Line:
     """Attach the problem of the whole line, and drop an amount that cannot be used."""
-    problem = line.problem or _name_problem(line) or _amount_problem(line, written_grams)
+    problem = line.problem or _name_problem(line) or _amount_problem(line, parts)
     if problem is None:
         return line
     amount = line.amount if problem.code == ProblemCode.NO_AMOUNT else None
@@ -48,7 +56,7 @@ def _name_problem(line: Line) -> LineProblem | None:
     )
 
 
-def _amount_problem(line: Line, written_grams: float | None) -> LineProblem | None:
+def _amount_problem(line: Line, parts: LineParts) -> LineProblem | None:
     amount = line.amount
     if amount is None or amount.kind == AmountKind.UNSTATED:
         return None
@@ -59,7 +67,9 @@ def _amount_problem(line: Line, written_grams: float | None) -> LineProblem | No
     return (
         problem
         or _inside_problem(line)
-        or _weights_problem(amount, written_grams)
+        or _second_problem(parts)
+        or _weights_problem(amount, parts.stated.grams if parts.stated else None)
+        or _pack_problem(line, amount, parts)
         or _grade_problem(line, amount)
     )
 
@@ -72,6 +82,39 @@ def _inside_problem(line: Line) -> LineProblem | None:
         ProblemCode.TWO_AMOUNTS,
         f"A second amount, {text_quote(inside)}, stands inside the name.",
         "Put each ingredient on a line of its own, and a pack size in parentheses.",
+    )
+
+
+def _second_problem(parts: LineParts) -> LineProblem | None:
+    """Refuse "kappa 3 g, iota 2 g": the second ingredient would be lost in the note."""
+    if not parts.segments:
+        return None
+    first = amount_lead(parts.segments[0])
+    for segment in parts.segments[1:]:
+        other = amount_lead(segment) if first else amount_tail(segment)
+        name = other.rest.strip() if other else ""
+        is_weight = other is not None and other.amount is not None and other.amount.grams
+        if is_weight and name and not _USE.search(name):
+            return LineProblem(
+                ProblemCode.TWO_AMOUNTS,
+                f"A second ingredient, {text_quote(segment)}, stands in the note.",
+                "Put each ingredient on a line of its own.",
+            )
+    return None
+
+
+def _pack_problem(line: Line, amount: Amount, parts: LineParts) -> LineProblem | None:
+    """Ask about "2 cans (400 g)": the weight of one can, or of both?"""
+    if not amount_is_packed(amount) or parts.each_grams is not None or parts.is_total:
+        return None
+    if line.stated_grams is None:
+        return None
+    one = number_print(round(line.stated_grams, 1))
+    both = number_print(round(line.stated_grams * amount.value, 1))
+    return LineProblem(
+        ProblemCode.TWO_READINGS,
+        f"{text_quote(f'{amount_print(amount)} ({one} g)')} can be the weight of each or of all.",
+        f'Write "({one} g each)" or "({both} g in all)".',
     )
 
 

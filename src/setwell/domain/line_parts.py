@@ -9,6 +9,8 @@ from setwell.domain.amounts import Amount, AmountKind
 _PARENTHESES = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]")
 _ABOUT = re.compile(r"(?:about|approx(?:imately|\.)?|around|roughly|ca\.|~|≈) ?", re.IGNORECASE)
 _EACH = re.compile(r" (?:each|apiece|per piece)$", re.IGNORECASE)
+_INNER = re.compile(r",(?![0-9])|;")
+_TOTAL = re.compile(r" (?:in all|in total|total|altogether)$", re.IGNORECASE)
 _RATIO = re.compile(
     r"([0-9]{1,4}(?:\.[0-9]{1,3})?) ?: ?([0-9]{1,4}(?:\.[0-9]{1,3})?)"
     r"(?= (?:with|to|for|on) (?:the )?(?:agents?|powders?|gums?|gelling|thicken|agar|"
@@ -44,6 +46,7 @@ class LineParts:
     each_grams: float | None
     ratio: float | None
     part_of_fruit: str = ""
+    is_total: bool = False
 
     def name_clean(self, text: str) -> str:
         """Return the ingredient's name without stray marks; "juice of 1 lemon" is lemon juice."""
@@ -71,7 +74,16 @@ def line_parts(written: str) -> LineParts:
     main = _RATIO.sub(lambda match: f", {match[0]}", main)
     main = _NOTE_START.sub(", ", main)
     segments = tuple(cut for piece in _SEPARATOR.split(main) if (cut := " ".join(piece.split())))
-    return LineParts(segments, tuple(notes), stated, stated_text, each, _ratio_value(ratio), part)
+    return LineParts(
+        segments,
+        tuple(notes),
+        stated,
+        stated_text,
+        each,
+        _ratio_value(ratio),
+        part,
+        is_total=_TOTAL.search(stated_text) is not None,
+    )
 
 
 def _weights(
@@ -81,13 +93,15 @@ def _weights(
     stated: tuple[str, Amount] | None = None
     each: float | None = None
     notes: list[str] = []
-    for text in inside:
+    pieces = [piece for text in inside for piece in _INNER.split(text)]
+    for text in pieces:
         written = " ".join(text.split())
         per_piece = _EACH.search(written)
-        bare = _ABOUT.sub("", written[: per_piece.start()] if per_piece else written, count=1)
+        suffix = per_piece or _TOTAL.search(written)
+        bare = _ABOUT.sub("", written[: suffix.start()] if suffix else written, count=1)
         weight = weight_whole(bare)
         if weight is None or (each if per_piece else stated) is not None:
-            notes.extend(cut for piece in re.split(r"[,;]", written) if (cut := piece.strip()))
+            notes.extend([written] if written else [])
         elif per_piece:
             each = weight.grams
         else:

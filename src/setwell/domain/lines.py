@@ -4,7 +4,14 @@ import re
 from dataclasses import replace
 
 from setwell.domain.amount_reading import AmountReading, amount_lead, amount_tail, amount_whole
-from setwell.domain.amounts import UNSTATED, Amount, AmountKind, amount_measured, amount_print
+from setwell.domain.amounts import (
+    UNSTATED,
+    Amount,
+    AmountKind,
+    amount_is_packed,
+    amount_measured,
+    amount_print,
+)
 from setwell.domain.hints import hints_find
 from setwell.domain.line import Line
 from setwell.domain.line_checks import line_check, name_is_graded
@@ -19,6 +26,7 @@ _TARGET = re.compile(
     r"(?:^|[ ,])(?:(?:made?|topp?(?:ed)?|filled?) up to|up to|to make|q\.? ?s\.?(?: to)?|to) ?$",
     re.IGNORECASE,
 )
+_TARGET_LEAD = re.compile(r"(?:q\.? ?s\.?(?: to)?|up to|to make|to) ", re.IGNORECASE)
 _TO_TASTE = re.compile(r"to taste|as needed|as required|q\.? ?s\.?", re.IGNORECASE)
 _GELATIN = re.compile(r"(.*\bgelatine?) (?:sheets?|leaf|leaves)$", re.IGNORECASE)
 _OF_FRUIT = re.compile(r"(juice|zest|rind|peel) of(?:, |$)")
@@ -39,8 +47,7 @@ def line_parse(text: str) -> Line:
     parts = line_parts(written)
     reading = _reading(parts)
     line = _line(text, parts, reading) if reading else _without_amount(text, parts)
-    written_grams = parts.stated.grams if parts.stated else None
-    return line_check(_hinted(line), written_grams=written_grams)
+    return line_check(_hinted(line), parts)
 
 
 def line_print(line: Line) -> str:
@@ -94,7 +101,7 @@ def _targeted(tail: AmountReading) -> AmountReading:
 def _apart(parts: LineParts) -> AmountReading | None:
     """Read "kappa carrageenan, 0.35%" and "whole milk: 350 g"."""
     for position, segment in enumerate(parts.segments[1:], start=1):
-        target = re.match(r"(?:up )?to ", segment, re.IGNORECASE)
+        target = _TARGET_LEAD.match(segment)
         whole = amount_whole(segment[target.end() :] if target else segment)
         if whole:
             note = ", ".join([*parts.segments[1:position], *parts.segments[position + 1 :]])
@@ -209,5 +216,6 @@ def _form(line: Line, amount: Amount) -> str:
     else:
         head = f"{written} {line.name}".strip()
     if line.stated_grams is not None:
-        head += f" ({number_print(line.stated_grams)} g)"
+        in_all = " in all" if amount_is_packed(amount) else ""
+        head += f" ({number_print(line.stated_grams)} g{in_all})"
     return f"{head}, {note}" if note else head

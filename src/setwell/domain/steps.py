@@ -185,7 +185,7 @@ def _added(written: str) -> str:
     match = _ADDS.search(written)
     if not match:
         return "acid" if re.search(r"\bacidif", written, re.IGNORECASE) else ""
-    return _ADDS_END.sub("", match[1]).strip(" :-–—")
+    return " ".join(_ADDS_END.sub("", match[1]).split()).strip(" :-–—")
 
 
 def _mold(written: str, kind: StepKind) -> str:

@@ -32,7 +32,7 @@ _ALSO = {
     "each": "ea",
     "piece": "pc pcs",
     "can": "tin tins",
-    "packet": "pack packs package packages pkg envelope envelopes sachet sachets",
+    "packet": "pack packs package packages pkg pkt pkts envelope envelopes sachet sachets",
 }
 _SYSTEMS = {"us": "", "metric": "metric ", "imp": "imp ", "imperial": "imp "}
 

@@ -110,7 +110,9 @@ def test_percent_target_is_read():
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("text", ["water to 1 kg", "water up to 1000 g", "water to make 1 kg"])
+@pytest.mark.parametrize(
+    "text", ["water to 1 kg", "water up to 1000 g", "water to make 1 kg", "water: q.s. to 1 kg"]
+)
 def test_batch_is_made_up_to_a_weight(text):
     line = _read(text)
     assert (line.amount.kind, line.amount.grams) == (AmountKind.MASS_TARGET, 1000)
@@ -127,6 +129,8 @@ def test_batch_is_made_up_to_a_weight(text):
         ("3 egg yolks, 52 g", 52),
         ("3 egg yolks (17 g each)", 51),
         ("12 oz (340 g) milk", 340),
+        ("2 cans (400 g each) coconut milk", 800),
+        ("2 cans coconut milk (800 g in all)", 800),
     ],
 )
 def test_weight_in_parentheses_is_kept_beside_the_amount(text, grams):
@@ -154,6 +158,15 @@ def test_juice_of_a_fruit_is_counted_in_fruit():
     assert line_print(line) == "juice of 2 lime, strained"
 
 
+def test_part_of_an_ingredient_may_be_set_aside_in_the_note():
+    assert _read("200 g sugar, 50 g of it for dusting").note == "50 g of it, for dusting"
+
+
+def test_weight_of_one_piece_counts_for_all():
+    line = _read("5 gelatin sheets (silver, 2.5 g each)")
+    assert (line.name, line.note, line.stated_grams) == ("gelatin", "silver", 12.5)
+
+
 def test_note_follows_the_comma():
     line = _read("3 egg yolks, beaten; at room temperature (free range)")
     assert line.name == "egg yolks"
@@ -168,6 +181,7 @@ def test_note_follows_the_comma():
         ("3 egg yolks, pasteurized", {"pasteurized"}),
         ("200 g unpasteurized juice", {"raw", "juice"}),
         ("5 g raw sugar", set()),
+        ("5 g gelatin, 200 bloom", set()),
         ("1 can (400 g) coconut milk", {"canned"}),
         ("2 g agar, as a slurry, with a blender", {"slurry", "blender"}),
         ("80 g pineapple, raw", {"raw"}),

@@ -100,8 +100,28 @@ from setwell.domain.lines import line_parse, line_print
             "Put each ingredient on a line of its own, and a pack size in parentheses.",
         ),
         (
+            "kappa 3 g, iota 2 g", "two_amounts",
+            'A second ingredient, "iota 2 g", stands in the note.',
+            "Put each ingredient on a line of its own.",
+        ),
+        (
+            "3 g kappa, 2 g iota", "two_amounts",
+            'A second ingredient, "2 g iota", stands in the note.',
+            "Put each ingredient on a line of its own.",
+        ),
+        (
+            "1 large or 2 small eggs", "two_amounts",
+            'A second amount, "2 small", stands inside the name.',
+            "Put each ingredient on a line of its own, and a pack size in parentheses.",
+        ),
+        (
             "350 g (35 g) milk", "two_weights", "This line gives two weights: 350 g and 35 g.",
             "Keep the one you weighed.",
+        ),
+        (
+            "2 cans (400 g) coconut milk", "two_readings",
+            '"2 cans (400 g)" can be the weight of each or of all.',
+            'Write "(400 g each)" or "(800 g in all)".',
         ),
         (
             "2% milk", "two_readings",
