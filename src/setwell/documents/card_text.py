@@ -94,7 +94,7 @@ def _labels(card: Card) -> str:
     found = "; ".join(card.allergens) or "none found in what was read"
     rows = _wrapped(f"Allergens: {found}")
     if card.diets:
-        rows += _wrapped(f"Diets: {'; '.join(card.diets)}")
+        rows += _wrapped(f"Diets, by its ingredients: {'; '.join(card.diets)}")
     return "\n".join(rows)
 
 

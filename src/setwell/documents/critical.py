@@ -26,7 +26,7 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
         return ()
     texture = assessment.texture
     signs = [texture.sentence] if texture.sentence else []
-    if texture.words:
+    if not all(word in texture.sentence for word in texture.words):
         signs.append(f"On the spoon: {', '.join(texture.words)}.")
     for agent in assessment.agents:
         if agent.sets is Verdict.YES and agent.set_temperature_c is not None:
