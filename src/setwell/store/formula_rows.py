@@ -77,7 +77,7 @@ def head_row(*, formula_id: int) -> StoredVersion:
 
 def history_rows(*, formula_id: int) -> tuple[StoredVersion, ...]:
     """Return all versions of one formula, newest first."""
-    rows = _versions().filter(formula_id=formula_id).defer("document").order_by("-number")
+    rows = _of_formula(formula_id).defer("document").order_by("-number")
     found = tuple(_stored(row) for row in rows)
     if not found:
         raise NotFoundError(f"There is no formula {formula_id} in this kitchen.")
@@ -86,7 +86,7 @@ def history_rows(*, formula_id: int) -> tuple[StoredVersion, ...]:
 
 def version_row(*, formula_id: int, number: int | None) -> tuple[StoredVersion, Formula]:
     """Return one version with its document; None means the newest."""
-    rows = _versions().filter(formula_id=formula_id)
+    rows = _of_formula(formula_id)
     chosen = rows.order_by("-number") if number is None else rows.filter(number=number)
     row = chosen.first()
     if row is None:
@@ -141,6 +141,11 @@ def _versions() -> QuerySet[VersionRow]:
     same_formula = VersionRow.objects.filter(formula_id=OuterRef("formula_id"))
     newest = same_formula.order_by("-number").values("number")[:1]
     return VersionRow.objects.select_related("formula").annotate(head=Subquery(newest))
+
+
+def _of_formula(formula_id: int) -> QuerySet[VersionRow]:
+    # Through the formula's own key: numbers no database holds then find nothing, and no error.
+    return _versions().filter(formula__id=formula_id)
 
 
 def _heads() -> QuerySet[VersionRow]:
