@@ -20,7 +20,7 @@ def test_foods_as_json_has_key_name_and_source(run):
 def test_a_food_that_is_not_there_says_what_to_try(run):
     result = run("foods", "zzzqqq")
     assert result.exit_code == 0
-    assert result.stdout == "No food is called “zzzqqq”. Try one word of it, or add an own food.\n"
+    assert result.stdout == 'No food is called "zzzqqq". Try one word of it, or add an own food.\n'
 
 
 def test_agents_lists_all(run):

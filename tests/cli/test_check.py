@@ -140,8 +140,8 @@ def test_neither_file_nor_formula_says_so_and_offers_the_nearest(run):
     result = run("check", "Lime set creme")
     assert (result.exit_code, result.stdout) == (1, "")
     assert result.stderr == (
-        "setwell: There is no file and no saved formula “Lime set creme”. "
-        "Did you mean “Lime set cream”?\n"
+        'setwell: There is no file and no saved formula "Lime set creme". '
+        'Did you mean "Lime set cream"?\n'
     )
 
 
@@ -150,7 +150,7 @@ def test_two_formulas_of_one_name_ask_for_the_id(run):
     run("import", "cream.txt")
     result = run("check", "Lime set cream")
     assert result.exit_code == 1
-    assert "2 saved formulas are called “Lime set cream”. Give one of the ids" in result.stderr
+    assert '2 saved formulas are called "Lime set cream". Give one of the ids' in result.stderr
 
 
 @pytest.mark.parametrize("given", ["", "   \n\n"])
@@ -160,6 +160,18 @@ def test_nothing_at_all_is_a_clear_error(run, given):
     assert result.stderr == (
         "setwell: Standard input is empty; a formula needs at least one line.\n"
     )
+
+
+def test_an_empty_name_is_not_taken_for_this_folder(run):
+    result = run("check", "")
+    assert result.exit_code == 1
+    assert result.stderr == "setwell: No file and no saved formula was named.\n"
+
+
+def test_a_name_longer_than_a_file_name_is_shortened_in_the_message(run):
+    result = run("check", "a" * 5000)
+    assert result.exit_code == 1
+    assert len(result.stderr) < 200
 
 
 def test_json_of_another_kind_is_refused_in_one_line(run, folder):

@@ -65,9 +65,9 @@ def test_formulas_lists_what_is_saved(run):
     assert run("formulas").stdout == "No saved formula.\n"
     run("import", "cream.txt")
     rows = run("formulas").stdout.splitlines()
-    assert rows[0].split() == ["id", "title", "version", "saved", "hash", "texture"]
+    assert rows[0].split() == ["id", "title", "version", "saved", "texture"]
     assert "Lime set cream" in rows[1]
-    assert run("formulas", "tomato").stdout == "No saved formula has “tomato”.\n"
+    assert run("formulas", "tomato").stdout == 'No saved formula has "tomato".\n'
 
 
 def test_card_of_a_file_says_that_it_is_not_saved(run):

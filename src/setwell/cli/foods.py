@@ -31,7 +31,7 @@ def foods(
         typer.echo(json_text("foods", {"foods": found}))
         return
     if not found:
-        typer.echo(f"No food is called “{search}”. Try one word of it, or add an own food.")
+        typer.echo(f'No food is called "{search}". Try one word of it, or add an own food.')
         return
     rows = [
         (item.name, item.group, "own" if item.is_own else str(item.source), str(item.grade))

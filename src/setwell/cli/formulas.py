@@ -33,7 +33,7 @@ def formulas(
         typer.echo(json_text("formulas", {"formulas": found}))
         return
     if not found:
-        typer.echo("No saved formula." if not search else f"No saved formula has “{search}”.")
+        typer.echo("No saved formula." if not search else f'No saved formula has "{search}".')
         return
     rows = [
         (
@@ -41,11 +41,8 @@ def formulas(
             item.title,
             str(item.head_number),
             f"{item.saved_at:%Y-%m-%d}",
-            item.head_hash[:10],
             item.headline,
         )
         for item in found
     ]
-    Screen().table(
-        ("id", "title", "version", "saved", "hash", "texture"), rows, right=(0, 2), fixed=(3, 4)
-    )
+    Screen().table(("id", "title", "version", "saved", "texture"), rows, right=(0, 2), fixed=(3,))

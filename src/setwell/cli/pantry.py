@@ -70,7 +70,7 @@ def import_(
 
     report = pantry_import_csv(entity=entity.value, data=data)
     for problem in report.problems:
-        warning_print(problem)
+        warning_print(f"setwell: {problem}")
     if report.problems:
         warning_print("Nothing was changed. Correct the file and import it again.")
         raise typer.Exit(1)

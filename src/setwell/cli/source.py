@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from setwell.errors import DocumentError, InputError, NotFoundError
+from setwell.units import text_quote
 
 if TYPE_CHECKING:
     from setwell.domain.formula import Formula
@@ -32,6 +33,8 @@ def formula_source(name: str) -> FormulaSource:
     """Return the formula that a FILE argument means."""
     from setwell.services.exchange import formula_import
 
+    if not name.strip():
+        raise InputError("No file and no saved formula was named.")
     if name == STANDARD_INPUT or _is_path(name):
         text = file_text(name)
         if not text.strip():
@@ -64,7 +67,8 @@ def formula_id(name: str) -> int:
     if len(same) > 1:
         ids = ", ".join(str(item.id) for item in same)
         raise InputError(
-            f"{len(same)} saved formulas are called “{name}”.", hint=f"Give one of the ids {ids}."
+            f"{len(same)} saved formulas are called {text_quote(name)}.",
+            hint=f"Give one of the ids {ids}.",
         )
     if not same:
         raise _nothing_found(name, [item.title for item in known])
@@ -132,9 +136,9 @@ def _is_hash(name: str) -> bool:
 
 def _nothing_found(name: str, titles: list[str]) -> NotFoundError:
     near = difflib.get_close_matches(name, titles, n=3)
-    hint = f"Did you mean {' or '.join(f'“{title}”' for title in near)}?" if near else ""
+    hint = f"Did you mean {' or '.join(map(text_quote, near))}?" if near else ""
     return NotFoundError(
-        f"There is no file and no saved formula “{name}”.",
+        f"There is no file and no saved formula {text_quote(name)}.",
         hint=hint or "`setwell formulas` lists what is saved.",
     )
 
