@@ -1,6 +1,7 @@
 """The one place where numbers become text: always with unit, range and fair digits."""
 
 import math
+from dataclasses import replace
 
 from django import template
 
@@ -11,7 +12,7 @@ from setwell.web.rounding import (
     fahrenheit,
     number_plain,
     number_write,
-    places_for,
+    span_write,
 )
 
 register = template.Library()
@@ -41,9 +42,8 @@ def estimate(number: Estimate | None) -> str:
         return f"at most {_one(high, number)}"
     if low is None or high is None or low == high:
         return _one(number.value, number)
-    places = places_for(number.value, low, high)
-    span = f"({number_write(low, places)} to {number_write(high, places)})"
-    return f"{_with_unit(number_write(number.value, places), number.unit)} {span}"
+    value, least, most = span_write(number.value, low, high)
+    return f"{_with_unit(value, number.unit)} ({least} to {most})"
 
 
 @register.filter
@@ -53,9 +53,20 @@ def value_only(number: Estimate | None) -> str:
         return "not known"
     if number.unit == "°C":
         return celsius(number.value)
-    least = "at least " if number.is_lower_bound else ""
-    places = places_for(number.value, _finite(number.low), _finite(number.high))
-    return f"{least}{_with_unit(number_write(number.value, places), number.unit)}"
+    low, high = _finite(number.low), _finite(number.high)
+    if low is None or high is None or low == high:
+        least = "at least " if number.is_lower_bound else ""
+        return f"{least}{_one(number.value, number)}"
+    return _with_unit(span_write(number.value, low, high)[0], number.unit)
+
+
+@register.filter
+def share(number: Estimate | None) -> str:
+    """Print a fraction of one as a percentage with its range."""
+    if number is None:
+        return "not known"
+    low, high = (None if end is None else 100 * end for end in (number.low, number.high))
+    return estimate(replace(number, value=100 * number.value, unit="%", low=low, high=high))
 
 
 @register.filter

@@ -7,6 +7,8 @@ NBSP = "\u00a0"
 MINUS = "−"
 # Digits shown when nothing is known about the range.
 PLAIN_DIGITS = 3
+# From this ratio on, each end of a range gets its own two digits.
+WIDE = 4.0
 # No kitchen figure needs more places than this.
 MOST_PLACES = 4
 
@@ -41,14 +43,29 @@ def number_write(value: float, places: int) -> str:
     return f"{MINUS}{text}" if rounded < 0 else text
 
 
-def number_plain(value: float) -> str:
-    """Return an exact number without idle zeros, to three significant digits at least.
+def number_plain(value: float, digits: int = PLAIN_DIGITS) -> str:
+    """Return an exact number without idle zeros, whole numbers in full.
 
     >>> number_plain(350.0), number_plain(1.754), number_plain(0.5), number_plain(12345.6)
     ('350', '1.75', '0.5', '12,346')
     """
-    text = number_write(value, max(0, places_for(value, None, None)))
+    if value == 0 or not math.isfinite(value):
+        return number_write(value, 0)
+    places = digits - 1 - math.floor(math.log10(abs(value)))
+    text = number_write(value, max(0, min(MOST_PLACES, places)))
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def span_write(value: float, low: float, high: float) -> tuple[str, str, str]:
+    """Return value, low and high with digits that fit the range.
+
+    >>> span_write(3.93, 3.52, 4.31), span_write(10.4, 3.21, 38.7)
+    (('3.9', '3.5', '4.3'), ('10', '3.2', '39'))
+    """
+    if low > 0 and high / low > WIDE:
+        return number_plain(value, 2), number_plain(low, 2), number_plain(high, 2)
+    places = places_for(value, low, high)
+    return number_write(value, places), number_write(low, places), number_write(high, places)
 
 
 def fahrenheit(celsius: float) -> float:

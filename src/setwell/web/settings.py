@@ -91,6 +91,18 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 4_000_000
 FILE_UPLOAD_MAX_MEMORY_SIZE = 4_000_000
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5_000
 
+# Faults of ours go to the terminal with their trace; nothing is sent anywhere.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s: %(message)s"}},
+    "handlers": {"terminal": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "loggers": {
+        "django": {"handlers": ["terminal"], "level": "ERROR", "propagate": False},
+        "setwell": {"handlers": ["terminal"], "level": "WARNING", "propagate": False},
+    },
+}
+
 LANGUAGE_CODE = "en-us"
 USE_I18N = False
 USE_TZ = True

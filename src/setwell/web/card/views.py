@@ -9,19 +9,20 @@ from setwell.errors import InputError
 from setwell.services import cards, formulas
 from setwell.services.results import Card
 
-PAPERS = ("A4", "Letter", "A5")
+PAPERS: dict[str, cards.Paper] = {"A4": "A4", "Letter": "Letter", "A5": "A5"}
+DEFAULT = "A4"
 
 
 @require_GET
 def card_view(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Show the card of the newest version, or of the one asked for."""
-    paper = request.GET.get("paper", PAPERS[0])
+    paper = request.GET.get("paper", DEFAULT)
     context = {
         "summary": formulas.formula_get(formula_id=formula_id),
         "card": _card(request, formula_id),
         "number": request.GET.get("version", ""),
-        "papers": PAPERS,
-        "paper": paper if paper in PAPERS else PAPERS[0],
+        "papers": tuple(PAPERS),
+        "paper": paper if paper in PAPERS else DEFAULT,
     }
     return render(request, "card/view.html", context)
 
@@ -29,13 +30,13 @@ def card_view(request: HttpRequest, formula_id: int) -> HttpResponse:
 @require_GET
 def card_pdf(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Give the card as a PDF."""
-    paper = request.GET.get("paper", PAPERS[0])
+    paper = request.GET.get("paper", DEFAULT)
     if paper not in PAPERS:
         raise InputError(
             f"There is no paper “{paper[:20]}”.", hint=f"Choose one of {', '.join(PAPERS)}."
         )
     card = _card(request, formula_id)
-    return _file(cards.card_pdf(card=card, paper=paper), card, "pdf", "application/pdf")
+    return _file(cards.card_pdf(card=card, paper=PAPERS[paper]), card, "pdf", "application/pdf")
 
 
 @require_GET

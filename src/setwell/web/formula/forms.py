@@ -21,6 +21,16 @@ _GOALS = (
     (Goal.POUR.value, "Pour: thick, not set"),
 )
 _DIETS = tuple((diet.value, diet.value.capitalize()) for diet in Diet)
+# The fields behind "Batch, molds, serving, diets".
+_BATCH = (
+    "evaporation_pct",
+    "loss_pct",
+    "portions",
+    "serving_temperature_c",
+    "mold_count",
+    "mold_volume_ml",
+    "diets",
+)
 # Fields of the document whose errors belong to a field of another name.
 _FIELD_OF = {"molds": "mold_count"}
 
@@ -92,9 +102,7 @@ class FormulaForm(forms.Form):
     @property
     def has_batch(self) -> bool:
         """True when something about batch, molds, serving or diets is filled in or wrong."""
-        names = ("evaporation_pct", "loss_pct", "portions", "serving_temperature_c")
-        names += ("mold_count", "mold_volume_ml", "diets")
-        return any(self[name].value() or self[name].errors for name in names)
+        return any(self[name].value() or self[name].errors for name in _BATCH)
 
     def clean(self) -> dict[str, Any]:
         """Build the document; what it refuses becomes a message at the field."""

@@ -1,5 +1,7 @@
 """Pages to list, write, compute and save formulas."""
 
+import logging
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -7,12 +9,14 @@ from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from setwell.errors import InputError
+from setwell.errors import InputError, SetwellError
 from setwell.services import assessment as assessments
 from setwell.services import formulas
 from setwell.services.formulas import FormulaSummary, SavedVersion
 from setwell.services.results import Assessment
 from setwell.web.formula.forms import FormulaForm, formula_initial, sheet_read
+
+_log = logging.getLogger(__name__)
 
 
 @require_GET
@@ -115,9 +119,18 @@ def _assess(form: FormulaForm) -> Assessment | None:
         return None
     try:
         return assessments.formula_assess(formula=form.formula)
-    except InputError as error:
-        form.add_error(error.field if error.field in form.fields else None, error.message)
-        return None
+    except SetwellError as error:
+        name = error.field if isinstance(error, InputError) else ""
+        field = name if name in form.fields else None
+        form.add_error(field, f"{error.message} {error.hint}".strip())
+    except Exception:
+        # A fault of ours must not cost what was typed: the page comes back with the text.
+        _log.exception("The assessment failed.")
+        form.add_error(
+            None,
+            "This could not be computed because of a fault on our side. It can still be saved.",
+        )
+    return None
 
 
 def _page(request: HttpRequest, form: FormulaForm, summary: FormulaSummary | None) -> HttpResponse:
