@@ -33,7 +33,8 @@ def _tables_only() -> Catalog:
 
 
 @lru_cache(maxsize=256)
-def _steps(text: str) -> tuple[Step, ...]:
+def steps_read(text: str) -> tuple[Step, ...]:
+    """Return the steps of a method, remembered because typing repeats them."""
     return steps_parse(text)
 
 
@@ -42,7 +43,7 @@ def bench_build(
 ) -> Bench:
     """Return a formula read, weighed and computed as one candidate."""
     plan = plan_build(formula, catalog=catalog or _tables_only(), parts=parts or {})
-    steps = _steps(formula.steps)
+    steps = steps_read(formula.steps)
     state = batch_assess(plan, plan.line_masses(), steps=steps)
     return Bench(plan, steps, state, agent_columns(plan))
 

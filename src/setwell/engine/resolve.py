@@ -44,7 +44,12 @@ class Reading:
     @property
     def is_relative(self) -> bool:
         """True when the grams depend on the rest of the batch."""
-        return self.kind in _RELATIVE and self.line.stated_grams is None
+        return (self.kind in _RELATIVE or self.is_ratio) and self.line.stated_grams is None
+
+    @property
+    def is_ratio(self) -> bool:
+        """True when the line is weighed as so many times the agents."""
+        return self.kind is AmountKind.UNSTATED and self.line.ratio_with_agent is not None
 
 
 @lru_cache(maxsize=256)
@@ -106,6 +111,8 @@ def _read_part(reading: Reading, part: Formula) -> Reading:
 
 
 def _relative_assumption(reading: Reading) -> str:
+    if reading.is_ratio:
+        return f"{reading.line.ratio_with_agent:g} times the weight of the texture agents"
     if reading.kind is AmountKind.PERCENT:
         return "percent of the finished batch"
     if reading.kind is AmountKind.PERCENT_TARGET:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from setwell.domain.amounts import Amount, AmountKind
 from setwell.domain.lines import Line
 from setwell.engine.material import Material, MaterialKind
-from setwell.units import mass_print
+from setwell.units import UNITS, mass_print
 
 # A US cup in milliliters, 1/16 of the 231 cubic inch gallon (NIST Handbook 44, Appendix C).
 _CUP_ML = 231 * 2.54**3 / 16
@@ -82,6 +82,9 @@ def _measure_name(unit: str) -> str:
 
 
 def _said(amount: Amount, material: Material, grams: float, detail: str) -> str:
+    unit = UNITS.get(amount.unit)
+    if unit is not None and unit.is_assumed:
+        detail = f"{detail}; a {amount.unit} is taken as {unit.factor:.2g} mL"
     return f"{amount.value:g} {amount.unit} of {material.name} = {mass_print(grams)} ({detail})"
 
 
