@@ -77,9 +77,7 @@ def ph_buffer_mixing(
     pull = mass * np.asarray(buffer_capacity, dtype=np.float64) * known
     total = pull.sum(axis=1)
     has_pull = total > 0
-    weight = np.divide(
-        pull, total[:, None], out=np.zeros_like(pull), where=has_pull[:, None]
-    )
+    weight = np.divide(pull, total[:, None], out=np.zeros_like(pull), where=has_pull[:, None])
     center = np.where(known, native, 0.0)
     mixed = weight @ center
     from_ph = (weight**2) @ np.where(known, np.asarray(ph_half_width, dtype=np.float64), 0.0) ** 2
@@ -90,6 +88,4 @@ def ph_buffer_mixing(
     all_mass = mass.sum(axis=1)
     known_mass = (mass * known).sum(axis=1)
     share = np.divide(known_mass, all_mass, out=np.zeros_like(all_mass), where=all_mass > 0)
-    return MixedAcidity(
-        np.where(has_pull, mixed, 7.0), np.where(has_pull, half_width, 7.0), share
-    )
+    return MixedAcidity(np.where(has_pull, mixed, 7.0), np.where(has_pull, half_width, 7.0), share)

@@ -114,9 +114,7 @@ def alcohol_by_volume(ethanol_fraction: ArrayLike, density: ArrayLike) -> Array:
     # Density of ethanol at 20 °C [kg/m3], OIML R 22.
     ethanol_density = 789.24
     fraction = np.asarray(ethanol_fraction, dtype=np.float64)
-    return np.asarray(
-        100.0 * fraction * np.asarray(density, dtype=np.float64) / ethanol_density
-    )
+    return np.asarray(100.0 * fraction * np.asarray(density, dtype=np.float64) / ethanol_density)
 
 
 def molality(mass: ArrayLike, water: ArrayLike, *, molar_mass: ArrayLike) -> Array:
@@ -153,6 +151,4 @@ def molality(mass: ArrayLike, water: ArrayLike, *, molar_mass: ArrayLike) -> Arr
     solvent = np.asarray(water, dtype=np.float64)
     amount = np.asarray(mass, dtype=np.float64) / np.asarray(molar_mass, dtype=np.float64)
     amount, solvent = np.broadcast_arrays(amount, solvent)
-    return np.asarray(
-        np.divide(amount, solvent, out=np.zeros(amount.shape), where=solvent > 0)
-    )
+    return np.asarray(np.divide(amount, solvent, out=np.zeros(amount.shape), where=solvent > 0))
