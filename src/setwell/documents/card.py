@@ -7,11 +7,11 @@ from setwell.documents.amounts import (
     estimate_text,
     number_text,
     temperature_text,
-    temperatures_in,
     us_text,
 )
 from setwell.documents.critical import critical_points, success_signs
 from setwell.documents.key_numbers import CardNumber, key_numbers
+from setwell.documents.steps import CardStep, steps_as_typed
 from setwell.domain.formula import Formula, Goal
 from setwell.domain.pantry import Kitchen
 from setwell.engine.assessment import (
@@ -21,7 +21,6 @@ from setwell.engine.assessment import (
     DietResult,
     LineReading,
     Severity,
-    StepReading,
     Verdict,
 )
 from setwell.provenance import Grade
@@ -62,15 +61,6 @@ class CardPhase:
 
     heading: str
     lines: tuple[CardLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CardStep:
-    """One step: as typed, with every temperature that was read, in both scales."""
-
-    number: int
-    text: str
-    temperature: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +130,7 @@ def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) 
         goal=_GOALS[formula.goal],
         serving_temperature=_serving(formula.serving_temperature_c),
         phases=_phases(assessment.lines),
-        steps=tuple(_step(step) for step in assessment.steps),
+        steps=steps_as_typed(formula.steps, assessment.steps),
         critical_points=critical_points(assessment),
         success_signs=success_signs(assessment),
         key_numbers=key_numbers(assessment),
@@ -205,10 +195,6 @@ def _line(line: LineReading) -> CardLine:
         is_agent=is_agent,
         is_read=is_read,
     )
-
-
-def _step(step: StepReading) -> CardStep:
-    return CardStep(step.number, step.text.strip(), ", ".join(temperatures_in(step.reading)))
 
 
 def _allergen(result: AllergenResult) -> str:

@@ -10,6 +10,8 @@ from setwell.tables.agents import agent_rows
 
 # Hot acid cuts chains within minutes; at this temperature hardly (common practice) [°C].
 ACID_AT_C = 60.0
+# An agent that melts below this is often dissolved in a part of the batch, as gelatin is [°C].
+WHOLE_BATCH_FROM_C = 60.0
 
 
 def critical_points(assessment: Assessment) -> tuple[str, ...]:
@@ -41,11 +43,14 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
 def _hydrate(agents: Iterable[AgentResult]) -> Iterable[str]:
     for agent in agents:
         if not agent_rows()[agent.key].is_cold_soluble:
-            hot = temperature_floor_text(needed_c(agent.key))
-            yield (
-                f"{agent.name}: heat the whole batch to at least {hot}. "
-                "Stir, and probe top and bottom."
-            )
+            yield _hot_enough(agent.name, needed_c(agent.key))
+
+
+def _hot_enough(name: str, needed: float) -> str:
+    hot = temperature_floor_text(needed)
+    if needed < WHOLE_BATCH_FROM_C:
+        return f"{name}: keep it at {hot} or warmer until all of it is dissolved and clear."
+    return f"{name}: heat the whole batch to at least {hot}. Stir, and probe top and bottom."
 
 
 def _acid(assessment: Assessment) -> Iterable[str]:

@@ -18,6 +18,7 @@ from setwell.engine.assessment import (
     BatchSize,
     DietResult,
     Figure,
+    StepReading,
     Texture,
     Verdict,
 )
@@ -71,6 +72,28 @@ def test_steps_show_every_temperature_in_both_scales():
         "75 °C (167 °F)",
         "4 °C (39 °F)",
     ]
+
+
+def test_a_sentence_that_was_read_as_two_steps_stays_in_one_piece():
+    typed = "Cool to 35 °C, then stir in the sake.\nPour\nchill."
+    read = (
+        StepReading(1, "Cool to 35 °C,", "cool", "cool · 35 °C (95 °F)", ""),
+        StepReading(2, "then stir in the sake.", "mix", "mix", ""),
+        StepReading(3, "Pour", "pour", "pour", ""),
+        StepReading(4, "chill.", "chill", "chill · 4 °C", ""),
+    )
+    card = built(assessment_make(formula=formula_make(steps=typed), steps=read))
+    assert [(step.number, step.text, step.temperature) for step in card.steps] == [
+        (1, "Cool to 35 °C, then stir in the sake.", "35 °C (95 °F)"),
+        (2, "Pour", ""),
+        (3, "chill.", "4 °C (39 °F)"),
+    ]
+
+
+def test_gelatin_need_not_heat_the_whole_batch():
+    points = built(assessment_make(agents=(agent_make(key="gelatin"),))).critical_points
+    assert points[0].endswith("keep it at 55 °C (131 °F) or warmer until all of it is dissolved "
+                              "and clear.")  # fmt: skip
 
 
 def test_critical_points_come_in_the_order_of_work():
