@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from hypothesis import settings
 
 # The settings for tests choose a folder of their own, before or after this line; whoever
@@ -42,7 +44,4 @@ def empty_home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def query_counter() -> Callable[[], AbstractContextManager[Any]]:
     """Counts database queries: `with query_counter() as queries: ...`, then `len(queries)`."""
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
-
     return lambda: CaptureQueriesContext(connection)

@@ -3,8 +3,8 @@
 import dataclasses
 
 import pytest
-
 from builders_kitchen import formula_of
+
 from setwell.domain.formula import Goal
 from setwell.errors import InputError, NotFoundError
 from setwell.services import formulas as service

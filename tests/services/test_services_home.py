@@ -62,12 +62,12 @@ def test_two_kitchens_have_two_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 def test_a_damaged_key_is_refused(empty_home: Path) -> None:
     home_make()
     (empty_home / "secret_key").write_text("short")
-    with pytest.raises(SetwellError, match="does not hold a usable key. Delete it"):
+    with pytest.raises(SetwellError, match=r"does not hold a usable key\. Delete it"):
         secret_key()
 
 
 def test_settings_sign_with_the_key_of_the_kitchen() -> None:
-    assert settings.SECRET_KEY == secret_key()
+    assert secret_key() == settings.SECRET_KEY
     assert signing.loads(signing.dumps({"batch": 3})) == {"batch": 3}
 
 

@@ -4,8 +4,8 @@ import threading
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from builders_kitchen import food_of, formula_of
 
-from builders_kitchen import formula_of
 from setwell.services.formulas import (
     SavedVersion,
     formula_create,
@@ -14,7 +14,6 @@ from setwell.services.formulas import (
 )
 from setwell.services.pantry import food_list, food_save
 from setwell.store.transactions import connection_close
-from builders_kitchen import food_of
 
 TABS = 6
 

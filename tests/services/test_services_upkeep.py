@@ -7,10 +7,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from builders_kitchen import formula_of
 from django.core.management import call_command
 from django.db import IntegrityError, connection, transaction
 
-from builders_kitchen import formula_of
 from setwell.services.formulas import formula_create
 from setwell.store.rows import VersionRow
 
@@ -81,9 +81,9 @@ def test_every_model_change_has_its_migration() -> None:
 @pytest.mark.django_db
 def test_the_database_refuses_to_change_a_saved_version() -> None:
     saved = formula_create(formula=formula_of())
-    with pytest.raises(IntegrityError, match="a saved version never changes"):
-        with transaction.atomic():
-            VersionRow.objects.filter(content_hash=saved.hash).update(note="rewritten")
+    refused = pytest.raises(IntegrityError, match="a saved version never changes")
+    with refused, transaction.atomic():
+        VersionRow.objects.filter(content_hash=saved.hash).update(note="rewritten")
 
 
 @pytest.mark.django_db

@@ -8,8 +8,9 @@ from setwell.domain.pantry import Kitchen, Pantry
 from setwell.services.clock import now, today
 from setwell.services.demo import demo_load
 from setwell.services.formulas import FormulaSummary, formula_list
-from setwell.services.materials import pantry_read, pantry_warnings
+from setwell.services.materials import pantry_read
 from setwell.services.pantry import LotRow, lot_list
+from setwell.services.pantry_checks import pantry_warnings
 from setwell.services.revision import pantry_touch
 from setwell.services.shelves import kitchen_read, kitchen_write
 from setwell.store.settings_rows import setting_get, setting_put
@@ -50,13 +51,13 @@ def kitchen_open(*, load_demo: bool) -> None:
 def kitchen_home() -> KitchenHome:
     """Return what the front page shows."""
     formulas = formula_list()
-    expiring = _lots_expiring(today())
+    pantry = pantry_read()
     return KitchenHome(
-        kitchen=kitchen_read(),
+        kitchen=pantry.kitchen,
         recent=formulas[:RECENT],
         formula_count=len(formulas),
-        lots_expiring=expiring,
-        warnings=(*pantry_warnings(), *_same_titles(formulas)),
+        lots_expiring=_lots_expiring(today()),
+        warnings=(*pantry_warnings(pantry), *_same_titles(formulas)),
     )
 
 

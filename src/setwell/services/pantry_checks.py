@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from setwell.domain.document import Document
-from setwell.domain.pantry import Lot, OwnAgent, OwnFood, Price
+from setwell.domain.pantry import Lot, OwnAgent, OwnFood, Pantry, Price
 from setwell.engine.material import NUTRIENT_INDEX, MaterialKind
 from setwell.engine.names import name_normalize
 from setwell.errors import InputError, UnknownNameError
@@ -18,6 +18,8 @@ D = TypeVar("D", bound=Document)
 # These exclude each other; together they cannot outweigh the food. Analyses leave 2 g of slack.
 _WHOLE = ("water_g", "protein_g", "fat_g", "carbohydrate_g", "alcohol_g", "ash_g")
 _WHOLE_LIMIT_G = 102.0
+# Fields that name something else.
+_REFERENCES = frozenset({"based_on", "agent", "material"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,25 @@ def faults(document: Document, own: OwnNames) -> Iterator[Fault]:
         yield from _lot_faults(document, own)
     elif isinstance(document, Price):
         yield from _price_faults(document, own)
+
+
+def pantry_warnings(pantry: Pantry) -> tuple[str, ...]:
+    """Return what of the pantry rests on something the tables no longer have.
+
+    A thing is checked when it is saved; a later edition of the tables may still drop what it
+    was based on.
+    """
+    own = OwnNames(
+        frozenset(name_key(food.name) for food in pantry.foods),
+        frozenset(name_key(agent.name) for agent in pantry.agents),
+    )
+    things: tuple[Document, ...] = (*pantry.foods, *pantry.agents, *pantry.lots, *pantry.prices)
+    return tuple(
+        f"In the pantry, {fault.message}"
+        for thing in things
+        for fault in faults(thing, own)
+        if fault.field in _REFERENCES
+    )
 
 
 def _single_spaced(text: str) -> str:

@@ -1,0 +1,98 @@
+"""Whatever is on the shelves, an exported file brings it back unchanged."""
+
+import datetime as dt
+
+import pytest
+from django.db import transaction
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from setwell.domain.document import Document
+from setwell.domain.pantry import Answer, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.engine.material import NUTRIENT_KEYS
+from setwell.services.pantry import pantry_export_csv, pantry_import_csv
+from setwell.services.pantry_checks import tidied
+from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS
+
+pytestmark = pytest.mark.django_db
+
+SAVED_AT = dt.datetime(2026, 11, 1, tzinfo=dt.UTC)
+AWKWARD = st.sampled_from(
+    ["=1+1", "'", ";", "\\", '"', ",", "none", "a;b", "a\\;b", "@x", "-", "\n"]
+)
+TEXT = st.lists(
+    AWKWARD
+    | st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\x00"), max_size=8),
+    max_size=4,
+).map("".join)
+NAME = st.tuples(st.sampled_from("abcXYZ09é"), TEXT).map(lambda pair: "".join(pair)[:100])
+AMOUNT = st.none() | st.floats(0, 1e7, allow_nan=False).map(lambda value: value + 0.0)
+SIZE = st.floats(0.001, 1e7, allow_nan=False)
+WORDS = st.lists(NAME, max_size=3).map(tuple)
+
+FOOD = st.builds(
+    OwnFood,
+    name=NAME,
+    based_on=st.sampled_from(["", "milk_whole"]),
+    aliases=WORDS,
+    nutrients=st.dictionaries(st.sampled_from(NUTRIENT_KEYS), st.floats(0, 4), max_size=6),
+    density_g_ml=st.none() | SIZE,
+    each_g=st.none() | SIZE,
+    ph=st.none() | st.floats(0, 14),
+    allergens=st.none() | WORDS,
+    vegan=st.none() | st.sampled_from(Answer),
+    vegetarian=st.none() | st.sampled_from(Answer),
+    price_per_kg=AMOUNT,
+    note=TEXT,
+)
+AGENT = st.builds(
+    OwnAgent,
+    name=NAME,
+    based_on=st.sampled_from(["agar", "kappa carrageenan"]),
+    aliases=WORDS,
+    strength_factor=st.floats(0.01, 10),
+    bloom=st.none() | st.floats(30, 400),
+    dose_low_pct=AMOUNT,
+    price_per_kg=AMOUNT,
+    note=TEXT,
+)
+LOT = st.builds(
+    Lot,
+    agent=st.just("agar"),
+    lot_code=NAME,
+    supplier=TEXT,
+    strength_factor=st.floats(0.01, 10),
+    best_before=st.none() | st.dates(),
+    price_per_kg=AMOUNT,
+    note=TEXT,
+)
+PRICE = st.builds(
+    Price, material=st.sampled_from(["sugar", "whole milk"]), price_per_kg=st.floats(0, 1e7)
+)
+MOLD = st.builds(Mold, name=NAME, shape=TEXT, volume_ml=SIZE, count=st.integers(1, 999), note=TEXT)
+VESSEL = st.builds(Vessel, name=NAME, volume_ml=SIZE, note=TEXT)
+
+SHELVES = [
+    (FOODS, FOOD), (AGENTS, AGENT), (LOTS, LOT), (PRICES, PRICE), (MOLDS, MOLD), (VESSELS, VESSEL),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("shelf", "documents"), SHELVES, ids=lambda x: getattr(x, "entity", ""))
+@settings(max_examples=40)
+@given(data=st.data())
+def test_an_exported_shelf_comes_back_as_it_was(shelf, documents, data) -> None:
+    drawn: list[Document] = data.draw(st.lists(documents, max_size=4))
+    kept = {shelf.name_of(tidied(one)).casefold(): tidied(one) for one in drawn}
+    with transaction.atomic():
+        shelf.put_all(kept.values(), saved_at=SAVED_AT)
+        before = shelf.documents()
+        exported = pantry_export_csv(entity=shelf.entity.value).encode()
+        for row_id, _ in shelf.all():
+            shelf.remove(row_id)
+        report = pantry_import_csv(entity=shelf.entity.value, data=exported)
+        assert report.problems == ()
+        assert shelf.documents() == before
+        again = pantry_import_csv(entity=shelf.entity.value, data=exported)
+        assert (again.added, again.updated) == (0, len(before))
+        assert shelf.documents() == before
+        transaction.set_rollback(True)
