@@ -3,7 +3,7 @@
 import re
 
 _WORDS = {
-    "disperse": r"dispers\w*",
+    "disperse": r"dispers\w*|with the (?:texture )?(?:agents?|powders?|gums?)",
     "dry_blend": r"dry[- ]?(?:blend|mix)\w*|(?:mixed|rubbed|whisked) with (?:the )?sugar",
     "slurry": r"slurry|slaked?",
     "blender": r"blender|immersion",

@@ -68,9 +68,11 @@ _WEAK = {StepKind.MIX, StepKind.BLEND}
 _THERMAL = {StepKind.HEAT, StepKind.BOIL, StepKind.COOL, StepKind.CHILL, StepKind.FREEZE}
 _VESSEL = re.compile(
     r"\b(?:mou?lds?|cups?|ramekins?|glass(?:es)?|trays?|dish(?:es)?|pans?|forms?|containers?|jars?|"
-    r"tins?)\b",
+    r"tins?|frames?|coupes?|terrines?|shots?)\b",
     re.IGNORECASE,
 )
+# "Pour at 70 °C" and "pour and chill" mean the molds, "pour the milk over it" does not.
+_POUR_OUT = re.compile(r"\bpour(?:ing)?(?= (?:at|and|hot|warm|out|off|quickly)\b|[.,;]|$)", re.I)
 _COLD_PLACE = re.compile(r"\b(?:fridge|refrigerator|cold room|walk-?in)\b", re.IGNORECASE)
 _WITH_SUGAR = re.compile(
     r"\b(?:mix|whisk|rub|blend)\b.{1,60}\bwith (?:the )?sugar\b", re.IGNORECASE
@@ -109,6 +111,6 @@ def _kind(match: re.Match[str], written: str) -> StepKind | None:
     if match[0].lower() == "heat" and _FLAME.search(behind):
         return None
     kind = StepKind[match.lastgroup] if match.lastgroup else None
-    if kind == StepKind.POUR and not _VESSEL.search(written):
+    if kind == StepKind.POUR and not (_VESSEL.search(written) or _POUR_OUT.search(written)):
         return StepKind.ADD
     return kind

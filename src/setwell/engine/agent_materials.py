@@ -43,7 +43,7 @@ def agent_materials(lots: Iterable[Lot] = ()) -> Mapping[str, Material]:
 def own_agent_materials(
     agents: Iterable[OwnAgent], lots: Iterable[Lot], known: Mapping[str, Material]
 ) -> list[Material]:
-    """Return the kitchen's own trade products as materials; one without a known base is left out."""
+    """Return the kitchen's trade products as materials; one of unknown kind is left out."""
     made = (_own(agent, tuple(lots), known) for agent in agents)
     return [material for material in made if material is not None]
 

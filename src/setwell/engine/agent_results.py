@@ -70,9 +70,9 @@ def _dose(bench: Bench, key: str, table: AgentRow, row: int) -> tuple[Estimate, 
         usual = table.figure("dose")
     except MissingDataError:
         return Estimate(value, "%", value, value, "weighed dose", ()), "no usual range known"
-    if usual.low is not None and value < usual.low:
+    if usual.low is not None and value < usual.low * (1.0 - 1e-6):
         said = f"below the usual {usual.low:g} to {usual.high:g} %"
-    elif usual.high is not None and value > usual.high:
+    elif usual.high is not None and value > usual.high * (1.0 + 1e-6):
         said = f"above the usual {usual.low:g} to {usual.high:g} %"
     else:
         said = f"within the usual {usual.low:g} to {usual.high:g} %"

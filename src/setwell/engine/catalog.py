@@ -13,6 +13,7 @@ from setwell.tables.agents import agent_aliases
 from setwell.tables.foods import food_aliases
 
 _REMEMBERED = 500
+_OFFERED = 5
 
 
 @dataclass(frozen=True)
@@ -47,8 +48,14 @@ class Catalog:
         if name not in self._nearest:
             if len(self._nearest) >= _REMEMBERED:
                 self._nearest.clear()
-            self._nearest[name] = names_nearest(name, self.names)
+            self._nearest[name] = self._one_each(names_nearest(name, self.names))
         return self._nearest[name]
+
+    def _one_each(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Keep the best name of each material: five spellings of one thing are no choice."""
+        best = {self.names[name]: name for name in reversed(names)}
+        kept = set(best.values())
+        return tuple(name for name in names if name in kept)[:_OFFERED]
 
     @cached_property
     def _nearest(self) -> dict[str, tuple[str, ...]]:

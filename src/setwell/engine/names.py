@@ -14,7 +14,7 @@ _DESCRIPTORS = frozenset(
         "sliced", "softened", "some", "squeezed", "strained", "the", "very", "warm"
     }
 )  # fmt: skip
-_NEAREST = 5
+_NEAREST = 20
 
 
 def name_normalize(name: str) -> str:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.domain.lines import Line
 from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.state import AgentInput, AgentState
 from setwell.engine.material import Material
 from setwell.engine.plan import Plan
-from setwell.engine.process import Process, acid_in_phase, process_read
+from setwell.engine.process import CARRYING, Process, acid_in_phase, process_read
 from setwell.engine.rollup import Composition, composition_roll_up
 from setwell.engine.texture import TextureState, texture_state
 from setwell.engine.water_phase import WaterPhase, salts_without_agents, water_phase
@@ -89,10 +90,16 @@ def process_of(plan: Plan, steps: tuple[Step, ...] | None = None) -> Process:
             key: tuple(by_number[number].line for number in group.lines)
             for key, group in agents.items()
         },
+        is_carried=any(_carries(plan.readings[p].line) for p in plan.used),
         has_acid=bool(acids),
         acid_phase=acid_in_phase(tuple(reading.phase for reading in acids)),
         serving_c=plan.formula.serving_temperature_c,
     )
+
+
+def _carries(line: Line) -> bool:
+    """True for a line that carries the powder in: "60 g sugar (with the agents)"."""
+    return line.ratio_with_agent is not None or bool(line.hints & CARRYING)
 
 
 def _acid_lines(plan: Plan) -> list[int]:

@@ -18,7 +18,8 @@ Array = NDArray[np.float64]
 _FRIDGE_C = 4.0
 _ROOM_C = 20.0
 _BOIL_C = 100.0
-_SPREAD_HINTS = frozenset({"disperse", "dry_blend", "slurry", "blender"})
+# Words on a line that say how the powder is kept from clumping.
+CARRYING = frozenset({"disperse", "dry_blend", "slurry", "blender"})
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
 _COOLING = frozenset({StepKind.COOL, StepKind.CHILL, StepKind.REST, StepKind.FREEZE})
 _SPREADING = frozenset({StepKind.DISPERSE, StepKind.BLEND})
@@ -58,11 +59,15 @@ def process_read(
     *,
     agents: Mapping[str, tuple[Material, ...]],
     lines: Mapping[str, tuple[Line, ...]],
+    is_carried: bool,
     has_acid: bool,
     acid_phase: bool,
     serving_c: float | None,
 ) -> Process:
-    """Return the process of a formula; `agents` are the materials behind each agent key."""
+    """Return the process of a formula; `agents` are the materials behind each agent key.
+
+    `is_carried` tells that some line is there to carry the agents in, such as sugar.
+    """
     track = _temperature_track(steps)
     served = next((s.temperature_c for s in steps if s.kind is StepKind.SERVE), None)
     coldest, assumed = _coldest(steps)
@@ -78,7 +83,7 @@ def process_read(
         acid_steps=tuple(n + 1 for n in acid_at),
         serving_c=served if serving_c is None else serving_c,
         agents={
-            key: _path(steps, track, materials, lines.get(key, ()))
+            key: _path(steps, track, materials, lines.get(key, ()), carried=is_carried)
             for key, materials in agents.items()
         },
         molds=any(step.kind in {StepKind.POUR, StepKind.UNMOLD} for step in steps),
@@ -115,9 +120,17 @@ def _coldest(steps: tuple[Step, ...]) -> tuple[float, bool]:
     after = [
         step.temperature_c if step.temperature_c is not None else _FRIDGE_C
         for step in steps[last_hot + 1 :]
-        if step.kind in _COOLING and (step.temperature_c is not None or step.kind is StepKind.CHILL)
+        if (step.kind in _COOLING and step.temperature_c is not None)
+        or step.kind is StepKind.CHILL
+        or is_chilled_pour(step)
     ]
     return (min(after), False) if after else (_FRIDGE_C, True)
+
+
+def is_chilled_pour(step: Step) -> bool:
+    """True for "pour and chill at 4 °C" in one step: the temperature is the fridge's."""
+    cold = step.temperature_c is not None and step.temperature_c <= _ROOM_C
+    return step.kind is StepKind.POUR and cold
 
 
 def _acid_temperature(track: list[float], acid_at: list[int], *, acid_from_start: bool) -> float:
@@ -133,6 +146,8 @@ def _path(
     track: list[float],
     materials: tuple[Material, ...],
     lines: tuple[Line, ...],
+    *,
+    carried: bool,
 ) -> AgentPath:
     names = [*(material.name for material in materials), *(line.name for line in lines)]
     enters = _enters(steps, names)
@@ -145,12 +160,11 @@ def _path(
         if temperature >= peak - 2.0 and step.kind in _WARMING
     ]
     hints = frozenset().union(*(line.hints for line in lines)) if lines else frozenset()
-    ratio = any(line.ratio_with_agent is not None for line in lines)
-    spread = any(step.kind in _SPREADING for step in steps)
+    spread = carried or any(step.kind in _SPREADING for step in steps)
     return AgentPath(
         peak_c=_array(peak),
         hold_min=_array(sum(hold) if hold else float("nan")),
-        is_dispersed=bool(hints & _SPREAD_HINTS) or ratio or spread,
+        is_dispersed=bool(hints & CARRYING) or spread,
         bloom_steps=_bloom_steps(steps, names, hints),
         boil_steps=tuple(
             n + 1

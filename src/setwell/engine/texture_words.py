@@ -6,6 +6,7 @@ from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
 from setwell.engine.texture import CHARACTER
 from setwell.provenance import Estimate
+from setwell.tables.agents import agent_rows
 from setwell.tables.rules import FirmnessBand, firmness_bands
 from setwell.units import temperature_print
 
@@ -110,7 +111,20 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
         )
     if any(agent.modulus is None for agent in bench.state.agents.values()):
         return "Thickens and does not set; how thick is not computed for this agent yet."
+    if _suspends(bench, row):
+        return "Does not set: a dose that only keeps things suspended."
     return "Does not set as written."
+
+
+def _suspends(bench: Bench, row: int) -> bool:
+    """True when every dose is one the chart lists for suspending."""
+    return all(
+        any(
+            "suspen" in use.conditions and use.high is not None and dose[row] <= use.high * 1.001
+            for use in agent_rows()[key].properties.get("dose_typical", ())
+        )
+        for key, dose in bench.state.doses_pct.items()
+    )
 
 
 def _set_at(bench: Bench, row: int) -> str:

@@ -13,6 +13,8 @@ Array = NDArray[np.float64]
 # Below the table's range a little dissolves and above it the last grains do: the width of the
 # ramp's own uncertainty in °C (our judgment, no source).
 _RAMP_DOUBT_C = 10.0
+# The lag of the coldest part was read at this temperature; it shrinks with the heating.
+_LAG_READ_AT_C, _ROOM_C = 85.0, 20.0
 
 
 def hydration_hot(agent: AgentInput, *, onset_c: float, full_c: float) -> Spans:
@@ -23,7 +25,8 @@ def hydration_hot(agent: AgentInput, *, onset_c: float, full_c: float) -> Spans:
     """
     peak = agent.path.peak_c
     best = _ramp(peak, onset_c, full_c)
-    low = _ramp(peak - agent.uneven_c, onset_c + _RAMP_DOUBT_C, full_c)
+    lag = agent.uneven_c * np.clip((peak - _ROOM_C) / (_LAG_READ_AT_C - _ROOM_C), 0.0, 1.0)
+    low = _ramp(peak - lag, onset_c + _RAMP_DOUBT_C, full_c)
     high = _ramp(peak, onset_c - _RAMP_DOUBT_C / 2, full_c - _RAMP_DOUBT_C / 2)
     return Spans(best, np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=1.0))
 
@@ -37,7 +40,7 @@ def _ramp(peak_c: Array, onset_c: float, full_c: float) -> Array:
 def hydration_cold(agent: AgentInput) -> Spans:
     """Return the dissolved share of a cold-soluble agent: slow when cold, complete when hot."""
     hot = np.nan_to_num(agent.path.peak_c, nan=0.0) >= 60.0
-    return Spans(np.where(hot, 1.0, 0.85), np.where(hot, 0.9, 0.5), np.ones_like(hot, dtype=float))
+    return Spans(np.where(hot, 1.0, 0.9), np.where(hot, 0.95, 0.75), np.ones_like(hot, dtype=float))
 
 
 def hydrates(hydrated: Spans) -> Codes:

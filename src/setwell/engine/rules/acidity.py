@@ -16,6 +16,7 @@ from setwell.units import temperature_print
 _CURDLES_PH = 5.2
 _MILK_PROTEIN_LEAST = 0.005
 _HOT_ACID_C = 70.0
+_NEUTRAL_PH = 6.0
 
 
 def ph_text(ph: Spans, row: int) -> str:
@@ -33,27 +34,52 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
             continue
         name, lines = bench.name(key), bench.lines_of(key)
         for code, severity, mask in (
-            ("too_acid", Severity.STOP, ph.high < low),
+            ("too_acid", _acid_severity(key), ph.high < low),
             ("too_acid", Severity.WARN, (ph.value < low) & (ph.high >= low)),
             ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low)),
         ):
             yield Hit(
                 code, severity, mask,
-                lambda row, name=name, low=low: (  # type: ignore[misc]
+                lambda row, name=name, low=low, key=key: (  # type: ignore[misc]
                     f"{name}: acid",
                     f"{ph_text(ph, row)}; {name} sets or thickens well only above pH {low:g}.",
-                    "Buffer with a little sodium citrate, add the acid after cooling below "
-                    "60 °C (140 °F), or measure the pH: a reading settles it.",
+                    _acid_advice(key),
                 ),
                 lines, bench.state.process.acid_steps, evidence,
             )  # fmt: skip
+        needs_acid = high < _NEUTRAL_PH
+        title, advice = (
+            ("not acid enough", "Add acid in small steps and read the pH.")
+            if needs_acid
+            else ("alkaline", "Less baking soda, or check with a pH strip.")
+        )
         yield Hit(
-            "too_alkaline", Severity.WARN, ph.value > high,
-            lambda row, name=name, high=high: (  # type: ignore[misc]
-                f"{name}: alkaline", f"{ph_text(ph, row)}; {name} is used up to pH {high:g}.",
-                "Less baking soda, or check with a pH strip."),
+            "not_acid_enough" if needs_acid else "too_alkaline", Severity.WARN, ph.value > high,
+            lambda row, name=name, high=high, title=title, advice=advice: (  # type: ignore[misc]
+                f"{name}: {title}",
+                f"{ph_text(ph, row)}; {name} sets or thickens well only up to pH {high:g}.",
+                advice,
+            ),
             lines, (), evidence,
         )  # fmt: skip
+
+
+def _acid_severity(agent: str) -> Severity:
+    """Acid stops the carrageenans; the others weaken."""
+    gelling = "ph_gelling_low" in agent_rows()[agent].properties
+    return Severity.STOP if gelling else Severity.WARN
+
+
+def _acid_advice(agent: str) -> str:
+    if "ph_set_gel_low" in agent_rows()[agent].properties:
+        return (
+            "Buffer with a little sodium citrate, or add the acid after cooling below 60 °C "
+            "(140 °F); measure the pH, a reading settles it."
+        )
+    return (
+        "Use less acid, buffer with a little sodium citrate, or raise the dose; measure the pH, a "
+        "reading settles it."
+    )
 
 
 def _window(agent: str) -> tuple[float | None, float | None, Evidence]:

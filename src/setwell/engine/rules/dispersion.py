@@ -20,27 +20,27 @@ _SLURRIED = "starch"
 def too_cool(bench: Bench) -> Iterable[Hit]:
     """Say when an agent does not get hot enough, or when the steps leave it open."""
     for key, agent in bench.state.agents.items():
+        if agent_rows()[key].is_cold_soluble:
+            continue
         path = bench.state.process.agents[key]
         known = bool(np.isfinite(path.peak_c).all())
         name = bench.name(key)
         needed = temperature_print(needed_c(key))
         lines = bench.lines_of(key)
         if not known:
-            if not agent_rows()[key].is_cold_soluble:
-                text = f"No step says how hot the batch gets; {name} needs {needed} throughout."
-                yield Hit(
-                    "heat_unknown",
-                    Severity.WARN,
-                    agent.hydrates == CANNOT_TELL,
-                    said(
-                        f"{name}: heat not written",
-                        text,
-                        f"Add a step such as “Heat to {needed}, hold 2 min, stirring”.",
-                    ),
-                    lines,
-                    (),
-                    agent.origins.hydration,
-                )
+            yield Hit(
+                "heat_unknown",
+                Severity.WARN,
+                agent.hydrates == CANNOT_TELL,
+                said(
+                    f"{name}: heat not written",
+                    f"No step says how hot the batch gets; {name} needs {needed} throughout.",
+                    f"Add a step such as “Heat to {needed}, hold 2 min, stirring”.",
+                ),
+                lines,
+                (),
+                agent.origins.hydration,
+            )
             continue
         reached = float(path.peak_c[0])
         yield Hit(

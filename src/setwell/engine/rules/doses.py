@@ -10,6 +10,8 @@ from setwell.tables.agents import agent_rows
 # Below this kappa sets soft and cool (own judgment from the setting line; mmol/kg as potassium).
 _LITTLE_POTASSIUM = 25.0
 _LITTLE_CALCIUM = 1.0
+# A dose on the edge of the range is inside it, whatever its last binary digit.
+_LEAST, _MOST = 1.0 - 1e-6, 1.0 + 1e-6
 
 
 def dose_range(bench: Bench) -> Iterable[Hit]:
@@ -23,7 +25,7 @@ def dose_range(bench: Bench) -> Iterable[Hit]:
         evidence = (usual.citation,)
         if usual.low is not None:
             yield Hit(
-                "dose_low", Severity.WARN, (dose < usual.low) & (dose > 0),
+                "dose_low", Severity.WARN, (dose < usual.low * _LEAST) & (dose > 0),
                 lambda row, name=name, dose=dose, low=usual.low, high=usual.high: (  # type: ignore[misc]
                     f"{name}: dose below the usual range",
                     f"{dose[row]:.3g} % of the finished batch; usual is {low:g} to {high:g} %.",
@@ -32,7 +34,7 @@ def dose_range(bench: Bench) -> Iterable[Hit]:
             )  # fmt: skip
         if usual.high is not None:
             yield Hit(
-                "dose_high", Severity.WARN, dose > usual.high,
+                "dose_high", Severity.WARN, dose > usual.high * _MOST,
                 lambda row, name=name, dose=dose, low=usual.low, high=usual.high: (  # type: ignore[misc]
                     f"{name}: dose above the usual range",
                     f"{dose[row]:.3g} % of the finished batch; usual is {low:g} to {high:g} %. "

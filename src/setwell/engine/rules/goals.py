@@ -8,6 +8,7 @@ from setwell.domain.formula import Goal
 from setwell.domain.steps import StepKind
 from setwell.engine.assessment import Severity
 from setwell.engine.gelling.state import CANNOT_TELL, NO, YES
+from setwell.engine.process import is_chilled_pour
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit, always, said
 from setwell.tables.agents import agent_rows
 from setwell.units import temperature_print
@@ -46,7 +47,7 @@ def no_gel(bench: Bench) -> Iterable[Hit]:
     yield Hit(
         "does_not_set", Severity.STOP, sets == NO,
         said("It will not set", "A gel is wanted, and with this dose, heat and cooling none forms.",
-             "See the agents below for the reason: dose, heat, acid or cold."),
+             "Check what stands beside each agent: dose, heat, acid and cold."),
         (), (), (),
     )  # fmt: skip
     yield Hit(
@@ -109,9 +110,9 @@ def poured_too_cold(bench: Bench) -> Iterable[Hit]:
     """Say when the batch is poured after it has begun to set."""
     now = float("nan")
     for number, step in enumerate(bench.steps, start=1):
-        if step.temperature_c is not None:
+        if step.temperature_c is not None and not is_chilled_pour(step):
             now = step.temperature_c
-        if step.kind is not StepKind.POUR or np.isnan(now):
+        if step.kind is not StepKind.POUR or np.isnan(now) or is_chilled_pour(step):
             continue
         for key, agent in bench.state.agents.items():
             if agent.set_c is None or not agent.is_modeled or key == "gelatin":
