@@ -125,8 +125,9 @@ def signed_percent(share: float | None) -> str:
     """Print a relative change with its sign."""
     if share is None:
         return ""
-    sign = "+" if share > 0 else ""
-    return f"{sign}{number_plain(share)}{NBSP}%"
+    rounded = round(share, 2)
+    sign = "+" if rounded > 0 else ""
+    return f"{sign}{number_plain(rounded, 2)}{NBSP}%"
 
 
 @register.filter
