@@ -62,7 +62,9 @@ def _header(formula: Formula) -> Mapping[str, str]:
 
 
 def _number(value: float) -> str:
-    return str(int(value)) if value.is_integer() else repr(value)
+    # Eight digits: more than any scale has, and fewer than a typing mistake makes.
+    text = f"{value:.8g}"
+    return f"{value:.8f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
 def _trimmed(text: str) -> str:
