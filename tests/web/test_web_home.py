@@ -1,6 +1,6 @@
 """Home, settings, look and limits."""
 
-import datetime
+import datetime as dt
 
 import pytest
 
@@ -19,7 +19,7 @@ def test_home_shows_what_is_in_work_and_offers_a_new_formula(bench, saved):
 
 
 def test_home_names_lots_near_their_day(bench):
-    day = datetime.date(2020, 1, 31)
+    day = dt.date(2020, 1, 31)
     lot = Lot(agent="kappa carrageenan", lot_code="HARBOR-7", best_before=day)
     row_id = pantry.lot_save(id=None, document=lot)
     page = bench.get("/").content.decode()

@@ -96,5 +96,5 @@ def test_the_network_is_not_served_unless_named(monkeypatch):
 
 def test_an_address_of_another_machine_is_explained(monkeypatch):
     monkeypatch.setenv("SETWELL_HOSTS", "bench.local")
-    with pytest.raises(InputError, match="This machine has no address 203.0.113.9"):
+    with pytest.raises(InputError, match=r"This machine has no address 203\.0\.113\.9"):
         server.serve(host="203.0.113.9", port=0, open_browser=False)

@@ -3,6 +3,7 @@
 import errno
 import os
 import signal
+import socket
 import sys
 import threading
 import webbrowser
@@ -72,17 +73,37 @@ def _host_check(host: str) -> None:
 
 
 def _server(application: Any, host: str, port: int) -> tuple[Any, int]:  # noqa: ANN401 - untyped
-    options = {"threads": _THREADS, "ident": None, "max_request_body_size": _BODY_LIMIT}
-    try:
-        server = create_server(application, host=host, port=port, **options)
-    except OSError as error:
-        if error.errno not in {errno.EADDRINUSE, errno.EACCES}:
-            raise InputError(
-                f"This machine has no address {host}: {error.strerror}.", field="host"
-            ) from None
-        server = create_server(application, host=host, port=0, **options)
+    server = create_server(
+        application,
+        host=host,
+        port=_usable_port(host, port),
+        threads=_THREADS,
+        ident=None,
+        max_request_body_size=_BODY_LIMIT,
+    )
     listening = getattr(server, "effective_listen", None)
     return server, int(listening[0][1] if listening else server.effective_port)
+
+
+def _usable_port(host: str, port: int) -> int:
+    """Return the port, or 0 for any free one when somebody else listens there."""
+    try:
+        family, kind, protocol, _, address = socket.getaddrinfo(
+            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )[0]
+        with socket.socket(family, kind, protocol) as probe:
+            if os.name == "posix":
+                # As the server does: a port that was closed a moment ago counts as free.
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(address)
+            probe.listen(1)
+    except OSError as error:
+        if error.errno in {errno.EADDRINUSE, errno.EACCES}:
+            return 0
+        raise InputError(
+            f"This machine has no address {host}: {error.strerror}.", field="host"
+        ) from None
+    return port
 
 
 def _shown(host: str) -> str:
