@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from setwell.domain.formula import Formula
-from setwell.domain.steps import Step, steps_parse
+from setwell.domain.steps import Step
 from setwell.engine.agent_results import agent_results
 from setwell.engine.assessment import Assessment, Finding, LineReading, Severity, StepReading
 from setwell.engine.catalog import Catalog, catalog_build
@@ -17,6 +17,7 @@ from setwell.engine.figures import batch_size, material_evidence, nutrient_figur
 from setwell.engine.material import Material, MaterialKind
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
 from setwell.engine.plan import Plan, plan_build
+from setwell.engine.process import steps_read
 from setwell.engine.resolve import Reading
 from setwell.engine.rules.bench import Bench
 from setwell.engine.rules.book import findings
@@ -30,12 +31,6 @@ _ORDER = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
 @lru_cache(maxsize=1)
 def _tables_only() -> Catalog:
     return catalog_build()
-
-
-@lru_cache(maxsize=256)
-def steps_read(text: str) -> tuple[Step, ...]:
-    """Return the steps of a method, remembered because typing repeats them."""
-    return steps_parse(text)
 
 
 def bench_build(
@@ -59,7 +54,8 @@ def assess(
     catalog = catalog or _tables_only()
     bench = bench_build(formula, catalog=catalog, parts=parts)
     plan, state = bench.plan, bench.state
-    complete = all(reading.is_usable for reading in plan.readings) and not plan.problems
+    read = all(reading.is_usable for reading in plan.readings)
+    complete = read and not plan.problems and not plan.unread_inside()
     found = allergens(plan)
     alcohol = 100.0 * float(state.composition.share("alcohol_g")[0])
     fits = diets(plan, alcohol_pct=alcohol, is_complete=complete)

@@ -11,8 +11,14 @@ from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.state import AgentInput, AgentState
 from setwell.engine.material import Material
-from setwell.engine.plan import Plan
-from setwell.engine.process import CARRYING, Process, acid_in_phase, process_read
+from setwell.engine.plan import Leaf, Plan
+from setwell.engine.process import (
+    CARRYING,
+    Process,
+    acid_in_phase,
+    batch_temperature,
+    process_read,
+)
 from setwell.engine.rollup import Composition, composition_roll_up
 from setwell.engine.texture import TextureState, texture_state
 from setwell.engine.water_phase import WaterPhase, salts_without_agents, water_phase
@@ -72,7 +78,8 @@ def _columns(plan: Plan, columns: list[int]) -> AgentColumns:
         tuple(columns),
         materials,
         np.array([side.strength_factor for side in sides]),
-        blooms[0] if blooms else None,
+        # The weaker one speaks for a mix, to err on the soft side.
+        min(blooms, default=None),
         tuple(plan.readings[plan.used[row]].number for row in rows),
     )
 
@@ -82,7 +89,7 @@ def process_of(plan: Plan, steps: tuple[Step, ...] | None = None) -> Process:
     steps = steps_parse(plan.formula.steps) if steps is None else steps
     agents = agent_columns(plan)
     by_number = {plan.readings[p].number: plan.readings[p] for p in plan.used}
-    acids = [by_number[n] for n in _acid_lines(plan)]
+    acids = _acids(plan)
     return process_read(
         steps,
         agents={key: group.materials for key, group in agents.items()},
@@ -92,7 +99,7 @@ def process_of(plan: Plan, steps: tuple[Step, ...] | None = None) -> Process:
         },
         is_carried=any(_carries(plan.readings[p].line) for p in plan.used),
         has_acid=bool(acids),
-        acid_phase=acid_in_phase(tuple(reading.phase for reading in acids)),
+        acid_phase=acid_in_phase(tuple(leaf.phase for leaf in acids)),
         serving_c=plan.formula.serving_temperature_c,
     )
 
@@ -102,12 +109,12 @@ def _carries(line: Line) -> bool:
     return line.ratio_with_agent is not None or bool(line.hints & CARRYING)
 
 
-def _acid_lines(plan: Plan) -> list[int]:
-    """Return the numbers of the lines whose own pH is clearly acid."""
+def _acids(plan: Plan) -> list[Leaf]:
+    """Return the ingredients whose own pH is clearly acid."""
     return [
-        plan.readings[position].number
-        for position in plan.used
-        if (material := plan.readings[position].material) is not None
+        leaf
+        for leaf in plan.leaves()
+        if (material := leaf.reading.material) is not None
         and material.ph is not None
         and material.ph.value < _ACID_PH
         and material.buffering.value > 1.0
@@ -117,7 +124,7 @@ def _acid_lines(plan: Plan) -> list[int]:
 def unevenness(steps: tuple[Step, ...]) -> float:
     """Return how far the coldest part of the pot lags the thermometer, in °C."""
     boiled = any(
-        step.kind is StepKind.BOIL or (step.temperature_c or 0.0) >= 98.0 for step in steps
+        step.kind is StepKind.BOIL or (batch_temperature(step) or 0.0) >= 98.0 for step in steps
     )
     if boiled:
         return _UNEVEN_BOILING_C
@@ -190,7 +197,7 @@ def _enzyme_is_tamed(plan: Plan) -> bool:
     """True when every enzyme fruit is written as cooked, boiled or canned."""
     hot = {"boiled", "cooked", "canned"}
     return all(
-        plan.readings[p].line.hints & hot
-        for p in plan.used
-        if (m := plan.readings[p].material) is not None and m.enzyme
+        leaf.reading.line.hints & hot
+        for leaf in plan.leaves()
+        if leaf.reading.material is not None and leaf.reading.material.enzyme
     )

@@ -1,12 +1,13 @@
 """A plan: the formula as matrices, ready for any number of candidate batches."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.formula import Formula
+from setwell.domain.phases import PhaseKind
 from setwell.engine.batch_size import masses_solve
 from setwell.engine.catalog import Catalog
 from setwell.engine.line_amounts import LineAmounts, line_amounts
@@ -18,6 +19,17 @@ Array = NDArray[np.float64]
 # Deeper nesting than this is a mistake, not a recipe.
 _DEPTH_LIMIT = 8
 _WATER = "water_pure"
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One ingredient, directly or inside a part, with the methods that made that part."""
+
+    number: int
+    phase: PhaseKind
+    name: str
+    reading: Reading
+    methods: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,11 +47,35 @@ class Plan:
     expansion: Array
     amounts: LineAmounts
     problems: tuple[str, ...] = ()
+    inner: Mapping[int, "Plan"] = field(default_factory=dict)
 
     @property
     def evaporation(self) -> float:
         """Share of the ingredients' weight that leaves as steam."""
         return self.formula.evaporation_pct / 100.0
+
+    def leaves(self) -> Iterator[Leaf]:
+        """Yield every ingredient that counts, those inside parts under the line of the part."""
+        for position in self.used:
+            reading = self.readings[position]
+            if reading.material is not None:
+                yield Leaf(reading.number, reading.phase, reading.line.name, reading)
+            elif position in self.inner:
+                inner = self.inner[position]
+                made = inner.formula.steps
+                for leaf in inner.leaves():
+                    yield Leaf(reading.number, reading.phase, reading.line.name, leaf.reading,
+                               (*leaf.methods, made))  # fmt: skip
+
+    def unread_inside(self) -> tuple[tuple[int, str], ...]:
+        """Return (line number, what is wrong) for each problem inside a part."""
+        told: list[tuple[int, str]] = []
+        for position, inner in self.inner.items():
+            number, title = self.readings[position].number, inner.formula.title
+            wrong = [f"“{r.line.text.strip()}”: {r.problem}" for r in inner.readings if r.problem]
+            wrong += [*inner.problems, *(said for _, said in inner.unread_inside())]
+            told += [(number, f"In “{title}”: {said}") for said in wrong]
+        return tuple(told)
 
     def line_masses(self) -> Array:
         """Return the grams of the lines that count, as one candidate, shape (1, L)."""
@@ -71,7 +107,8 @@ def plan_build(
     used = tuple(position for position, reading in enumerate(readings) if reading.is_usable)
     lines = [readings[position] for position in used]
     columns: dict[str, Material] = {}
-    shares = [_line_shares(reading, catalog, parts, here) for reading in lines]
+    inner = _inner_plans(readings, used, catalog=catalog, parts=parts, trail=here)
+    shares = [_line_shares(readings[n], inner.get(n), catalog) for n in used]
     for share in shares:
         columns.update({key: material for key, (material, _) in share.items()})
     order = {key: position for position, key in enumerate(columns)}
@@ -80,7 +117,15 @@ def plan_build(
         for key, (_, grams) in share.items():
             expansion[row, order[key]] = grams
     return amounts_settle(
-        Plan(formula, readings, used, tuple(columns.values()), expansion, line_amounts(lines))
+        Plan(
+            formula,
+            readings,
+            used,
+            tuple(columns.values()),
+            expansion,
+            line_amounts(lines),
+            inner=inner,
+        )
     )
 
 
@@ -104,15 +149,35 @@ def _refuse_circle(reading: Reading, trail: tuple[str, ...]) -> Reading:
     )
 
 
+def _inner_plans(
+    readings: tuple[Reading, ...],
+    used: tuple[int, ...],
+    *,
+    catalog: Catalog,
+    parts: Mapping[str, Formula],
+    trail: tuple[str, ...],
+) -> dict[int, Plan]:
+    """Return the plans of the parts by position; a part named twice is built once."""
+    built: dict[str, Plan] = {}
+    found = {}
+    for position in used:
+        part = readings[position].part
+        if part is None:
+            continue
+        if part.title not in built:
+            built[part.title] = plan_build(part, catalog=catalog, parts=parts, trail=trail)
+        found[position] = built[part.title]
+    return found
+
+
 def _line_shares(
-    reading: Reading, catalog: Catalog, parts: Mapping[str, Formula], trail: tuple[str, ...]
+    reading: Reading, inner: Plan | None, catalog: Catalog
 ) -> dict[str, tuple[Material, float]]:
     """Return the materials in one gram of a line."""
     if reading.material is not None:
         return {reading.material.key: (reading.material, 1.0)}
-    if reading.part is None:
+    if inner is None:
         return {}
-    inner = plan_build(reading.part, catalog=catalog, parts=parts, trail=trail)
     grams = (inner.line_masses() @ inner.expansion)[0]
     steam = grams.sum() * inner.evaporation
     finished = grams.sum() - steam

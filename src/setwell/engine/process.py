@@ -1,14 +1,16 @@
 """What the steps do to each agent: how hot, when the acid comes, how it is dispersed."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.lines import Line
 from setwell.domain.phases import PhaseKind
-from setwell.domain.steps import Step, StepKind
+from setwell.domain.steps import Step, StepKind, steps_parse
 from setwell.engine.material import Material
 from setwell.engine.names import name_normalize
 
@@ -18,6 +20,9 @@ Array = NDArray[np.float64]
 _FRIDGE_C = 4.0
 _ROOM_C = 20.0
 _BOIL_C = 100.0
+# Hotter than any watery batch at rest under its lid: that is an oven, a fryer or a syrup.
+_BATCH_MOST_C = 108.0
+_ELSEWHERE = re.compile(r"\bpre-?heat|\boven\b|\bfryer\b|\bgrill\b", re.IGNORECASE)
 # Words on a line that say how the powder is kept from clumping.
 CARRYING = frozenset({"disperse", "dry_blend", "slurry", "blender"})
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
@@ -52,6 +57,12 @@ class Process:
     serving_c: float | None
     agents: Mapping[str, AgentPath] = field(default_factory=dict)
     molds: bool = False
+
+
+@lru_cache(maxsize=256)
+def steps_read(text: str) -> tuple[Step, ...]:
+    """Return the steps of a method, remembered because typing repeats them."""
+    return steps_parse(text)
 
 
 def process_read(
@@ -99,14 +110,22 @@ def _temperature_track(steps: tuple[Step, ...]) -> list[float]:
     now = float("nan")
     track = []
     for step in steps:
-        if step.temperature_c is not None and step.kind is not StepKind.SERVE:
-            now = step.temperature_c
-        elif step.kind is StepKind.BOIL:
-            now = _BOIL_C
+        degrees = batch_temperature(step)
+        if degrees is not None:
+            now = degrees
         elif step.kind in {StepKind.CHILL, StepKind.FREEZE}:
             now = _FRIDGE_C if step.kind is StepKind.CHILL else -18.0
         track.append(now)
     return track
+
+
+def batch_temperature(step: Step) -> float | None:
+    """Return how hot a step says the batch is; an oven, a syrup or the plate is not the batch."""
+    degrees = step.temperature_c
+    if degrees is None:
+        return _BOIL_C if step.kind is StepKind.BOIL else None
+    elsewhere = step.kind is StepKind.SERVE or _ELSEWHERE.search(step.text) is not None
+    return None if elsewhere or degrees > _BATCH_MOST_C else degrees
 
 
 def _peak(track: list[float]) -> float:

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from setwell.domain.formula import Formula
-from setwell.engine.assess import steps_read
 from setwell.engine.catalog import Catalog, catalog_build
 from setwell.engine.pipeline import agent_columns, batch_assess
 from setwell.engine.plan import plan_build
+from setwell.engine.process import steps_read
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
 

@@ -12,11 +12,13 @@ from setwell.engine.rules.reading import (
     impossible_amounts,
     no_agent,
     not_modeled,
+    unread_inside,
     unread_lines,
 )
 
 RULES: tuple[Rule, ...] = (
     unread_lines,
+    unread_inside,
     impossible_amounts,
     undercooked_egg,
     no_gel,

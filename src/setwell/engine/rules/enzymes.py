@@ -12,10 +12,9 @@ def raw_enzyme_fruit(bench: Bench) -> Iterable[Hit]:
     """Say when a fruit that digests gelatin goes in raw."""
     if "gelatin" not in bench.agents and "gelatin_fish_cold" not in bench.agents:
         return
-    for position in bench.plan.used:
-        reading = bench.plan.readings[position]
-        material = reading.material
-        if material is None or not material.enzyme or reading.line.hints & _COOKED:
+    for leaf in bench.plan.leaves():
+        material = leaf.reading.material
+        if material is None or not material.enzyme or leaf.reading.line.hints & _COOKED:
             continue
         sure = material.enzyme_certainty == "contains"
         yield Hit(
@@ -30,5 +29,5 @@ def raw_enzyme_fruit(bench: Bench) -> Iterable[Hit]:
                 "Boil the fruit (core at 85 °C, 185 °F, for 5 min), use it canned and write so, "
                 "or change to agar or carrageenan.",
             ),
-            (reading.number,), (), (*material.evidence, *PRACTICE),
+            (leaf.number,), (), (*material.evidence, *PRACTICE),
         )  # fmt: skip

@@ -22,6 +22,21 @@ def unread_lines(bench: Bench) -> Iterable[Hit]:
         )  # fmt: skip
 
 
+def unread_inside(bench: Bench) -> Iterable[Hit]:
+    """Say which formulas used as ingredients are themselves not fully read."""
+    told = bench.plan.unread_inside()
+    if told:
+        more = f" And {len(told) - 1} more like this." if len(told) > 1 else ""
+        yield Hit(
+            "unread_inside", Severity.STOP, always(bench),
+            said("A formula used here is not fully counted",
+                 f"{told[0][1]}{more} What is left out is missing from everything below, "
+                 "allergens too.",
+                 "Open that formula and correct its marked lines."),
+            tuple(dict.fromkeys(number for number, _ in told)),
+        )  # fmt: skip
+
+
 def impossible_amounts(bench: Bench) -> Iterable[Hit]:
     """Say which percentages or targets cannot be met."""
     for problem in bench.plan.problems:
