@@ -23,11 +23,12 @@ def cost(
     portions: int | None,
 ) -> CostResult:
     """Return the cost of one batch; `masses` (k,) grams. A lower bound while prices lack."""
-    priced = {
-        material.name: float(mass) / 1000.0 * material.price_per_kg
-        for material, mass in zip(plan.materials, masses, strict=True)
-        if material.price_per_kg is not None
-    }
+    priced: dict[str, float] = {}
+    for material, mass in zip(plan.materials, masses, strict=True):
+        if material.price_per_kg is not None:
+            paid = float(mass) / 1000.0 * material.price_per_kg
+            # Two columns can share a name: two grades, or a food of the kitchen's own.
+            priced[material.name] = priced.get(material.name, 0.0) + paid
     unpriced = tuple(
         material.name
         for material, mass in zip(plan.materials, masses, strict=True)

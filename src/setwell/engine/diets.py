@@ -33,7 +33,7 @@ def allergens(plan: Plan) -> tuple[AllergenResult, ...]:
             kind=kind,
             certainty="contains" if any(c == "contains" for _, c in holders) else "check",
             lines=_numbers(where, [material for material, _ in holders]),
-            materials=tuple(material.name for material, _ in holders),
+            materials=tuple(dict.fromkeys(material.name for material, _ in holders)),
         )
         for (allergen, kind), holders in found.items()
     ]

@@ -101,6 +101,11 @@ def _percent(reading: Reading) -> float:
     return amount.value if relative and amount is not None and reading.is_relative else 0.0
 
 
+def _name(reading: Reading) -> str | None:
+    """The same food or agent, whatever its grade."""
+    return None if reading.material is None else reading.material.name
+
+
 def _is_make_up(reading: Reading) -> bool:
     return reading.kind is AmountKind.MASS_TARGET and reading.is_relative
 
@@ -112,6 +117,6 @@ def _existing(lines: list[Reading]) -> Array:
         if reading.kind is not AmountKind.PERCENT_TARGET or not reading.is_relative:
             continue
         for column, other in enumerate(lines):
-            same = other.material is not None and other.material is reading.material
+            same = _name(other) is not None and _name(other) == _name(reading)
             marks[row, column] = float(same and column != row and not other.is_relative)
     return marks

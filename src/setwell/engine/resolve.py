@@ -8,7 +8,8 @@ from setwell.domain.amounts import AmountKind
 from setwell.domain.formula import Formula
 from setwell.domain.lines import Line
 from setwell.domain.phases import Phase, PhaseKind, lines_parse
-from setwell.engine.catalog import Catalog
+from setwell.engine.catalog import Catalog, Found
+from setwell.engine.gelatin_grade import line_bloom, material_of_grade
 from setwell.engine.material import Material
 from setwell.engine.names import name_forms, name_normalize
 from setwell.engine.weighing import line_weigh
@@ -85,17 +86,26 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
             problem=f"“{line.name}” is not in the tables or the pantry. Pick one of the "
             "nearest names, or add it to the pantry.",
         )
-    assumed = (found.assumption,) if found.assumption else ()
-    reading = replace(reading, material=found.material, assumptions=assumed)
+    material, assumed = _graded(line, found)
+    reading = replace(reading, material=material, assumptions=assumed)
     if reading.is_relative:
         return replace(reading, assumptions=(*assumed, _relative_assumption(reading)))
-    weighed = line_weigh(line, found.material)
+    weighed = line_weigh(line, material)
     return replace(
         reading,
         grams=weighed.grams,
         assumptions=(*assumed, *weighed.assumptions),
         problem=weighed.problem,
     )
+
+
+def _graded(line: Line, found: Found) -> tuple[Material, tuple[str, ...]]:
+    """Return the material, and what was assumed; a stated gelatin grade replaces the usual one."""
+    bloom = line_bloom(line, found.material)
+    if bloom is not None:
+        said = f"{bloom:g} g Bloom, mammalian; state the animal"
+        return material_of_grade(found.material, bloom), (said,)
+    return found.material, (found.assumption,) if found.assumption else ()
 
 
 def _read_part(reading: Reading, part: Formula) -> Reading:

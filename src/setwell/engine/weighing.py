@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from setwell.domain.amounts import Amount, AmountKind
 from setwell.domain.lines import Line
+from setwell.engine.gelatin_grade import grade_words
 from setwell.engine.material import Material, MaterialKind
 from setwell.units import UNITS, mass_print
 
@@ -107,14 +108,10 @@ def _from_count(line: Line, amount: Amount, material: Material) -> Weighed:
 def _count_names(line: Line, amount: Amount) -> list[str]:
     """Return the measures to try, the most exact first."""
     if amount.unit == "sheet":
-        words = f"{line.name} {line.note}".casefold()
-        graded = [f"sheet:{grade}" for grade in _grades() if grade in words]
+        words = f"{line.name} {line.note}".casefold().split()
+        graded = [f"sheet:{grade}" for grade in grade_words() if grade in words]
         return [*graded, f"sheet:{_DEFAULT_SHEET}"]
     names = [f"each:{amount.unit}"] if amount.unit not in {"", "each"} else []
     if amount.size in _SIZES:
         return [*names, f"each:{amount.size}"]
     return [*names, "each"]
-
-
-def _grades() -> tuple[str, ...]:
-    return ("bronze", "silver", "gold", "platinum")
