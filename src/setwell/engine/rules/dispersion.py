@@ -59,7 +59,9 @@ def too_cool(bench: Bench) -> Iterable[Hit]:
                 f"The batch reaches {temperature_print(reached)}; an unstirred pot can be 14 °C "
                 f"(25 °F) cooler at the top than at the bottom, and {name} wants {needed} "
                 "everywhere.",
-                f"Stir all the way, read several points, or go to {needed} or a boil.",
+                f"Stir all the way until it is clear, or warm it to {needed} in the coldest spot."
+                if key in _BLOOMED
+                else f"Stir all the way, read several points, or go to {needed} or a boil.",
             ),
             lines, (), (*agent.origins.hydration, *PRACTICE),
         )  # fmt: skip
