@@ -167,6 +167,15 @@ def test_an_unknown_field_is_refused_rather_than_dropped() -> None:
         formula_import(text=json.dumps(raw))
 
 
+@pytest.mark.parametrize(
+    "field", [{"title": "\ud800"}, {"notes": "\ud800"}, {"parts": {"\ud800": "a"}}]
+)
+def test_half_a_character_is_refused_wherever_it_hides(field: dict) -> None:
+    raw = json.loads(formula_export_json(formula=FULL)) | field
+    with pytest.raises(DocumentError, match="unicode"):
+        formula_import(text=json.dumps(raw))
+
+
 def test_the_schema_describes_the_document() -> None:
     schema = json.loads(formula_schema_json())
     assert set(schema["properties"]) == set(Formula.model_fields)

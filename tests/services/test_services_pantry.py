@@ -9,8 +9,9 @@ from setwell.services import pantry
 from setwell.services.assessment import formula_assess
 from setwell.services.kitchen import kitchen_settings_get, kitchen_settings_save
 from setwell.services.materials import kitchen_catalog
-from setwell.services.pantry_checks import pantry_warnings
+from setwell.services.pantry_checks import OwnNames, faults, pantry_warnings
 from setwell.store.transactions import writing
+from setwell.tables.foods import food_rows
 
 pytestmark = pytest.mark.django_db
 
@@ -157,6 +158,14 @@ def test_a_table_food_is_copied_with_its_nutrients_and_a_free_name() -> None:
     assert pantry.food_copy(key="milk_whole").name == f"{copy.name} 2"
     with pytest.raises(NotFoundError, match="no food “agent:agar”"):
         pantry.food_copy(key="agent:agar")
+
+
+def test_every_table_food_can_be_copied_and_saved() -> None:
+    wrong = {
+        key: [fault.message for fault in faults(pantry.food_copy(key=key), OwnNames())]
+        for key in food_rows()
+    }
+    assert {key: said for key, said in wrong.items() if said} == {}
 
 
 def test_what_is_computed_follows_the_pantry_at_once() -> None:

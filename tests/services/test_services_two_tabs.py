@@ -5,6 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from builders_kitchen import food_of, formula_of
+from django.db import connection
 
 from setwell.services.formulas import (
     SavedVersion,
@@ -13,7 +14,6 @@ from setwell.services.formulas import (
     version_history,
 )
 from setwell.services.pantry import food_list, food_save
-from setwell.store.transactions import connection_close
 
 TABS = 6
 
@@ -29,7 +29,7 @@ def test_tabs_that_save_at_once_all_get_a_version() -> None:
             formula = formula_of(notes=f"tab {tab}")
             return formula_save(formula_id=formula_id, formula=formula, base_number=1)
         finally:
-            connection_close()
+            connection.close()
 
     with ThreadPoolExecutor(TABS) as tabs:
         saved = list(tabs.map(save, range(TABS)))
@@ -53,7 +53,7 @@ def test_a_name_taken_at_the_same_moment_is_given_once() -> None:
         else:
             return "saved"
         finally:
-            connection_close()
+            connection.close()
 
     with ThreadPoolExecutor(TABS) as tabs:
         outcomes = sorted(tabs.map(save, range(TABS)))

@@ -4,6 +4,7 @@ import os
 import sqlite3
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,12 @@ def test_the_first_start_with_demo_fills_the_kitchen_and_later_ones_do_not(tmp_p
     home = tmp_path / "kitchen"
     assert opened(home, demo=True) == "6 Lantern Quay Test Kitchen"
     assert opened(home, demo=True) == "6 Lantern Quay Test Kitchen"
+
+
+def test_two_first_starts_at_the_same_moment_make_one_kitchen(tmp_path: Path) -> None:
+    with ThreadPoolExecutor(2) as starts:
+        said = list(starts.map(lambda _: opened(tmp_path, demo=True), range(2)))
+    assert said == ["6 Lantern Quay Test Kitchen"] * 2
 
 
 def test_a_start_without_demo_leaves_the_kitchen_empty(tmp_path: Path) -> None:

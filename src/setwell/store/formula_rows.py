@@ -72,7 +72,10 @@ def head_rows(*, search: str = "", archived: bool = False) -> tuple[StoredVersio
 
 def head_row(*, formula_id: int) -> StoredVersion:
     """Return the newest version of one formula."""
-    return history_rows(formula_id=formula_id)[0]
+    row = _of_formula(formula_id).defer("document").order_by("-number").first()
+    if row is None:
+        raise _unknown(formula_id)
+    return _stored(row)
 
 
 def history_rows(*, formula_id: int) -> tuple[StoredVersion, ...]:
@@ -80,7 +83,7 @@ def history_rows(*, formula_id: int) -> tuple[StoredVersion, ...]:
     rows = _of_formula(formula_id).defer("document").order_by("-number")
     found = tuple(_stored(row) for row in rows)
     if not found:
-        raise NotFoundError(f"There is no formula {formula_id} in this kitchen.")
+        raise _unknown(formula_id)
     return found
 
 
@@ -128,7 +131,7 @@ def head_documents() -> tuple[tuple[StoredVersion, Formula], ...]:
 def archived_set(*, formula_id: int, archived: bool) -> None:
     """Put a formula away, or take it out again."""
     if not FormulaRow.objects.filter(pk=formula_id).update(archived=archived):
-        raise NotFoundError(f"There is no formula {formula_id} in this kitchen.")
+        raise _unknown(formula_id)
 
 
 @lru_cache(maxsize=256)
@@ -150,6 +153,10 @@ def _of_formula(formula_id: int) -> QuerySet[VersionRow]:
 
 def _heads() -> QuerySet[VersionRow]:
     return _versions().filter(number=F("head"))
+
+
+def _unknown(formula_id: int) -> NotFoundError:
+    return NotFoundError(f"There is no formula {formula_id} in this kitchen.")
 
 
 def _stored(row: VersionRow) -> StoredVersion:

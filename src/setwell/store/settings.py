@@ -2,13 +2,7 @@
 
 from typing import Any
 
-from django.utils.functional import lazy
-
-from setwell.store.home import database_path, home_path, secret_key
-
-SETWELL_HOME = str(home_path())
-# Made on first use: reading the settings writes nothing.
-SECRET_KEY = lazy(secret_key, str)()
+from setwell.store.home import database_path, home_path
 
 INSTALLED_APPS = ["setwell.store"]
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from django.db import OperationalError, connection, transaction
+from django.db import OperationalError, transaction
 
 from setwell.errors import ConflictError, SetwellError
 
@@ -16,11 +16,6 @@ def writing() -> Iterator[None]:
             yield
     except OperationalError as error:
         raise _plain(error) from error
-
-
-def connection_close() -> None:
-    """Close this thread's connection; a thread that ends must not keep the file open."""
-    connection.close()
 
 
 def _plain(error: OperationalError) -> SetwellError:

@@ -1,5 +1,10 @@
 """Bring the database to the shape this version of the program needs."""
 
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
 from django.core.management import call_command
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
@@ -8,19 +13,35 @@ from setwell.errors import ConflictError, SetwellError
 from setwell.store.home import database_path, home_make
 from setwell.store.setup import store_ready
 
+LOCK_NAME = "upkeep.lock"
+# Longer than all migrations of a large kitchen take.
+LOCK_WAIT_S = 120
+
 
 def database_prepare() -> None:
     """Create the folder and the database where missing, and apply outstanding migrations."""
-    home_make()
+    home = home_make()
     store_ready()
     try:
         if _is_outdated():
-            call_command("migrate", verbosity=0, interactive=False)
+            with _alone(home):
+                call_command("migrate", verbosity=0, interactive=False)
     except DatabaseError as error:
         raise SetwellError(
             f"The kitchen's database {database_path()} cannot be used: {error}.",
             hint="Restore the file from a backup, or move it away to start a new kitchen.",
         ) from error
+
+
+@contextmanager
+def _alone(home: Path) -> Iterator[None]:
+    """Let one process at a time change the tables; a lock file that works on every system."""
+    lock = sqlite3.connect(home / LOCK_NAME, timeout=LOCK_WAIT_S, isolation_level=None)
+    try:
+        lock.execute("BEGIN EXCLUSIVE")
+        yield
+    finally:
+        lock.close()
 
 
 def _is_outdated() -> bool:
