@@ -99,3 +99,18 @@ def test_a_plain_number_is_right_to_three_digits(value):
 
 def test_there_is_no_minus_zero():
     assert number_write(-0.0004, 2) == "0"
+
+
+@pytest.mark.parametrize(
+    ("number", "said"),
+    [
+        (Estimate(6.0, "pH", 2.0, 10.0, "test"), "2 to 10"),
+        (Estimate(95.0, "°C", 90.0, 100.0, "test"), "90 to 100 °C, 194 to 212 °F"),
+        (Estimate(0.77, "%", 0.2, 3.0, "test"), "0.2 to 3 %"),
+        (Estimate(5.0, "%", 5.0, 5.0, "test"), ""),
+        (Estimate(5.0, "%", 5.0, None, "test"), ""),
+        (None, ""),
+    ],
+)
+def test_a_range_alone_is_printed_with_its_unit_or_not_at_all(number, said):
+    assert figures.span(number).replace("\u00a0", " ") == said

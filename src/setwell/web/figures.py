@@ -61,6 +61,20 @@ def value_only(number: Estimate | None) -> str:
 
 
 @register.filter
+def span(number: Estimate | None) -> str:
+    """Print the range of an estimate alone; empty when it has none."""
+    if number is None or not math.isfinite(number.value):
+        return ""
+    low, high = _finite(number.low), _finite(number.high)
+    if low is None or high is None or low == high:
+        return ""
+    if number.unit == "°C":
+        return _temperatures(low, high) if round(low) != round(high) else ""
+    _, least, most = span_write(number.value, low, high)
+    return _with_unit(f"{least} to {most}", number.unit)
+
+
+@register.filter
 def share(number: Estimate | None) -> str:
     """Print a fraction of one as a percentage with its range."""
     if number is None:
@@ -158,11 +172,14 @@ def money(amount: Estimate | None, currency: str) -> str:
 def _temperature(value: float, low: float | None, high: float | None) -> str:
     if low is None or high is None or round(low) == round(high):
         return celsius(value)
-    span = (
+    return f"{celsius(value)}, range {_temperatures(low, high)}"
+
+
+def _temperatures(low: float, high: float) -> str:
+    return (
         f"{number_write(low, 0)} to {number_write(high, 0)}{NBSP}°C, "
         f"{number_write(fahrenheit(low), 0)} to {number_write(fahrenheit(high), 0)}{NBSP}°F"
     )
-    return f"{celsius(value)}, range {span}"
 
 
 def _one(value: float, number: Estimate) -> str:
