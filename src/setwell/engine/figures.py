@@ -11,7 +11,7 @@ from setwell.engine.rollup import Composition
 from setwell.engine.spans import Spans
 from setwell.provenance import Citation, Estimate, Evidence, Grade, evidence_join
 from setwell.tables.foods import NUTRIENTS
-from setwell.tables.heat import component_densities
+from setwell.tables.heat import component_densities, spirit_densities
 
 Array = NDArray[np.float64]
 
@@ -97,7 +97,7 @@ def solution_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Figur
     half = _half_percent(composition, "water_g")
     solids = Spans.around(np.clip(100.0 - water_pct - alcohol_pct, 0.0, None), half)
     fat = Spans.around(100.0 * composition.share("fat_g"), _half_percent(composition, "fat_g"))
-    densities = tuple(d.citation for d in component_densities().values())
+    densities = _density_evidence(state, row)
     ph_citations = tuple(m.ph_citation for m in plan.materials if m.ph_citation is not None)
     known = float(water.ph_known_share[row])
     solid = figure("solids", "Solids", solids, "%", model=_TABLES, needs="")
@@ -125,6 +125,14 @@ def solution_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Figur
     return tuple(figures)
 
 
+def _density_evidence(state: BatchState, row: int) -> Evidence:
+    """The component densities, and those of spirits where there is alcohol."""
+    parts = [(density.citation,) for density in component_densities().values()]
+    if state.composition.of("alcohol_g")[row] > 0:
+        parts += [(density.citation,) for density in spirit_densities()]
+    return evidence_join(parts)
+
+
 def _half_percent(composition: Composition, nutrient: str) -> Array:
     half = composition.half_width[:, NUTRIENT_INDEX[nutrient]]
     finished = composition.finished_g
@@ -150,7 +158,7 @@ def batch_size(plan: Plan, state: BatchState, row: int = 0) -> BatchSize:
         usable / float(density.high[row]) * 1000.0,
         usable / float(density.low[row]) * 1000.0,
         "weight over density",
-        tuple(d.citation for d in component_densities().values()),
+        _density_evidence(state, row),
     )
     portions = formula.portions or (formula.molds.count if formula.molds else None)
     return BatchSize(

@@ -10,7 +10,7 @@ from setwell.engine.rollup import Composition
 from setwell.engine.spans import Spans
 from setwell.science.solution.acidity import ph_buffer_mixing
 from setwell.science.solution.mixture import alcohol_by_volume, degrees_brix, density_additive
-from setwell.tables.heat import component_densities
+from setwell.tables.heat import component_densities, spirit_densities
 
 Array = NDArray[np.float64]
 
@@ -67,7 +67,7 @@ def water_phase(
 
 
 def _density(composition: Composition) -> Spans:
-    """Density in kg/m3 without air; ±2 % for air, contraction and the table values."""
+    """Density in kg/m3 without air; ±2 % for air and the table values."""
     table = component_densities()
     parts = {
         "water": composition.of("water_g"),
@@ -84,8 +84,19 @@ def _density(composition: Composition) -> Spans:
     water_only[:, 0] = 1.0
     fractions = np.divide(amounts, total, out=water_only, where=total > 0)
     densities = [table[name].value for name in (*parts, "carbohydrate")]
-    value = density_additive(fractions, densities)
+    specific = 1.0 / density_additive(fractions, densities)
+    value = 1.0 / (specific - _contraction(fractions[:, 0], fractions[:, 1]))
     return Spans(value, value * 0.98, value * 1.02)
+
+
+def _contraction(water: Array, alcohol: Array) -> Array:
+    """Return the volume that alcohol and water lose on mixing, m3 per kg of batch."""
+    rows = spirit_densities()
+    both = water + alcohol
+    share = np.divide(alcohol, both, out=np.zeros_like(both), where=both > 0)
+    apart = (1.0 - share) / rows[0].value + share / rows[-1].value
+    mixed = 1.0 / np.interp(share, [r.ethanol for r in rows], [r.value for r in rows])
+    return np.asarray(both * (apart - mixed))
 
 
 def _ions(masses: Array, materials: tuple[Material, ...], water: Array) -> dict[str, Spans]:

@@ -1,5 +1,10 @@
 """Physical properties of food components."""
 
-from setwell.tables.heat.density import ComponentDensity, component_densities
+from setwell.tables.heat.density import (
+    ComponentDensity,
+    SpiritDensity,
+    component_densities,
+    spirit_densities,
+)
 
-__all__ = ["ComponentDensity", "component_densities"]
+__all__ = ["ComponentDensity", "SpiritDensity", "component_densities", "spirit_densities"]
