@@ -167,11 +167,9 @@ def test_an_unknown_field_is_refused_rather_than_dropped() -> None:
         formula_import(text=json.dumps(raw))
 
 
-@pytest.mark.parametrize(
-    "field", [{"title": "\ud800"}, {"notes": "\ud800"}, {"parts": {"\ud800": "a"}}]
-)
-def test_half_a_character_is_refused_wherever_it_hides(field: dict) -> None:
-    raw = json.loads(formula_export_json(formula=FULL)) | field
+@pytest.mark.parametrize("field", ["title", "notes", "ingredients", "steps"])
+def test_half_a_character_is_refused(field: str) -> None:
+    raw = json.loads(formula_export_json(formula=FULL)) | {field: "\ud800"}
     with pytest.raises(DocumentError, match="unicode"):
         formula_import(text=json.dumps(raw))
 

@@ -68,7 +68,7 @@ def _from_json(body: str, *, fallback_title: str) -> Formula:
     except (ValueError, RecursionError) as error:
         raise DocumentError(f"This is not valid JSON: {error}.", hint=_EXPECTED) from None
     if isinstance(data, dict) and data.get("format") == FORMAT:
-        return _storable(formula_from_json(body))
+        return formula_from_json(body)
     recipe = recipe_find(data)
     if recipe is None:
         raise DocumentError(
@@ -77,17 +77,6 @@ def _from_json(body: str, *, fallback_title: str) -> Formula:
             hint=_EXPECTED,
         )
     return recipe_formula(recipe, fallback_title=fallback_title)
-
-
-def _storable(formula: Formula) -> Formula:
-    """Refuse half characters in the names of parts, which no file or database can hold."""
-    try:
-        formula.canonical_json().encode("utf-8")
-    except UnicodeEncodeError:
-        raise DocumentError(
-            "The names of the parts hold half of a unicode character.", field="parts"
-        ) from None
-    return formula
 
 
 def _from_page(body: str, *, fallback_title: str) -> Formula:
