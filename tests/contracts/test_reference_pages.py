@@ -75,8 +75,11 @@ def test_every_problem_of_a_line_is_on_the_page():
 
 def test_every_finding_is_on_the_page_and_no_other():
     rules = (ROOT / "src" / "setwell" / "engine").rglob("*.py")
-    said = re.compile(r'"([a-z_]+)"(?: if \w+ else "\w+")?,\s*[Ss]everity\b')
-    codes = {code for path in rules for code in said.findall(path.read_text(encoding="utf-8"))}
+    either = re.compile(
+        r'"([a-z_]+)"(?: if [^,]+? else "([a-z_]+)")?,\s*(?:severity=)?[Ss]everity\b'
+    )
+    texts = [path.read_text(encoding="utf-8") for path in rules]
+    codes = {code for text in texts for found in either.findall(text) for code in found if code}
     listed = page("reference/errors.md").partition("## Findings")[2].partition("\n## ")[0]
     assert len(codes) > 15
     assert set(re.findall(r"^\| `([a-z_]+)`", listed, re.MULTILINE)) == codes
@@ -144,3 +147,13 @@ def test_changelog_fragments_have_a_known_kind():
     fragments = [path for path in (ROOT / "changelog.d").glob("*.md") if path.name != "README.md"]
     assert fragments
     assert [path.name for path in fragments if path.name.split(".")[-2] not in kinds] == []
+
+
+def test_every_dependency_has_its_reason():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    listed = [*project["dependencies"], *(d for extra in project["optional-dependencies"].values()
+              for d in extra)]  # fmt: skip
+    names = [re.split(r"[<>=~! \[]", line)[0] for line in listed]
+    text = page("decisions/0009-dependencies.md")
+    assert len(names) > 15
+    assert [name for name in names if not re.search(rf"\b{re.escape(name)}\b", text)] == []
