@@ -1,0 +1,76 @@
+"""Every page: no serious accessibility violation, no sideways scrolling on a phone."""
+
+from axe_playwright_python.sync_playwright import Axe
+from browser.shots import shoot
+from playwright.sync_api import Page
+
+PAGES = {
+    "home": "/",
+    "formulas": "/formulas/",
+    "formula": "/formulas/{formula}/",
+    "formula-mistake": "/formulas/{mistake}/",
+    "new": "/formulas/new/",
+    "history": "/formulas/{formula}/history/",
+    "compare": "/formulas/{formula}/compare/?first=1&second=2",
+    "scale": "/formulas/{formula}/scale/",
+    "card": "/formulas/{formula}/card/",
+    "pantry-lots": "/pantry/lots/",
+    "pantry-foods": "/pantry/foods/",
+    "foods": "/foods/?search=milk",
+    "food": "/foods/milk_whole/",
+    "agents": "/agents/",
+    "agent": "/agents/kappa_carrageenan/",
+    "sources": "/sources/",
+    "settings": "/settings/",
+    "limits": "/limits/",
+}
+
+
+def serious(page: Page) -> list[str]:
+    found = Axe().run(page).response["violations"]
+    return [
+        f"{violation['id']}: {violation['nodes'][0]['target']}"
+        for violation in found
+        if violation["impact"] in {"serious", "critical"}
+    ]
+
+
+def addresses(formula: int, mistake: int) -> dict[str, str]:
+    own = {"formula": formula, "mistake": mistake}
+    return {name: path.format(**own) for name, path in PAGES.items()}
+
+
+def test_tablet_pages_are_accessible(tablet: Page, formula_id: dict[str, int]) -> None:
+    faults: dict[str, list[str]] = {}
+    for name, path in addresses(**formula_id).items():
+        response = tablet.goto(path)
+        shoot(tablet, f"tablet-{name}")
+        found = serious(tablet)
+        if response is None or response.status != 200:
+            found.append("no answer")
+        if tablet.evaluate("document.documentElement.scrollWidth") > 1024:
+            found.append("scrolls sideways")
+        if found:
+            faults[name] = found
+    assert faults == {}
+
+
+def test_phone_pages_fit_the_width(phone: Page, formula_id: dict[str, int]) -> None:
+    wide = []
+    for name, path in addresses(**formula_id).items():
+        phone.goto(path)
+        shoot(phone, f"phone-{name}")
+        if phone.evaluate("document.documentElement.scrollWidth") > 390:
+            wide.append(name)
+    assert wide == []
+
+
+def test_dark_pages_are_accessible(tablet: Page, formula_id: dict[str, int]) -> None:
+    tablet.emulate_media(color_scheme="dark")
+    faults = {}
+    for name, path in addresses(**formula_id).items():
+        if name in {"home", "formula", "formula-mistake", "card", "agents"}:
+            tablet.goto(path)
+            shoot(tablet, f"dark-{name}")
+            faults[name] = serious(tablet)
+    assert {name: found for name, found in faults.items() if found} == {}
