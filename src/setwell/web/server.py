@@ -35,7 +35,7 @@ def serve(*, host: str = "127.0.0.1", port: int = 8000, open_browser: bool = Tru
 
     server, taken_port = _server(application, host, port)
     address = f"http://{_shown(host)}:{taken_port}/"
-    if taken_port != port:
+    if port not in {0, taken_port}:
         _say(f"Port {port} is in use, so another one was taken.")
     _say(f"Setwell is open at {address}  (stop with Ctrl-C)")
     if open_browser and _has_display():

@@ -53,14 +53,16 @@ class FormulaForm(forms.Form):
         required=False,
         strip=False,
         help_text="Such as “500 g coconut milk”, “6 g kappa carrageenan”, “2 tbsp sugar”.",
-        widget=forms.Textarea(attrs={"rows": 12, "spellcheck": "false", "autocapitalize": "off"}),
+        widget=forms.Textarea(
+            attrs={"rows": 12, "spellcheck": "false", "autocapitalize": "off", "dir": "auto"}
+        ),
     )
     steps = forms.CharField(
         label="Steps, one on each line",
         required=False,
         strip=False,
         help_text="Such as “Disperse the powder in the sugar”, “Heat to 85 °C and hold 2 min”.",
-        widget=forms.Textarea(attrs={"rows": 6}),
+        widget=forms.Textarea(attrs={"rows": 6, "dir": "auto"}),
     )
     evaporation_pct = NumberField(
         label="Evaporates, %", low=0, high=90, unit="%", help_text="Of the batch, while cooking."

@@ -34,6 +34,11 @@ document.body.addEventListener("htmx:afterSwap", (event) => {
   document.getElementById("id_ingredients").scrollTop = kept.scroll;
 });
 
+// Results that no longer belong to the text say so.
+const stale = document.getElementById("stale");
+document.body.addEventListener("htmx:sendError", () => { stale.hidden = false; });
+document.body.addEventListener("htmx:afterSwap", () => { stale.hidden = true; });
+
 // Enter in a corrected line uses that line.
 results.addEventListener("keydown", (event) => {
   const target = event.target.dataset.enter;
