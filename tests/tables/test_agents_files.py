@@ -30,7 +30,7 @@ RECALLED = {
     "agents/ph_window": 48,
     "agents/regulation": 156,
     "agents/setting": 24,
-    "agents/strength": 49,
+    "agents/strength": 48,
     "rules/cautions": 4,
     "rules/food_code": 7,
     "rules/swallowing_bands": 1,

@@ -13,8 +13,9 @@ from setwell.engine.catalog import Catalog, catalog_build
 from setwell.engine.cautions import cautions
 from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
-from setwell.engine.figures import batch_size, material_evidence, nutrient_figures, solution_figures
+from setwell.engine.figures import batch_size, nutrient_figures, solution_figures
 from setwell.engine.material import Material, MaterialKind
+from setwell.engine.origins import material_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
 from setwell.engine.plan import Plan, plan_build
 from setwell.engine.process import steps_read

@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.assessment import BatchSize, Figure, NutrientFigure
 from setwell.engine.material import NUTRIENT_INDEX
+from setwell.engine.origins import acidity_evidence, nutrient_evidence
 from setwell.engine.pipeline import BatchState
 from setwell.engine.plan import Plan
 from setwell.engine.rollup import Composition
@@ -25,17 +26,12 @@ _ION_LABELS = {
 }
 
 
-def material_evidence(plan: Plan) -> Evidence:
-    """Return the citations of all materials of a plan."""
-    return evidence_join(material.evidence for material in plan.materials)
-
-
 def nutrient_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[NutrientFigure, ...]:
     """Return nutrients per 100 g and per batch; partly unknown ones as lower bounds.
 
     A nutrient that no ingredient has a figure for is left out altogether.
     """
-    evidence = material_evidence(plan)
+    origins = nutrient_evidence(plan, state, row)
     amount, half = state.composition.amount[row], state.composition.half_width[row]
     finished = float(state.composition.finished_g[row])
     scale = 100.0 / finished if finished > 0 else 0.0
@@ -45,6 +41,7 @@ def nutrient_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Nutri
         if all(np.isnan(material.nutrients[index]) for material in plan.materials):
             continue
         missing = _unknown_in(plan, state, index, row)
+        evidence = origins[nutrient.key]
         figures.append(
             NutrientFigure(
                 nutrient.key,
@@ -79,14 +76,14 @@ def _estimate(
 
 def solution_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Figure, ...]:
     """Return solids, sugar, alcohol, density, ions and pH of one candidate."""
-    evidence = material_evidence(plan)
+    origins = nutrient_evidence(plan, state, row)
     water = state.water
     composition = state.composition
     unknown = composition.unknown[row]
 
     def figure(key: str, label: str, spans: Spans, unit: str, *, model: str, needs: str,
-               remark: str = "", more: Evidence = ()) -> Figure:  # fmt: skip
-        estimate = spans.estimate(unit=unit, model=model, evidence=(*more, *evidence), row=row)
+               evidence: Evidence, remark: str = "") -> Figure:  # fmt: skip
+        estimate = spans.estimate(unit=unit, model=model, evidence=evidence, row=row)
         if needs and unknown[NUTRIENT_INDEX[needs]]:
             estimate = Estimate(estimate.value, unit, estimate.low, None, model,
                                 estimate.evidence, ("lower bound",))  # fmt: skip
@@ -97,30 +94,33 @@ def solution_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[Figur
     half = _half_percent(composition, "water_g")
     solids = Spans.around(np.clip(100.0 - water_pct - alcohol_pct, 0.0, None), half)
     fat = Spans.around(100.0 * composition.share("fat_g"), _half_percent(composition, "fat_g"))
-    densities = _density_evidence(state, row)
-    ph_citations = tuple(m.ph_citation for m in plan.materials if m.ph_citation is not None)
+    bulk = evidence_join([origins["water_g"], origins["fat_g"], origins["carbohydrate_g"]])
     known = float(water.ph_known_share[row])
-    solid = figure("solids", "Solids", solids, "%", model=_TABLES, needs="")
     figures = [
         figure("ph", "pH, first estimate", water.ph, "pH", needs="",
                model="buffers of the ingredients in balance",
-               remark=_ph_remark(known), more=ph_citations),
-        solid,
+               remark=_ph_remark(known), evidence=acidity_evidence(plan, state, row)),
+        figure("solids", "Solids", solids, "%", model=_TABLES, needs="",
+               evidence=origins["water_g"]),
         figure("brix", "Sugar in the water phase", water.brix, "°Brix", needs="sugars_g",
                model="sugars per sugars and water",
+               evidence=evidence_join([origins["sugars_g"], origins["water_g"]]),
                remark="A refractometer also sees acids, salts and alcohol."),
-        figure("fat", "Fat", fat, "%", model=_TABLES, needs="fat_g"),
+        figure("fat", "Fat", fat, "%", model=_TABLES, needs="fat_g",
+               evidence=origins["fat_g"]),
         figure("alcohol", "Alcohol", water.alcohol_by_volume, "% vol", needs="alcohol_g",
-               model="ethanol volume at 20 °C", remark="No loss by heating is counted."),
+               model="ethanol volume at 20 °C", remark="No loss by heating is counted.",
+               evidence=origins["alcohol_g"]),
         figure("density", "Density at 20 °C", water.density.scaled(0.001), "g/mL", needs="",
-               model="component volumes added", more=densities,
+               model="component volumes added",
+               evidence=evidence_join([_density_evidence(state, row), bulk]),
                remark="Without air bubbles."),
     ]  # fmt: skip
     for mineral in ("potassium", "sodium", "calcium", "magnesium"):
         figures.append(
             figure(mineral, _ION_LABELS[mineral], water.ions[mineral], "mmol/kg water",
                    needs=f"{mineral}_mg", model="dissolved share of the minerals",
-                   more=(_IUPAC,))
+                   evidence=evidence_join([(_IUPAC,), origins[f"{mineral}_mg"]]))
         )  # fmt: skip
     return tuple(figures)
 

@@ -48,6 +48,7 @@ def _material(row: FoodRow) -> Material:
         ph=Span(row.ph.value, row.ph.low, row.ph.high) if row.ph else None,
         ph_citation=row.ph.citation if row.ph else None,
         buffering=Span(row.buffering.value, row.buffering.low, row.buffering.high),
+        buffering_citation=row.buffering.citation,
         dissolved=_dissolved(row),
         allergens=tuple(Allergen(t.allergen, t.kind, t.certainty) for t in row.allergens),
         vegan=row.vegan,

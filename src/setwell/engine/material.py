@@ -79,6 +79,7 @@ class Material:
     ph_citation: Citation | None = None
     # Mean buffer capacity, mmol H+ per kg of food and pH unit.
     buffering: Span = Span(0.1, 0.02, 0.5)
+    buffering_citation: Citation | None = None
     # Dissolved share of each of MINERALS: rows value, low, high.
     dissolved: Array | None = None
     allergens: tuple[Allergen, ...] = ()

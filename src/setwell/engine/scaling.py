@@ -188,7 +188,7 @@ def _advice(exact: float, readability_g: float | None, *, is_agent: bool) -> str
     least = (readability_g or 0.0) / _FINE_ENOUGH
     said = (
         f"{mass_print(exact)} is less than the {mass_print(least)} this scale weighs to 1 %; "
-        f"its step alone is {100 * (readability_g or 0) / exact:.0f} % of it."
+        f"its step alone is {100 * (readability_g or 0) / exact:.2g} % of it."
     )
     if is_agent:
         return f"{said} Use a finer scale, or weigh a larger premix with sugar and take a share."

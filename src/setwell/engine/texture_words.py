@@ -8,7 +8,7 @@ from setwell.engine.texture import CHARACTER
 from setwell.provenance import Estimate
 from setwell.tables.agents import agent_rows
 from setwell.tables.rules import FirmnessBand, firmness_bands
-from setwell.units import temperature_print
+from setwell.units import fahrenheit_from_celsius
 
 _VERDICTS = {1: Verdict.YES, 0: Verdict.CANNOT_TELL, -1: Verdict.NO}
 # One agent speaks for the gel when it brings this share of the modulus (our judgment).
@@ -136,8 +136,11 @@ def _set_at(bench: Bench, row: int) -> str:
     if not hottest:
         return "on cooling"
     first = max(hottest, key=lambda span: float(span.value[row]))
-    value, low, high = (round(float(part[row])) for part in first)
-    return f"from about {temperature_print(value)} on cooling ({low} to {high} °C)"
+    value, low, high = (float(part[row]) for part in first)
+    celsius, fahrenheit = round(value), round(fahrenheit_from_celsius(value))
+    return (
+        f"from about {celsius} °C ({fahrenheit} °F) on cooling ({round(low)} to {round(high)} °C)"
+    )
 
 
 def _join(words: tuple[str, ...]) -> str:

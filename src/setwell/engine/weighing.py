@@ -101,7 +101,7 @@ def _from_count(line: Line, amount: Amount, material: Material) -> Weighed:
     return Weighed(
         None,
         problem=f"How much one {line.name or material.name} weighs is not known. Weigh it and "
-        f"write the weight in parentheses, for example {amount.value:g} {line.name} (50 g).",
+        f"write its weight in parentheses, for example {line.text.strip()[:80]} (50 g).",
     )
 
 

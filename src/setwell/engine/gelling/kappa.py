@@ -57,7 +57,7 @@ def kappa(agent: AgentInput, *, key: str = _ME) -> AgentState:
         modulus=_modulus(effective, cation, milk),
         viscosity=None,
         is_extrapolated=(cation.value < _LINE_RANGE[0]) | (cation.value > _LINE_RANGE[1]),
-        origins=_origins(key),
+        origins=_origins(key, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="kappa: cation line (Rochas and Rinaudo form), power law with potassium optimum",
     )
 
@@ -178,7 +178,7 @@ def _modulus(effective: Spans, cation: Spans, milk: Array) -> Spans:
     )
 
 
-def _origins(key: str) -> Origins:
+def _origins(key: str, *, is_milky: bool) -> Origins:
     setting = evidence_of(
         parameter(_ME, "setting_line_intercept"),
         parameter(_ME, "counter_ion_activity"),
@@ -200,6 +200,8 @@ def _origins(key: str) -> Origins:
             parameter(_ME, "modulus_at_1pct"),
             parameter(_ME, "modulus_exponent"),
             parameter(_ME, "optimum_potassium"),
-            parameter(_ME, "milk_strength_factor"),
+            parameter(_ME, "optimum_potassium_width"),
+            parameter(_ME, "modulus_floor"),
+            *((parameter(_ME, "milk_strength_factor"),) if is_milky else ()),
         ),
     )

@@ -28,6 +28,8 @@ def ph_text(ph: Spans, row: int) -> str:
 def acid_window(bench: Bench) -> Iterable[Hit]:
     """Say when the batch is more acid, or more alkaline, than an agent takes."""
     ph = bench.state.water.ph
+    if not (bench.state.water.water_g > 0).any():
+        return
     for key in bench.state.agents:
         low, high, evidence = _window(key)
         if low is None or high is None:

@@ -51,7 +51,8 @@ def no_gel(bench: Bench) -> Iterable[Hit]:
         (), (), (),
     )  # fmt: skip
     yield Hit(
-        "may_not_set", Severity.WARN, sets == CANNOT_TELL,
+        "may_not_set", Severity.WARN,
+        (sets == CANNOT_TELL) & bench.state.texture.is_all_modeled,
         said("It may not set", "A gel is wanted, and the ranges leave it open whether one forms.",
              "Raise the dose or the heat a little, or try a 100 g cup first."),
         (), (), (),
