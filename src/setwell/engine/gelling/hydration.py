@@ -23,10 +23,12 @@ def hydration_hot(agent: AgentInput, *, onset_c: float, full_c: float) -> Spans:
     The low bound is for the coldest part of the pot, which can lag the thermometer, and for a
     late ramp; the high bound for an early one. Unknown steps leave everything open.
     """
-    peak = agent.path.peak_c
+    peak = np.broadcast_to(agent.path.peak_c, agent.dose_pct.shape)
+    # In a narrow window a late start must still come before the end.
+    late_c = onset_c + min(_RAMP_DOUBT_C, (full_c - onset_c) / 2.0)
     best = _ramp(peak, onset_c, full_c)
     lag = agent.uneven_c * np.clip((peak - _ROOM_C) / (_LAG_READ_AT_C - _ROOM_C), 0.0, 1.0)
-    low = _ramp(peak - lag, onset_c + _RAMP_DOUBT_C, full_c)
+    low = _ramp(peak - lag, late_c, full_c)
     high = _ramp(peak, onset_c - _RAMP_DOUBT_C / 2, full_c - _RAMP_DOUBT_C / 2)
     return Spans(best, np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=1.0))
 
@@ -39,7 +41,8 @@ def _ramp(peak_c: Array, onset_c: float, full_c: float) -> Array:
 
 def hydration_cold(agent: AgentInput) -> Spans:
     """Return the dissolved share of a cold-soluble agent: slow when cold, complete when hot."""
-    hot = np.nan_to_num(agent.path.peak_c, nan=0.0) >= 60.0
+    peak = np.broadcast_to(agent.path.peak_c, agent.dose_pct.shape)
+    hot = np.nan_to_num(peak, nan=0.0) >= 60.0
     return Spans(np.where(hot, 1.0, 0.9), np.where(hot, 0.95, 0.75), np.ones_like(hot, dtype=float))
 
 

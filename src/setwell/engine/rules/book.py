@@ -1,5 +1,9 @@
 """All rules in the order they are told."""
 
+from dataclasses import replace
+
+import numpy as np
+
 from setwell.engine.assessment import Finding, Severity
 from setwell.engine.rules.acidity import acid_hot, acid_window, milk_curdles
 from setwell.engine.rules.bench import Bench, Hit, Mask, Rule
@@ -43,7 +47,10 @@ _ORDER = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
 
 def hits(bench: Bench) -> tuple[Hit, ...]:
     """Return every rule that holds for at least one candidate."""
-    return tuple(hit for rule in RULES for hit in rule(bench) if hit.mask.any())
+    count = (len(bench.state.masses),)
+    found = (hit for rule in RULES for hit in rule(bench) if hit.mask.any())
+    # What the steps alone decide comes as one answer for all candidates.
+    return tuple(replace(hit, mask=np.broadcast_to(hit.mask, count)) for hit in found)
 
 
 def rule_masks(bench: Bench) -> dict[str, Mask]:
