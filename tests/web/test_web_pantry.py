@@ -60,10 +60,11 @@ def test_an_empty_shelf_says_so(bench, shelf):
 
 @every_shelf
 def test_what_is_added_is_listed(bench, stocked, shelf):
-    stocked(shelf)
+    row_id = stocked(shelf)
     page = bench.get(f"/pantry/{shelf}/").content.decode()
     assert f"Saved: {NAMES[shelf]}." in page
-    assert f'<th scope="row">{NAMES[shelf]}' in page
+    assert f'<a href="/pantry/{shelf}/{row_id}/">{NAMES[shelf]}</a>' in page
+    assert f'href="/pantry/{shelf}/{row_id}/delete/"' in page
 
 
 @every_shelf
