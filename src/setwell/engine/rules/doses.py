@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from setwell.engine.assessment import Severity
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit
+from setwell.engine.water_phase import salts_without_agents
 from setwell.errors import MissingDataError
 from setwell.tables.agents import agent_rows
 
@@ -50,15 +51,16 @@ def _grams(bench: Bench, row: int, percent: float) -> str:
 
 def gelling_ions(bench: Bench) -> Iterable[Hit]:
     """Say when kappa lacks potassium or iota calcium."""
-    ions = bench.state.water.ions
+    # The gum's own ions set it too, but a cook can only change what comes with the food.
+    ions = salts_without_agents(bench.state.masses, bench.plan.materials, bench.state.water.water_g)
     if "kappa_carrageenan" in bench.agents:
         little = ions["potassium"].value + 0.3 * ions["calcium"].value
         yield Hit(
             "little_potassium", Severity.NOTE, little < _LITTLE_POTASSIUM,
             lambda row: (
                 "Little potassium for kappa",
-                f"About {ions['potassium'].value[row]:.0f} mmol potassium per kg of water: kappa "
-                "then sets cooler and softer.",
+                f"About {ions['potassium'].value[row]:.0f} mmol potassium per kg of water "
+                "from the food: kappa then sets cooler and softer.",
                 "If it is too soft, 0.1 to 0.25 % potassium chloride helps; it can taste bitter."),
             bench.lines_of("kappa_carrageenan"), (), PRACTICE,
         )  # fmt: skip
@@ -68,8 +70,8 @@ def gelling_ions(bench: Bench) -> Iterable[Hit]:
             "little_calcium", Severity.NOTE, calcium.value < _LITTLE_CALCIUM,
             lambda row: (
                 "Little calcium for iota",
-                f"About {calcium.value[row]:.1f} mmol calcium per kg of water; iota gels best with "
-                "some.",
+                f"About {calcium.value[row]:.1f} mmol calcium per kg of water from the food; iota "
+                "gels best with some.",
                 "If it stays loose, 0.05 to 0.1 % calcium lactate helps."),
             bench.lines_of("iota_carrageenan"), (), PRACTICE,
         )  # fmt: skip
