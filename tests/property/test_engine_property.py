@@ -165,7 +165,9 @@ def test_a_nested_formula_is_its_lines_written_out(inside, outside, evaporation)
     base = formula_make(title="Inner base", ingredients=write(inside), evaporation_pct=evaporation)
     finished = sum(amount for amount, _ in inside) * (1 - evaporation / 100)
     nested = of(
-        formula_make(title="Any", ingredients=f"{finished!r} g Inner base\n" + write(outside)),
+        formula_make(
+            title="Any", ingredients=f"{round(finished, 4)} g Inner base\n" + write(outside)
+        ),
         base=base,
     )
     flat = of(make([*inside, *outside]))
