@@ -2,12 +2,12 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from setwell.services import catalog
 
 
-@require_GET
+@require_safe
 def agent_chart(request: HttpRequest) -> HttpResponse:
     """Show the properties of the chosen agents, or of all."""
     chosen = tuple(request.GET.getlist("agent"))[:60]
@@ -19,7 +19,7 @@ def agent_chart(request: HttpRequest) -> HttpResponse:
     return render(request, "agent/chart.html", context)
 
 
-@require_GET
+@require_safe
 def agent_view(request: HttpRequest, key: str) -> HttpResponse:
     """Show one agent with the origin of every figure."""
     return render(request, "agent/view.html", {"agent": catalog.agent_detail(key=key)})

@@ -3,7 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.text import slugify
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from setwell.errors import InputError
 from setwell.services import cards, formulas
@@ -13,7 +13,7 @@ PAPERS: dict[str, cards.Paper] = {"A4": "A4", "Letter": "Letter", "A5": "A5"}
 DEFAULT = "A4"
 
 
-@require_GET
+@require_safe
 def card_view(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Show the card of the newest version, or of the one asked for."""
     paper = request.GET.get("paper", DEFAULT)
@@ -27,7 +27,7 @@ def card_view(request: HttpRequest, formula_id: int) -> HttpResponse:
     return render(request, "card/view.html", context)
 
 
-@require_GET
+@require_safe
 def card_pdf(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Give the card as a PDF."""
     paper = request.GET.get("paper", DEFAULT)
@@ -39,7 +39,7 @@ def card_pdf(request: HttpRequest, formula_id: int) -> HttpResponse:
     return _file(cards.card_pdf(card=card, paper=PAPERS[paper]), card, "pdf", "application/pdf")
 
 
-@require_GET
+@require_safe
 def card_text(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Give the card as plain text."""
     card = _card(request, formula_id)

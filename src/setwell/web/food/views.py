@@ -2,12 +2,12 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from setwell.services import catalog
 
 
-@require_GET
+@require_safe
 def food_list(request: HttpRequest) -> HttpResponse:
     """Find foods by name."""
     search = request.GET.get("search", "")[:120]
@@ -16,7 +16,7 @@ def food_list(request: HttpRequest) -> HttpResponse:
     return render(request, "food/_found.html" if is_part else "food/list.html", context)
 
 
-@require_GET
+@require_safe
 def food_view(request: HttpRequest, key: str) -> HttpResponse:
     """Show one food with the origin of every number."""
     return render(request, "food/view.html", {"food": catalog.food_detail(key=key)})

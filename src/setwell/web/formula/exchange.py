@@ -3,11 +3,11 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.text import slugify
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from setwell.errors import InputError
 from setwell.services import exchange, formulas
-from setwell.web.formula.forms import ImportForm
+from setwell.web.formula.import_form import ImportForm
 
 
 @require_http_methods(["GET", "POST"])
@@ -28,13 +28,13 @@ def formula_import(request: HttpRequest) -> HttpResponse:
     return redirect("formula_edit", formula_id=saved.formula_id)
 
 
-@require_GET
+@require_safe
 def formula_schema(request: HttpRequest) -> HttpResponse:  # noqa: ARG001
     """Give the JSON Schema of the formula document."""
     return HttpResponse(exchange.formula_schema_json(), content_type="application/schema+json")
 
 
-@require_GET
+@require_safe
 def export_json(request: HttpRequest, formula_id: int) -> HttpResponse:  # noqa: ARG001
     """Give the newest version as JSON."""
     formula = formulas.version_get(formula_id=formula_id).formula
@@ -42,7 +42,7 @@ def export_json(request: HttpRequest, formula_id: int) -> HttpResponse:  # noqa:
     return _file(content, formula.title, "json", "application/json")
 
 
-@require_GET
+@require_safe
 def export_text(request: HttpRequest, formula_id: int) -> HttpResponse:  # noqa: ARG001
     """Give the newest version as plain text."""
     formula = formulas.version_get(formula_id=formula_id).formula

@@ -1,15 +1,13 @@
-"""The form a formula is written in, and the forms around it."""
+"""The form a formula is written in."""
 
 import json
 from typing import Any
 
 from django import forms
-from django.http import QueryDict
 
 from setwell.domain.formula import Diet, Formula, Goal, formula_make
 from setwell.errors import InputError
-from setwell.web.formula.corrections import lines_correct, name_replace
-from setwell.web.inputs import NumberField, number_initial
+from setwell.web.inputs import NumberField
 
 UNTITLED = "Untitled"
 
@@ -148,77 +146,3 @@ def _parts(text: str) -> dict[str, str]:
     except (ValueError, RecursionError):
         return {}
     return {str(key): str(value) for key, value in parts.items()} if isinstance(parts, dict) else {}
-
-
-def formula_initial(formula: Formula, *, base_number: int | None = None) -> dict[str, Any]:
-    """Return what the form shows for a stored formula."""
-    molds = formula.molds
-    return {
-        "title": formula.title,
-        "goal": formula.goal.value,
-        "ingredients": formula.ingredients,
-        "steps": formula.steps,
-        "evaporation_pct": number_initial(formula.evaporation_pct or None),
-        "loss_pct": number_initial(formula.loss_pct or None),
-        "portions": number_initial(formula.portions),
-        "mold_count": number_initial(molds.count if molds else None),
-        "mold_volume_ml": number_initial(molds.volume_ml if molds else None),
-        "serving_temperature_c": number_initial(formula.serving_temperature_c),
-        "diets": [diet.value for diet in formula.diets],
-        "notes": formula.notes,
-        "parts": json.dumps(formula.parts) if formula.parts else "",
-        "base_number": base_number,
-    }
-
-
-def sheet_read(posted: QueryDict) -> QueryDict:
-    """Return what was posted, with corrected lines and picked names put into the text."""
-    sheet = posted.copy()
-    text = sheet.get("ingredients", "").replace("\r\n", "\n")
-    corrections = zip(
-        sheet.getlist("line"), sheet.getlist("line_was"), sheet.getlist("line_text"), strict=False
-    )
-    text = lines_correct(text, corrections)
-    number, _, names = sheet.get("replace", "").partition("|")
-    old, _, new = names.partition("|")
-    if new:
-        text = name_replace(text, number, old, new)
-    sheet["ingredients"] = text
-    return sheet
-
-
-class ImportForm(forms.Form):
-    """A formula from elsewhere: a file or pasted text."""
-
-    file = forms.FileField(
-        label="File",
-        required=False,
-        help_text="A formula saved by Setwell (.json), a web page with a recipe, or plain text.",
-    )
-    text = forms.CharField(
-        label="Or paste it here",
-        required=False,
-        strip=False,
-        max_length=1_000_000,
-        widget=forms.Textarea(attrs={"rows": 14, "spellcheck": "false"}),
-    )
-
-    def clean(self) -> dict[str, Any]:
-        """Take the file when there is one, else the text."""
-        values: dict[str, Any] = super().clean() or {}
-        upload = values.get("file")
-        if upload is not None:
-            values["content"] = self._decoded(upload.read())
-            values["filename"] = upload.name
-        else:
-            values["content"], values["filename"] = values.get("text", ""), ""
-        if not self.errors and not values["content"].strip():
-            self.add_error("text", "There is nothing to read: choose a file or paste some text.")
-        return values
-
-    def _decoded(self, data: bytes) -> str:
-        try:
-            return data.decode("utf-8-sig")
-        except UnicodeDecodeError:
-            self.add_error("file", "This file is not text in UTF-8. Save it as UTF-8, try again.")
-            return ""

@@ -7,19 +7,20 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwell.errors import InputError, SetwellError
 from setwell.services import assessment as assessments
 from setwell.services import formulas
 from setwell.services.formulas import FormulaSummary, SavedVersion
 from setwell.services.results import Assessment
-from setwell.web.formula.forms import FormulaForm, formula_initial, sheet_read
+from setwell.web.formula.forms import FormulaForm
+from setwell.web.formula.sheet import formula_initial, sheet_read
 
 _log = logging.getLogger(__name__)
 
 
-@require_GET
+@require_safe
 def formula_list(request: HttpRequest) -> HttpResponse:
     """List formulas, searched by words and by whether they are put away."""
     search = request.GET.get("search", "")[:120]

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import trigger_client_event
 
 from setwell.errors import InputError
@@ -13,7 +13,7 @@ from setwell.web.kitchen.forms import KitchenForm, kitchen_initial
 from setwell.web.look import look_keep
 
 
-@require_GET
+@require_safe
 def kitchen_home(request: HttpRequest) -> HttpResponse:
     """Show what is in work."""
     return render(request, "kitchen/home.html", {"home": kitchens.kitchen_home()})
@@ -51,7 +51,7 @@ def kitchen_look(request: HttpRequest) -> HttpResponse:
     return look_keep(redirect(back if is_ours else "kitchen_home"), chosen)
 
 
-@require_GET
+@require_safe
 def kitchen_limits(request: HttpRequest) -> HttpResponse:
     """Say what this tool cannot tell."""
     return render(request, "kitchen/limits.html")

@@ -2,7 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from setwell.errors import InputError
 from setwell.services import pantry
@@ -10,7 +10,7 @@ from setwell.web.pantry.forms import PantryImportForm
 from setwell.web.pantry.shelves import SHELVES, Shelf
 
 
-@require_GET
+@require_safe
 def pantry_export(request: HttpRequest, shelf: Shelf) -> HttpResponse:  # noqa: ARG001
     """Give a shelf as CSV."""
     content = pantry.pantry_export_csv(entity=shelf.entity)

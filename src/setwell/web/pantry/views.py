@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from setwell.errors import ConflictError, InputError, UnknownNameError
 from setwell.services import catalog, pantry
@@ -11,13 +11,13 @@ from setwell.web.pantry.forms import ShelfForm
 from setwell.web.pantry.shelves import SHELVES, Shelf
 
 
-@require_GET
+@require_safe
 def pantry_home(request: HttpRequest) -> HttpResponse:  # noqa: ARG001
     """Go to the first shelf."""
     return redirect("pantry_list", SHELVES[0])
 
 
-@require_GET
+@require_safe
 def pantry_list(request: HttpRequest, shelf: Shelf) -> HttpResponse:
     """List what is on a shelf."""
     return render(request, "pantry/list.html", _context(shelf, rows=shelf.rows()))

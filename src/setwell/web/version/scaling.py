@@ -2,7 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from setwell.errors import InputError
 from setwell.services import formulas, scaling
@@ -11,7 +11,7 @@ from setwell.services.results import ScaledFormula
 from setwell.web.version.forms import ScaleForm
 
 
-@require_GET
+@require_safe
 def formula_scale(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Scale the newest version; the address holds the target, so it can be kept and shared."""
     detail = formulas.version_get(formula_id=formula_id)

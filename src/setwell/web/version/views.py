@@ -2,14 +2,14 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_safe
 
 from setwell.services import assessment as assessments
 from setwell.services import formulas
 from setwell.web.version.forms import CompareForm
 
 
-@require_GET
+@require_safe
 def version_history(request: HttpRequest, formula_id: int) -> HttpResponse:
     """List all versions of a formula."""
     context = {
@@ -19,7 +19,7 @@ def version_history(request: HttpRequest, formula_id: int) -> HttpResponse:
     return render(request, "version/history.html", context)
 
 
-@require_GET
+@require_safe
 def version_view(request: HttpRequest, formula_id: int, number: int) -> HttpResponse:
     """Show one version as it was saved, computed with today's pantry."""
     detail = formulas.version_get(formula_id=formula_id, number=number)
@@ -32,7 +32,7 @@ def version_view(request: HttpRequest, formula_id: int, number: int) -> HttpResp
     return render(request, "version/view.html", context)
 
 
-@require_GET
+@require_safe
 def version_compare(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Show two versions side by side: lines and computed values."""
     form = CompareForm(request.GET or None)
