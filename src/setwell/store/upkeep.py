@@ -23,14 +23,26 @@ def database_prepare() -> None:
     home = home_make()
     store_ready()
     try:
+        _look_inside(database_path())
         if _is_outdated():
             with _alone(home):
                 call_command("migrate", verbosity=0, interactive=False)
-    except DatabaseError as error:
+    except (DatabaseError, sqlite3.DatabaseError) as error:
         raise SetwellError(
             f"The kitchen's database {database_path()} cannot be used: {error}.",
             hint="Restore the file from a backup, or move it away to start a new kitchen.",
         ) from error
+
+
+def _look_inside(path: Path) -> None:
+    """Fail early on a file that is no database; Django would leave its connection open."""
+    if not path.exists():
+        return
+    file = sqlite3.connect(path)
+    try:
+        file.execute("PRAGMA schema_version").fetchone()
+    finally:
+        file.close()
 
 
 @contextmanager

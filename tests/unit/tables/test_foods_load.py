@@ -1,7 +1,6 @@
 """A broken food table is refused with a message that says where."""
 
 import shutil
-import time
 from pathlib import Path
 
 import pytest
@@ -100,15 +99,3 @@ def test_dissolved_minerals_resolve_for_every_food():
     assert milk.value == pytest.approx(381 / 1142, abs=0.001)
     assert milk.citation.grade is Grade.COMPILED
     assert food_rows()["calcium_chloride_dihydrate"].dissolved["calcium"].value == 1
-
-
-def test_loading_everything_is_quick():
-    best = min(timed() for _ in range(5))
-    assert best < 0.12
-
-
-def timed() -> float:
-    start = time.process_time()
-    food_rows_read(FOLDER)
-    food_aliases_read(FOLDER)
-    return time.process_time() - start
