@@ -20,6 +20,8 @@ Array = NDArray[np.float64]
 _FRIDGE_C = 4.0
 _ROOM_C = 20.0
 _BOIL_C = 100.0
+# "Simmer" without a number may be hotter than what is written, unless that is hot already.
+_CLEARLY_HOT_C = 60.0
 # Hotter than any watery batch at rest under its lid: that is an oven, a fryer or a syrup.
 _BATCH_MOST_C = 108.0
 _ELSEWHERE = re.compile(r"\bpre-?heat|\boven\b|\bfryer\b|\bgrill\b", re.IGNORECASE)
@@ -85,11 +87,11 @@ def process_read(
     acid_at = [n for n, step in enumerate(steps) if step.is_acid_addition]
     return Process(
         has_steps=bool(steps),
-        peak_c=_array(_peak(track)),
+        peak_c=_array(_peak(track, steps)),
         coldest_c=_array(coldest),
         coldest_assumed=assumed,
         acid_c=_array(
-            _acid_temperature(track, acid_at, acid_from_start=has_acid and not acid_phase)
+            _acid_temperature(track, steps, acid_at, from_start=has_acid and not acid_phase)
         ),
         acid_steps=tuple(n + 1 for n in acid_at),
         serving_c=served if serving_c is None else serving_c,
@@ -128,9 +130,11 @@ def batch_temperature(step: Step) -> float | None:
     return None if elsewhere or degrees > _BATCH_MOST_C else degrees
 
 
-def _peak(track: list[float]) -> float:
-    known = [value for value in track if not np.isnan(value)]
-    return max(known) if known else float("nan")
+def _peak(track: list[float], steps: tuple[Step, ...]) -> float:
+    """Return the hottest the batch gets; NaN when a step heats it and nothing says how far."""
+    known = max((value for value in track if not np.isnan(value)), default=float("nan"))
+    heats_untold = any(s.kind is StepKind.HEAT and s.temperature_c is None for s in steps)
+    return float("nan") if heats_untold and not known >= _CLEARLY_HOT_C else known
 
 
 def _coldest(steps: tuple[Step, ...]) -> tuple[float, bool]:
@@ -152,12 +156,14 @@ def is_chilled_pour(step: Step) -> bool:
     return step.kind is StepKind.POUR and cold
 
 
-def _acid_temperature(track: list[float], acid_at: list[int], *, acid_from_start: bool) -> float:
+def _acid_temperature(
+    track: list[float], steps: tuple[Step, ...], acid_at: list[int], *, from_start: bool
+) -> float:
     """Return the hottest the batch is once the acid is in; NaN when the steps do not say."""
     if acid_at:
         start = max(acid_at[0] - 1, 0)
-        return _peak(track[start:])
-    return _peak(track) if acid_from_start else float("nan")
+        return _peak(track[start:], steps[start:])
+    return _peak(track, steps) if from_start else float("nan")
 
 
 def _path(
@@ -171,8 +177,7 @@ def _path(
     names = [*(material.name for material in materials), *(line.name for line in lines)]
     enters = _enters(steps, names)
     start = max(enters - 1, 0) if enters else 0
-    after = track[start:]
-    peak = _peak(after)
+    peak = _peak(track[start:], steps[start:])
     hold = [
         step.hold_min or 0.0
         for step, temperature in zip(steps[enters:], track[enters:], strict=True)
