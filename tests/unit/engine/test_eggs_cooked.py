@@ -1,0 +1,69 @@
+"""Egg counts as cooked only when the written steps cook it."""
+
+import pytest
+from builders_engine import assess_of, codes
+
+BASE = ("500 g whole milk", "100 g egg yolk")
+
+COOKED = (
+    "Whisk the yolks into the milk\nHeat to 85 °C, stirring constantly",
+    "Heat everything to 75 °C, stirring constantly",
+    "Boil 1 min",
+    "Heat the milk to 90 °C\nWhisk in the egg yolks\nHeat to 82 °C, stirring constantly\nChill",
+)
+RAW = (
+    "",
+    "Chill",
+    "Heat to 65 °C, stirring constantly",
+    # An unstirred pot can be 14 °C cooler at the top.
+    "Heat to 80 °C",
+    "Heat the milk to 95 °C, stirring\nCool to 30 °C\nStir in the egg yolks\nChill",
+    "Whisk the yolks with the sugar\nHeat the milk to 90 °C, stirring\nPour over the yolks\nChill",
+    "Boil the milk\nCool to 20 °C\nFold in the yolks",
+    "Preheat the oven to 180 °C\nMix\nChill",
+    "Cook the sugar syrup to 121 °C\nPour the syrup over the yolks",
+    "Serve at 80 °C",
+)
+
+
+@pytest.mark.parametrize("steps", COOKED)
+def test_cooked(steps):
+    found = assess_of(*BASE, steps=steps)
+    assert "undercooked_egg" not in codes(found)
+    assert "raw_egg" not in {caution.code for caution in found.cautions}
+
+
+@pytest.mark.parametrize("steps", RAW)
+def test_not_proven_cooked(steps):
+    found = assess_of(*BASE, steps=steps)
+    assert "undercooked_egg" in codes(found)
+    assert {"raw_egg", "consumer_advisory"} <= {caution.code for caution in found.cautions}
+
+
+@pytest.mark.parametrize(
+    "line", ["100 g pasteurized egg yolk", "2 hard-boiled eggs", "20 g dried egg white powder"]
+)
+def test_egg_that_is_safe_as_written(line):
+    assert "undercooked_egg" not in codes(assess_of("500 g water", line))
+
+
+def test_an_oven_does_not_hydrate_the_agent():
+    found = assess_of("500 g water", "5 g agar", steps="Preheat the oven to 180 °C\nStir")
+    assert "heat_unknown" in codes(found)
+    assert found.agents[0].hydrated_fraction is None
+
+
+def test_a_simmer_without_a_number_is_not_taken_for_the_fridge():
+    found = assess_of("500 g water", "5 g agar", steps="Simmer, stirring\nChill")
+    assert "heat_unknown" in codes(found)
+    assert "too_cool" not in codes(found)
+
+
+def test_a_number_that_is_hot_stands_beside_a_simmer():
+    found = assess_of("500 g water", "5 g agar", steps="Heat to 96 °C\nSimmer\nChill")
+    assert "heat_unknown" not in codes(found)
+    assert found.agents[0].hydrated_fraction.value == 1.0
+
+
+def test_egg_in_an_untold_simmer_is_not_proven_cooked():
+    assert "undercooked_egg" in codes(assess_of(*BASE, steps="Simmer, stirring constantly\nChill"))
