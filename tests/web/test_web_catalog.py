@@ -32,8 +32,10 @@ def test_every_food_has_a_page_without_gaps(bench):
         assert bench.get(f"/foods/{food.key}/").status_code == 200, food.key
 
 
-def test_the_chart_shows_all_agents_or_the_chosen(bench):
-    everything = bench.get("/agents/").content.decode()
+def test_the_chart_shows_six_agents_all_or_the_chosen(bench):
+    first = bench.get("/agents/").content.decode()
+    assert first.count('<th scope="col"><a') == 6
+    everything = bench.get("/agents/?all=1").content.decode()
     assert everything.count('<th scope="col"><a') == len(catalog.agents_chart().columns)
     chosen = bench.get("/agents/?agent=agar&agent=gelatin").content.decode()
     assert chosen.count('<th scope="col"><a') == 2

@@ -88,13 +88,7 @@ def test_a_second_start_is_quick(tmp_path):
         process.communicate(timeout=10)
 
 
-def test_the_network_is_not_served_unless_named(monkeypatch):
-    monkeypatch.delenv("SETWELL_HOSTS", raising=False)
+@pytest.mark.parametrize("host", ["0.0.0.0", "203.0.113.9", "bench.local"])  # noqa: S104
+def test_the_network_is_not_served(host):
     with pytest.raises(InputError, match="there is no log-in"):
-        server.serve(host="0.0.0.0", port=0, open_browser=False)  # noqa: S104 - must be refused
-
-
-def test_an_address_of_another_machine_is_explained(monkeypatch):
-    monkeypatch.setenv("SETWELL_HOSTS", "bench.local")
-    with pytest.raises(InputError, match=r"This machine has no address 203\.0\.113\.9"):
-        server.serve(host="203.0.113.9", port=0, open_browser=False)
+        server.serve(host=host, port=0, open_browser=False)

@@ -61,14 +61,13 @@ def _settings_ready() -> None:
 
 
 def _host_check(host: str) -> None:
-    if host in LOOPBACK or os.environ.get("SETWELL_HOSTS", "").strip():
+    if host in LOOPBACK:
         return
     raise InputError(
         f"Serving at {host} would let everyone on the network read and change the kitchen: "
         "there is no log-in.",
         field="host",
-        hint="If that is what you want, name this machine as others call it in SETWELL_HOSTS, "
-        "such as SETWELL_HOSTS=bench.local,192.168.1.20.",
+        hint="Leave it at 127.0.0.1.",
     )
 
 

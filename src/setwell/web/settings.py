@@ -3,7 +3,6 @@
 The store's settings are loaded by name, so that this room does not import the store.
 """
 
-import os
 from importlib import import_module
 from pathlib import Path
 
@@ -15,13 +14,8 @@ _KITCHEN = import_module("setwell.store.home")
 
 SECRET_KEY = _KITCHEN.secret_key()
 DEBUG = False
-# Without a log-in, only this machine may ask; further names are added on purpose.
-ALLOWED_HOSTS = [
-    "localhost",
-    "127.0.0.1",
-    "[::1]",
-    *(name.strip() for name in os.environ.get("SETWELL_HOSTS", "").split(",") if name.strip()),
-]
+# Without a log-in, only this machine may ask.
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"]
 
 INSTALLED_APPS = [
     *_STORE.INSTALLED_APPS,
