@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from setwell.domain.formula import Formula
 from setwell.engine.catalog import Catalog, catalog_build
@@ -52,10 +52,22 @@ def assess_many(
             "Some masses are negative or not finite.", field="masses", hint="Use grams from 0 up."
         )
     steam = None if evaporation is None else np.asarray(evaporation, dtype=np.float64)
-    if steam is not None and ((steam < 0).any() or (steam >= 1).any()):
+    if steam is not None:
+        _check_steam(steam, len(grams))
+    steps = steps_read(formula.steps)
+    share = None if steam is None else np.broadcast_to(steam, (len(grams),))
+    state = batch_assess(plan, grams, evaporation=share, steps=steps)
+    return Bench(plan, steps, state, agent_columns(plan))
+
+
+def _check_steam(steam: NDArray[np.float64], count: int) -> None:
+    if steam.shape not in {(), (1,), (count,)}:
+        raise InputError(
+            f"Evaporation has shape {steam.shape}; give one number, or one for each of the "
+            f"{count} variants.",
+            field="evaporation",
+        )
+    if not ((steam >= 0) & (steam < 1)).all():
         raise InputError(
             "Evaporation is a share from 0 up to, but not including, 1.", field="evaporation"
         )
-    steps = steps_read(formula.steps)
-    state = batch_assess(plan, grams, evaporation=steam, steps=steps)
-    return Bench(plan, steps, state, agent_columns(plan))
