@@ -41,7 +41,9 @@ def degrees_brix(sugars: ArrayLike, water: ArrayLike) -> Array:
     """
     sugar = np.asarray(sugars, dtype=np.float64)
     total = sugar + np.asarray(water, dtype=np.float64)
-    return np.asarray(100.0 * np.divide(sugar, total, out=np.zeros_like(total), where=total > 0))
+    return np.asarray(
+        100.0 * np.divide(sugar, total, out=np.zeros_like(total), where=~(total <= 0))
+    )
 
 
 def density_additive(mass_fractions: ArrayLike, densities: ArrayLike) -> Array:
@@ -151,4 +153,4 @@ def molality(mass: ArrayLike, water: ArrayLike, *, molar_mass: ArrayLike) -> Arr
     solvent = np.asarray(water, dtype=np.float64)
     amount = np.asarray(mass, dtype=np.float64) / np.asarray(molar_mass, dtype=np.float64)
     amount, solvent = np.broadcast_arrays(amount, solvent)
-    return np.asarray(np.divide(amount, solvent, out=np.zeros(amount.shape), where=solvent > 0))
+    return np.asarray(np.divide(amount, solvent, out=np.zeros(amount.shape), where=~(solvent <= 0)))
