@@ -1,0 +1,72 @@
+"""From the name on a line to a material."""
+
+import pytest
+
+from setwell.engine.catalog import catalog_build
+from setwell.engine.names import name_find, name_forms, name_normalize, names_nearest
+
+CATALOG = catalog_build()
+
+
+@pytest.mark.parametrize(
+    ("written", "normal"),
+    [
+        ("  Whole   MILK ", "whole milk"),
+        ("crème fraîche", "crème fraîche"),
+        ("sugar, fine", "sugar fine"),
+        ("half-and-half", "half-and-half"),
+    ],
+)
+def test_names_are_normalized(written, normal):
+    assert name_normalize(written) == normal
+
+
+def test_the_literal_form_comes_first():
+    forms = list(name_forms("Chopped fresh strawberries"))
+    assert forms[0] == "chopped fresh strawberries"
+    assert "strawberry" in forms
+
+
+def test_nothing_is_found_for_nothing():
+    assert name_find("", {"salt": "salt"}) is None
+    assert CATALOG.find("") is None
+
+
+@pytest.mark.parametrize(
+    ("written", "key"),
+    [
+        ("whole milk", "milk_whole"),
+        ("Whole Milk", "milk_whole"),
+        ("cold whole milk", "milk_whole"),
+        ("egg yolks", "egg_yolk"),
+        ("lemon juice", "juice_lemon"),
+        ("kappa carrageenan", "agent:kappa_carrageenan"),
+        ("kappa", "agent:kappa_carrageenan"),
+        ("agar-agar", "agent:agar"),
+    ],
+)
+def test_kitchen_names_lead_to_materials(written, key):
+    assert CATALOG.find(written).material.key == key
+
+
+@pytest.mark.parametrize("material", CATALOG.materials.values(), ids=lambda m: m.key)
+def test_every_material_is_found_by_its_own_name(material):
+    found = CATALOG.find(material.name).material
+    # Starches are foods and texture agents; the name alone means the agent.
+    assert found is material or (found.agent and found.name == material.name)
+
+
+def test_an_assumed_food_says_so():
+    assert CATALOG.find("sugar").assumption
+
+
+def test_nearest_names_are_near_and_few():
+    near = CATALOG.nearest("kapa caragenan")
+    assert CATALOG.find(near[0]).material.key == "agent:kappa_carrageenan"
+    assert len(near) <= 5
+    assert CATALOG.nearest("kapa caragenan") is near
+
+
+def test_a_very_long_name_is_no_trouble():
+    assert len(names_nearest("x" * 100_000, ["salt", "sugar"])) == 0
+    assert CATALOG.find("milk " * 5000) is None
