@@ -93,9 +93,9 @@ def effective_dose(active_pct: Array, hydrated: Spans, kept: Spans) -> Spans:
 
 def gel_forms(effective: Spans, critical: Spans, coldest_c: Array, set_c: Spans) -> Codes:
     """Return yes, no or cannot tell: enough agent, and cold enough for it to set."""
-    enough = np.where(
-        effective.low >= critical.high, 1, np.where(effective.high < critical.low, -1, 0)
-    )
+    # A dose right at the limit is the same dose in every batch size, whatever its last digit.
+    most, least = critical.high * (1.0 - 1e-6), critical.low * (1.0 - 1e-6)
+    enough = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
     cold = np.where(coldest_c <= set_c.low, 1, np.where(coldest_c > set_c.high, -1, 0))
     return np.minimum(enough, cold).astype(np.int8)
 
