@@ -184,7 +184,7 @@ def _cost(result: Assessment) -> str:
     if cost.per_portion is not None:
         parts.append(f"{cost.currency} {cost.per_portion.value:.2f} a portion")
     if cost.unpriced:
-        parts.append(f"at least, as {', '.join(cost.unpriced)} have no price")
+        parts.append(f"at least; no price for {', '.join(cost.unpriced)}")
     return ", ".join(parts)
 
 
