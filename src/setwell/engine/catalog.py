@@ -81,8 +81,9 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
                 assumptions[name] = target.assumption
     prices = {price.material: price.price_per_kg for price in pantry.prices}
     for key, per_kg in prices.items():
-        target_key = key if key in materials else name_find(key, names)
-        if target_key is not None:
+        # What a line would find comes first: cornstarch is a food and an agent.
+        target_key = name_find(key, names) or key
+        if target_key in materials:
             materials[target_key] = with_price(materials[target_key], per_kg)
     own = [own_food_material(food, materials) for food in pantry.foods]
     own += own_agent_materials(pantry.agents, pantry.lots, materials)

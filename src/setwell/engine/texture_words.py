@@ -106,14 +106,19 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
     if state.viscosity is not None:
         thick = state.viscosity.scaled(1000.0)
         return (
-            f"Thickens and does not set: about {thick.value[row]:.2g} mPa·s "
-            f"({thick.low[row]:.1g} to {thick.high[row]:.2g}), {_join(words)}."
+            f"Thickens and does not set: about {_rough(thick.value[row])} mPa·s "
+            f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}), {_join(words)}."
         )
     if any(agent.modulus is None for agent in bench.state.agents.values()):
         return "Thickens and does not set; how thick is not computed for this agent yet."
     if _suspends(bench, row):
         return "Does not set: a dose that only keeps things suspended."
     return "Does not set as written."
+
+
+def _rough(value: float, digits: int = 2) -> str:
+    """Return a number with few digits and never with an exponent."""
+    return f"{float(f'{value:.{digits}g}'):,.10g}"
 
 
 def _suspends(bench: Bench, row: int) -> bool:
