@@ -117,6 +117,12 @@ def test_lambda_is_never_thinner_than_water():
     assert found.low >= 1.0
 
 
+def test_a_thick_sauce_is_told_without_an_exponent():
+    said = assess_of("500 g whole milk", "10 g lambda carrageenan", steps=HOT).texture.sentence
+    assert "mPa·s" in said
+    assert "e+" not in said
+
+
 def test_a_chart_only_agent_gets_no_verdict_and_no_modulus():
     found = agent(WATER, "5 g low acyl gellan")
     assert not found.is_modeled

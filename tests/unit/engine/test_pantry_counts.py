@@ -140,6 +140,11 @@ def test_a_price_of_an_unknown_material_is_ignored():
     assert assess_of(MILK, pantry=pantry).cost.batch is None
 
 
+def test_a_price_goes_to_what_the_name_means_on_a_line():
+    pantry = Pantry(prices=(Price(material="cornstarch", price_per_kg=3),))
+    assert assess_of("20 g cornstarch", pantry=pantry).cost.batch.value == pytest.approx(0.06)
+
+
 def test_dose_advice_is_in_grams_of_this_batch():
     told = finding_of(assess_of("1000 g water", "60 g agar"), "dose_high")
     # 3 % of 1060 g.
