@@ -178,7 +178,14 @@ def batch_assess(
         for key, group in groups.items()
     }
     return BatchState(
-        line_masses, masses, composition, water, path, doses, states, texture_state(states, doses)
+        line_masses,
+        masses,
+        composition,
+        water,
+        path,
+        doses,
+        states,
+        texture_state(states, doses, path.coldest_c),
     )
 
 

@@ -11,6 +11,8 @@ PLAIN_DIGITS = 3
 WIDE = 4.0
 # No kitchen figure needs more places than this.
 MOST_PLACES = 4
+# Narrower than any printed digit: no width at all.
+_NO_WIDTH = 1e-300
 
 
 def places_for(value: float, low: float | None, high: float | None) -> int:
@@ -19,11 +21,11 @@ def places_for(value: float, low: float | None, high: float | None) -> int:
     >>> places_for(3.93, 3.52, 4.31), places_for(61.2, 55.0, 66.0), places_for(0.123456, None, None)
     (1, 0, 3)
     """
-    if low is not None and high is not None and high > low:
+    if low is not None and high is not None and high - low > _NO_WIDTH:
         # A third of the width, so that a range never rounds onto its own middle.
         step = math.floor(math.log10((high - low) / 3))
         return min(MOST_PLACES, -step)
-    if value == 0:
+    if abs(value) <= _NO_WIDTH:
         return 0
     return min(MOST_PLACES, PLAIN_DIGITS - 1 - math.floor(math.log10(abs(value))))
 
@@ -49,7 +51,7 @@ def number_plain(value: float, digits: int = PLAIN_DIGITS) -> str:
     >>> number_plain(350.0), number_plain(1.754), number_plain(0.5), number_plain(12345.6)
     ('350', '1.75', '0.5', '12,346')
     """
-    if value == 0 or not math.isfinite(value):
+    if abs(value) <= _NO_WIDTH or not math.isfinite(value):
         return number_write(value, 0)
     places = digits - 1 - math.floor(math.log10(abs(value)))
     text = number_write(value, max(0, min(MOST_PLACES, places)))

@@ -19,6 +19,8 @@ from setwell.science.gels.strength import modulus_power_law
 _ME = "agar"
 # Boiled agar is whole from the low end of the table's range; it starts some 10 °C below.
 _ONSET_BELOW_C = 10.0
+# Beyond this dose nobody has measured what the power law is drawn from.
+_MOST_PCT = 3.0
 
 
 def agar(agent: AgentInput) -> AgentState:
@@ -58,7 +60,7 @@ def agar(agent: AgentInput) -> AgentState:
             *parts, log_half_widths=(log_half_width(reference.low, reference.high),)
         ),
         viscosity=None,
-        is_extrapolated=np.zeros(count, dtype=np.bool_),
+        is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
             hydration=evidence_of(window),
             gelling=evidence_of(limits),

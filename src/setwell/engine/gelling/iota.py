@@ -22,6 +22,8 @@ from setwell.science.gels.strength import modulus_power_law
 Array = NDArray[np.float64]
 
 _ME = "iota_carrageenan"
+# Beyond these doses nobody has measured what the power law is drawn from.
+_MOST_PCT = 2.0
 _CALCIUM_RANGE_MMOL = (1.0, 50.0)
 
 
@@ -35,7 +37,8 @@ def iota(agent: AgentInput) -> AgentState:
     limits = parameter(_ME, "critical_concentration")
     count = len(agent.dose_pct)
     critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
-    calcium = agent.salts["calcium"]
+    # Iota sets by whatever calcium there is, that of its own powder included.
+    calcium = agent.water.ions["calcium"]
     set_c = _setting(calcium)
     offset = parameter(_ME, "melting_offset")
     known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
@@ -51,7 +54,8 @@ def iota(agent: AgentInput) -> AgentState:
         practice_set_c=Spans.exact(np.full(count, known.value)),
         modulus=_modulus(effective),
         viscosity=None,
-        is_extrapolated=(calcium.value < _CALCIUM_RANGE_MMOL[0])
+        is_extrapolated=(effective.value > _MOST_PCT)
+        | (calcium.value < _CALCIUM_RANGE_MMOL[0])
         | (calcium.value > _CALCIUM_RANGE_MMOL[1]),
         origins=_origins(),
         model="iota: calcium line, power law",

@@ -1,6 +1,7 @@
 """Lambda carrageenan: it thickens and never gels."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_cold
@@ -9,10 +10,16 @@ from setwell.engine.gelling.state import NO, AgentInput, AgentState, Origins, ef
 from setwell.engine.spans import Spans
 from setwell.science.gels.viscosity import viscosity_overlap_law
 
+Array = NDArray[np.float64]
+
 _ME = "lambda_carrageenan"
-# Water at 20 °C [Pa·s]; milk and sugar raise it, which the range covers.
+# Water at 20 °C [Pa·s].
 _WATER_VISCOSITY = 0.0010
-# Milk protein thickens along with lambda; stirring and salts thin it (our judgment, no source).
+# Everything that is not water takes room; packing limit of a crowded liquid (Krieger-Dougherty).
+_PACKING = 0.64
+# Milk protein thickens along with lambda, about threefold in plain milk (recalled, no source).
+_MILK_GAIN, _MILK_PROTEIN = 2.0, 0.0315
+# Stirring thins it, lots differ (our judgment, no source).
 _LOW_FACTOR, _HIGH_FACTOR = 0.3, 4.0
 _SALTY_MMOL = 20.0
 
@@ -26,12 +33,15 @@ def lambda_type(agent: AgentInput) -> AgentState:
     salted = parameter(_ME, "overlap_concentration", "25 °C, 20 mmol/L sodium")
     salt = np.clip(agent.salts["sodium"].value / _SALTY_MMOL, 0.0, 1.0)
     overlap = fresh.value + (salted.value - fresh.value) * salt
+    base = _base_viscosity(agent)
+    milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
+    gain = 1.0 + _MILK_GAIN * milk
     thickness = [
         viscosity_overlap_law(
             dose,
             overlap_dose=overlap,
             overlap_specific_viscosity=parameter(_ME, "overlap_specific_viscosity").value,
-            solvent_viscosity=_WATER_VISCOSITY,
+            solvent_viscosity=base,
             exponents=(
                 parameter(_ME, "viscosity_exponent_dilute").value,
                 parameter(_ME, "viscosity_exponent_entangled").value,
@@ -39,7 +49,6 @@ def lambda_type(agent: AgentInput) -> AgentState:
         )
         for dose in effective
     ]
-    floor = np.full_like(thickness[0], _WATER_VISCOSITY)
     count = len(agent.dose_pct)
     return AgentState(
         hydrated=hydrated,
@@ -53,9 +62,9 @@ def lambda_type(agent: AgentInput) -> AgentState:
         practice_set_c=None,
         modulus=None,
         viscosity=Spans(
-            thickness[0],
-            np.maximum(thickness[1] * _LOW_FACTOR, floor),
-            thickness[2] * _HIGH_FACTOR,
+            thickness[0] * gain,
+            np.maximum(thickness[1] * _LOW_FACTOR, base),
+            thickness[2] * gain * _HIGH_FACTOR,
         ),
         is_extrapolated=effective.value > 4.0 * overlap,
         origins=Origins(
@@ -64,3 +73,9 @@ def lambda_type(agent: AgentInput) -> AgentState:
         ),
         model="lambda: overlap law of random coils",
     )
+
+
+def _base_viscosity(agent: AgentInput) -> Array:
+    """Return the viscosity of the liquid without the gum, crowded by its solids [Pa·s]."""
+    crowded = np.clip(1.0 - agent.water_share, 0.0, 0.5)
+    return np.asarray(_WATER_VISCOSITY * (1.0 - crowded / _PACKING) ** (-2.5 * _PACKING))

@@ -96,8 +96,13 @@ def gel_forms(effective: Spans, critical: Spans, coldest_c: Array, set_c: Spans)
     # A dose right at the limit is the same dose in every batch size, whatever its last digit.
     most, least = critical.high * (1.0 - 1e-6), critical.low * (1.0 - 1e-6)
     enough = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
+    return np.minimum(enough, cold_enough(coldest_c, set_c)).astype(np.int8)
+
+
+def cold_enough(coldest_c: Array, set_c: Spans) -> Codes:
+    """Return yes, no or cannot tell: does it get below its setting temperature."""
     cold = np.where(coldest_c <= set_c.low, 1, np.where(coldest_c > set_c.high, -1, 0))
-    return np.minimum(enough, cold).astype(np.int8)
+    return cold.astype(np.int8)
 
 
 def modulus_spans(

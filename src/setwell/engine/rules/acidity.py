@@ -35,16 +35,17 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
         if low is None or high is None:
             continue
         name, lines = bench.name(key), bench.lines_of(key)
+        severity_sure, severity_likely = _acid_severity(key)
         for code, severity, mask in (
-            ("too_acid", _acid_severity(key), ph.high < low),
-            ("too_acid", Severity.WARN, (ph.value < low) & (ph.high >= low)),
+            ("too_acid", severity_sure, ph.high < low),
+            ("too_acid", severity_likely, (ph.value < low) & (ph.high >= low)),
             ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low)),
         ):
             yield Hit(
                 code, severity, mask,
                 lambda row, name=name, low=low, key=key: (  # type: ignore[misc]
                     f"{name}: acid",
-                    f"{ph_text(ph, row)}; {name} sets or thickens well only above pH {low:g}.",
+                    f"{ph_text(ph, row)}; {name} works best above pH {low:g}.",
                     _acid_advice(key),
                 ),
                 lines, bench.state.process.acid_steps, evidence,
@@ -66,10 +67,16 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
         )  # fmt: skip
 
 
-def _acid_severity(agent: str) -> Severity:
-    """Acid stops the carrageenans; the others weaken."""
-    gelling = "ph_gelling_low" in agent_rows()[agent].properties
-    return Severity.STOP if gelling else Severity.WARN
+def _acid_severity(agent: str) -> tuple[Severity, Severity]:
+    """Return how grave it is to be surely and probably too acid.
+
+    Acid stops the carrageenans. Gelatin only weakens: wine and fruit jellies are all there.
+    """
+    if "ph_gelling_low" in agent_rows()[agent].properties:
+        return Severity.STOP, Severity.WARN
+    if agent == "gelatin":
+        return Severity.NOTE, Severity.NOTE
+    return Severity.WARN, Severity.WARN
 
 
 def _acid_advice(agent: str) -> str:
@@ -78,6 +85,8 @@ def _acid_advice(agent: str) -> str:
             "Buffer with a little sodium citrate, or add the acid after cooling below 60 °C "
             "(140 °F); measure the pH, a reading settles it."
         )
+    if agent == "gelatin":
+        return "If it is too soft, raise the dose by about a fifth, or the Bloom."
     return (
         "Use less acid, buffer with a little sodium citrate, or raise the dose; measure the pH, a "
         "reading settles it."

@@ -11,7 +11,7 @@ def viscosity_overlap_law(
     *,
     overlap_dose: ArrayLike,
     overlap_specific_viscosity: float,
-    solvent_viscosity: float,
+    solvent_viscosity: ArrayLike,
     exponents: tuple[float, float],
 ) -> Array:
     """Return the viscosity of a thickened liquid at low shear.
@@ -26,7 +26,7 @@ def viscosity_overlap_law(
         Concentration where the coils begin to overlap, above zero [kg/kg].
     overlap_specific_viscosity : float
         Specific viscosity at the overlap [-].
-    solvent_viscosity : float
+    solvent_viscosity : array_like, shape (...)
         Viscosity of the liquid without thickener, above zero [Pa·s].
     exponents : tuple of float
         Powers below and above the overlap [-].
@@ -56,4 +56,6 @@ def viscosity_overlap_law(
     """
     ratio = np.asarray(dose, dtype=np.float64) / np.asarray(overlap_dose, dtype=np.float64)
     power = np.where(ratio < 1.0, exponents[0], exponents[1])
-    return np.asarray(solvent_viscosity * (1.0 + overlap_specific_viscosity * ratio**power))
+    return np.asarray(
+        np.asarray(solvent_viscosity) * (1.0 + overlap_specific_viscosity * ratio**power)
+    )
