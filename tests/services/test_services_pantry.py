@@ -229,4 +229,4 @@ def test_reading_the_pantry_takes_the_same_queries_however_full_it_is(query_coun
         pantry.lot_save(id=None, document=lot_of(f"L{number}"))
     with query_counter() as after:
         pantry.pantry_get()
-    assert len(after) == len(before) == 7
+    assert len(after) == len(before) == 8

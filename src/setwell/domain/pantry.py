@@ -1,4 +1,4 @@
-"""The kitchen's own things: foods, agents, lots, prices, molds, vessels, settings."""
+"""The kitchen's own things: foods, agents, lots, prices, molds, vessels, readings, settings."""
 
 import datetime as dt
 from enum import StrEnum
@@ -7,12 +7,11 @@ from typing import Annotated
 from pydantic import Field, field_validator
 
 from setwell.domain.document import CleanText, Document
+from setwell.domain.fields import Acidity, Amount, Name, Note, PositiveAmount
+from setwell.domain.reading import IngredientReading
 
-Name = Annotated[CleanText, Field(min_length=1, max_length=120)]
-Note = Annotated[CleanText, Field(max_length=2_000)]
-Amount = Annotated[float, Field(ge=0, le=1e7, allow_inf_nan=False)]
-PositiveAmount = Annotated[float, Field(gt=0, le=1e7, allow_inf_nan=False)]
-Acidity = Annotated[float, Field(ge=0, le=14, allow_inf_nan=False)]
+# Seawater holds about 53 mmol of magnesium in a liter (common practice): no tap water comes near.
+WaterSalt = Annotated[float, Field(ge=0, le=50, allow_inf_nan=False)]
 
 
 class Answer(StrEnum):
@@ -107,12 +106,26 @@ class Vessel(Document):
     note: Note = ""
 
 
+class WaterHardness(StrEnum):
+    """How hard the kitchen's tap water is; the last one takes the minerals of the food table."""
+
+    SOFT = "soft"
+    MEDIUM = "medium"
+    HARD = "hard"
+    VERY_HARD = "very hard"
+    TABLE = "as in the table"
+
+
 class Kitchen(Document):
-    """Settings of this kitchen."""
+    """Settings of this kitchen; a mineral of the water left open comes from its hardness."""
 
     name: Name = "My test kitchen"
     currency: Annotated[str, Field(min_length=1, max_length=8)] = "USD"
     scale_readability_g: PositiveAmount = 0.1
+    water_hardness: WaterHardness = WaterHardness.MEDIUM
+    water_calcium_mmol_l: WaterSalt | None = None
+    water_magnesium_mmol_l: WaterSalt | None = None
+    water_bicarbonate_mmol_l: WaterSalt | None = None
 
 
 class Pantry(Document):
@@ -125,3 +138,4 @@ class Pantry(Document):
     prices: tuple[Price, ...] = ()
     molds: tuple[Mold, ...] = ()
     vessels: tuple[Vessel, ...] = ()
+    readings: tuple[IngredientReading, ...] = ()

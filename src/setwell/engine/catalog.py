@@ -1,14 +1,17 @@
 """Everything a line can name: table foods, table agents and the kitchen's own."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
 from functools import cached_property
 
 from setwell.domain.pantry import Kitchen, Mold, Pantry
+from setwell.domain.reading import IngredientReading
 from setwell.engine.agent_materials import agent_materials, own_agent_materials
 from setwell.engine.food_materials import food_materials, own_food_material, with_price
-from setwell.engine.material import Material
+from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.names import name_find, name_normalize, names_nearest
+from setwell.provenance import Citation, Grade
 from setwell.tables.agents import agent_aliases
 from setwell.tables.foods import food_aliases
 
@@ -33,6 +36,8 @@ class Catalog:
     assumptions: Mapping[str, str]
     kitchen: Kitchen
     molds: tuple[Mold, ...]
+    # What the pH of a food was before a reading of this kitchen took its place.
+    replaced_ph: Mapping[str, Span | None] = field(default_factory=dict)
 
     def find(self, name: str) -> Found | None:
         """Return the material that a kitchen name stands for, or None."""
@@ -41,6 +46,10 @@ class Catalog:
             return None
         material = self.materials[self.names[name_found]]
         return Found(material, self.assumptions.get(name_found, ""))
+
+    def usual_ph(self, material: Material) -> Span | None:
+        """Return the pH of a material as it is without the readings of this kitchen."""
+        return self.replaced_ph.get(material.key, material.ph)
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Return the closest known names, for a name that was not found."""
@@ -95,4 +104,37 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
             name = name_normalize(written)
             names[name] = material.key
             assumptions.pop(name, None)
-    return Catalog(materials, names, assumptions, pantry.kitchen, pantry.molds)
+    replaced = _readings_apply(pantry.readings, materials, names)
+    return Catalog(materials, names, assumptions, pantry.kitchen, pantry.molds, replaced)
+
+
+def _readings_apply(
+    readings: Iterable[IngredientReading], materials: dict[str, Material], names: Mapping[str, str]
+) -> dict[str, Span | None]:
+    """Put measured pH in place of the usual one; return what it was by key.
+
+    A reading counts for what its name means on a line. Of several in use the newest counts.
+    """
+    replaced: dict[str, Span | None] = {}
+    for reading in sorted(readings, key=lambda one: one.taken_on or date.min):
+        key = name_find(reading.material, names)
+        if reading.in_use and key is not None and materials[key].kind is MaterialKind.FOOD:
+            replaced.setdefault(key, materials[key].ph)
+            materials[key] = with_reading(materials[key], reading)
+    return replaced
+
+
+def with_reading(material: Material, reading: IngredientReading) -> Material:
+    """Return the material with the pH that this kitchen measured."""
+    low, high = reading.ph - reading.plus_minus, reading.ph + reading.plus_minus
+    return replace(
+        material,
+        ph=Span(reading.ph, max(low, 0.0), min(high, 14.0)),
+        ph_citation=Citation("this_kitchen", _reading_locator(reading), Grade.MEASURED),
+    )
+
+
+def _reading_locator(reading: IngredientReading) -> str:
+    lot = f"lot {reading.lot_code}" if reading.lot_code else ""
+    day = reading.taken_on.isoformat() if reading.taken_on else ""
+    return ", ".join(part for part in ("pH reading", lot, day) if part)

@@ -5,7 +5,16 @@ from functools import lru_cache
 from setwell.domain.pantry import Pantry
 from setwell.engine.catalog import Catalog, catalog_build
 from setwell.services.revision import pantry_revision
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS, kitchen_read
+from setwell.services.shelves import (
+    AGENTS,
+    FOODS,
+    LOTS,
+    MOLDS,
+    PRICES,
+    READINGS,
+    VESSELS,
+    kitchen_read,
+)
 
 
 def pantry_read() -> Pantry:
@@ -18,6 +27,7 @@ def pantry_read() -> Pantry:
         prices=PRICES.documents(),
         molds=MOLDS.documents(),
         vessels=VESSELS.documents(),
+        readings=READINGS.documents(),
     )
 
 

@@ -1,16 +1,18 @@
 # ruff: noqa: A002 - "id" is what the front doors and the tables call it
 
-"""The pantry: the kitchen's own foods, agents, lots, prices, molds and vessels."""
+"""The pantry: the kitchen's own foods, agents, lots, prices, molds, vessels, readings."""
 
 from typing import TypeVar
 
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Pantry, Price, Vessel
+from setwell.domain.reading import IngredientReading
 from setwell.errors import ConflictError
 from setwell.services.clock import now
 from setwell.services.food_copies import food_copy
+from setwell.services.ingredient_readings import readings_rename, readings_settle
 from setwell.services.lots import lots_rename, lots_settle
-from setwell.services.materials import pantry_read
+from setwell.services.materials import kitchen_catalog, pantry_read
 from setwell.services.pantry_checks import faults, own_names_read, tidied
 from setwell.services.pantry_csv import pantry_export_csv, pantry_import_csv
 from setwell.services.pantry_results import (
@@ -20,10 +22,11 @@ from setwell.services.pantry_results import (
     LotRow,
     MoldRow,
     PriceRow,
+    ReadingRow,
     VesselRow,
 )
 from setwell.services.revision import pantry_touch
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS
+from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
 from setwell.store.name_key import name_key
 from setwell.store.pantry_rows import Shelf
 from setwell.store.transactions import writing
@@ -35,6 +38,7 @@ __all__ = [
     "LotRow",
     "MoldRow",
     "PriceRow",
+    "ReadingRow",
     "VesselRow",
     "food_copy",
     "pantry_export_csv",
@@ -60,8 +64,12 @@ def food_get(id: int) -> FoodRow:
 
 
 def food_save(*, id: int | None, document: OwnFood) -> int:
-    """Add a food, or replace the one with this id."""
-    return _save(FOODS, id, document)
+    """Add a food, or replace the one with this id; its pH readings follow a new name."""
+    old_name = FOODS.get(id).name if id is not None else document.name
+    with writing():
+        saved = _save(FOODS, id, document)
+        readings_rename(old_name, FOODS.get(saved).name, saved_at=now())
+    return saved
 
 
 def food_delete(*, id: int) -> None:
@@ -180,6 +188,32 @@ def vessel_delete(*, id: int) -> None:
     _delete(VESSELS, id)
 
 
+def reading_list() -> tuple[ReadingRow, ...]:
+    """Return the pH readings by food, lot and day, each with the pH that it replaces."""
+    return tuple(_reading_row(row_id, reading) for row_id, reading in READINGS.all())
+
+
+def reading_get(id: int) -> ReadingRow:
+    """Return one pH reading."""
+    return _reading_row(id, READINGS.get(id))
+
+
+def reading_save(*, id: int | None, document: IngredientReading) -> int:
+    """Add a pH reading, or replace the one with this id; one of a food is in use at a time."""
+    return _save(READINGS, id, document)
+
+
+def reading_delete(*, id: int) -> None:
+    """Forget a pH reading; the food's usual pH counts again."""
+    _delete(READINGS, id)
+
+
+def _reading_row(row_id: int, reading: IngredientReading) -> ReadingRow:
+    catalog = kitchen_catalog()
+    found = catalog.find(reading.material)
+    return ReadingRow(row_id, reading, catalog.usual_ph(found.material) if found else None)
+
+
 def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
     tidy = tidied(document)
     for fault in faults(tidy, own_names_read()):
@@ -188,6 +222,8 @@ def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
         saved = shelf.put(tidy, row_id=row_id, saved_at=now())
         if isinstance(tidy, Lot) and tidy.in_use:
             lots_settle((tidy,), saved_at=now())
+        if isinstance(tidy, IngredientReading) and tidy.in_use:
+            readings_settle((tidy,), saved_at=now())
         pantry_touch()
     return saved
 

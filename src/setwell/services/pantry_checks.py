@@ -6,8 +6,9 @@ from typing import Any, TypeVar
 
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, OwnAgent, OwnFood, Pantry, Price
+from setwell.domain.reading import IngredientReading
 from setwell.engine.material import NUTRIENT_INDEX, MaterialKind
-from setwell.engine.names import name_normalize
+from setwell.engine.names import name_forms, name_normalize
 from setwell.errors import InputError, UnknownNameError
 from setwell.services.materials import table_catalog
 from setwell.services.shelves import AGENTS, FOODS
@@ -39,15 +40,19 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class OwnNames:
-    """Names already taken on the two shelves that a formula line can reach."""
+    """Names already taken on the two shelves that a formula line can reach.
+
+    `on_lines` are the names and aliases of own foods, in the form that lines are read in.
+    """
 
     foods: frozenset[str] = frozenset()
     agents: frozenset[str] = frozenset()
+    on_lines: frozenset[str] = frozenset()
 
 
 def own_names_read() -> OwnNames:
     """Return the names of the kitchen's own foods and agents."""
-    return OwnNames(FOODS.name_keys(), AGENTS.name_keys())
+    return _own_names(FOODS.documents(), AGENTS.documents())
 
 
 def tidied(document: D) -> D:
@@ -71,7 +76,8 @@ def faults(document: Document, own: OwnNames) -> Iterator[Fault]:
     """Yield every reason why a tidied document cannot be stored."""
     for field in ("name", "lot_code"):
         name = getattr(document, field, "x")
-        if not name_normalize(name):
+        # A reading need not name its lot.
+        if not name_normalize(name) and not isinstance(document, IngredientReading):
             yield Fault(field, f"“{name}” has no letter or digit in it. Give it a name.")
     if isinstance(document, OwnFood):
         yield from _food_faults(document, own)
@@ -81,6 +87,8 @@ def faults(document: Document, own: OwnNames) -> Iterator[Fault]:
         yield from _lot_faults(document, own)
     elif isinstance(document, Price):
         yield from _price_faults(document, own)
+    elif isinstance(document, IngredientReading):
+        yield from _reading_faults(document, own)
 
 
 def pantry_warnings(pantry: Pantry) -> tuple[str, ...]:
@@ -89,16 +97,23 @@ def pantry_warnings(pantry: Pantry) -> tuple[str, ...]:
     A thing is checked when it is saved; a later edition of the tables may still drop what it
     was based on.
     """
-    own = OwnNames(
-        frozenset(name_key(food.name) for food in pantry.foods),
-        frozenset(name_key(agent.name) for agent in pantry.agents),
-    )
-    things: tuple[Document, ...] = (*pantry.foods, *pantry.agents, *pantry.lots, *pantry.prices)
+    own = _own_names(pantry.foods, pantry.agents)
+    things: tuple[Document, ...] = (
+        *pantry.foods, *pantry.agents, *pantry.lots, *pantry.prices, *pantry.readings
+    )  # fmt: skip
     return tuple(
         f"In the pantry, {fault.message}"
         for thing in things
         for fault in faults(thing, own)
         if fault.field in _REFERENCES
+    )
+
+
+def _own_names(foods: tuple[OwnFood, ...], agents: tuple[OwnAgent, ...]) -> OwnNames:
+    return OwnNames(
+        frozenset(name_key(food.name) for food in foods),
+        frozenset(name_key(agent.name) for agent in agents),
+        frozenset(name_normalize(name) for food in foods for name in (food.name, *food.aliases)),
     )
 
 
@@ -181,4 +196,24 @@ def _price_faults(price: Price, own: OwnNames) -> Iterator[Fault]:
             "material",
             f"“{name}” is not in the tables. Write its price with your own food instead.",
             catalog.nearest(name),
+        )
+
+
+def _reading_faults(reading: IngredientReading, own: OwnNames) -> Iterator[Fault]:
+    name = reading.material
+    if any(form in own.on_lines for form in name_forms(name)):
+        return
+    found = table_catalog().find(name)
+    if found is None:
+        yield Fault(
+            "material",
+            f"“{name}” is neither in the food table nor one of your foods. Write it as on a line "
+            "of a formula.",
+            table_catalog().nearest(name),
+        )
+    elif found.material.kind is not MaterialKind.FOOD:
+        yield Fault(
+            "material",
+            f"“{name}” is a texture agent; a pH reading belongs to a food. To count it, make "
+            "a solution of it an own food.",
         )

@@ -103,6 +103,16 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         _NOTE,
     ),
     Entity.VESSEL: (_needed("name"), Column("volume_ml", Kind.NUMBER, needed=True), _NOTE),
+    Entity.READING: (
+        _needed("material"),
+        Column("ph", Kind.NUMBER, needed=True),
+        _number("plus_minus"),
+        Column("lot_code"),
+        Column("taken_on", Kind.DAY),
+        _number("temperature_c"),
+        Column("in_use", Kind.YES_NO),
+        _NOTE,
+    ),
 }
 
 

@@ -8,15 +8,17 @@ from pydantic import ValidationError
 
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot
+from setwell.domain.reading import IngredientReading
 from setwell.errors import InputError
 from setwell.services.clock import now
 from setwell.services.csv_text import Sheet, sheet_read, sheet_write
+from setwell.services.ingredient_readings import readings_settle
 from setwell.services.lots import agent_identity, lots_settle
 from setwell.services.pantry_checks import OwnNames, faults, own_names_read, tidied
 from setwell.services.pantry_columns import COLUMNS, cell_read, cells_write, is_nutrient
 from setwell.services.pantry_results import ImportReport
 from setwell.services.revision import pantry_touch
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS
+from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
 from setwell.store.entities import TABLES, Entity
 from setwell.store.name_key import name_key
 from setwell.store.pantry_rows import Shelf
@@ -32,6 +34,7 @@ _SHELVES: dict[Entity, Shelf[Any]] = {
     Entity.PRICE: PRICES,
     Entity.MOLD: MOLDS,
     Entity.VESSEL: VESSELS,
+    Entity.READING: READINGS,
 }
 
 
@@ -205,6 +208,9 @@ def _two_in_use(draft: _Draft) -> Iterator[str]:
 def _write(shelf: Shelf[Any], draft: _Draft) -> None:
     moment = now()
     shelf.put_all(draft.documents.values(), saved_at=moment)
-    in_use = [one for one in draft.documents.values() if isinstance(one, Lot) and one.in_use]
-    lots_settle(in_use, saved_at=moment)
+    documents = draft.documents.values()
+    lots = [one for one in documents if isinstance(one, Lot) and one.in_use]
+    lots_settle(lots, saved_at=moment)
+    readings = [one for one in documents if isinstance(one, IngredientReading) and one.in_use]
+    readings_settle(readings, saved_at=moment)
     pantry_touch()

@@ -5,6 +5,8 @@ from typing import Generic, TypeVar
 
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.domain.reading import IngredientReading
+from setwell.engine.material import Span
 
 D = TypeVar("D", bound=Document)
 
@@ -68,6 +70,18 @@ class VesselRow(PantryRow[Vessel]):
     @property
     def vessel(self) -> Vessel:
         """The vessel."""
+        return self.document
+
+
+@dataclass(frozen=True)
+class ReadingRow(PantryRow[IngredientReading]):
+    """A pH reading of a food; `instead_of` is the pH that counts without it."""
+
+    instead_of: Span | None = None
+
+    @property
+    def reading(self) -> IngredientReading:
+        """The reading."""
         return self.document
 
 

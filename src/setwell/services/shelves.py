@@ -1,6 +1,7 @@
 """The shelves of the pantry, one for each kind of thing, and the kitchen's settings."""
 
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.domain.reading import IngredientReading
 from setwell.store.entities import Entity
 from setwell.store.pantry_rows import Shelf
 from setwell.store.settings_rows import setting_get, setting_put
@@ -11,6 +12,7 @@ LOTS = Shelf(Entity.LOT, Lot)
 PRICES = Shelf(Entity.PRICE, Price)
 MOLDS = Shelf(Entity.MOLD, Mold)
 VESSELS = Shelf(Entity.VESSEL, Vessel)
+READINGS = Shelf(Entity.READING, IngredientReading)
 
 _KITCHEN = "kitchen"
 

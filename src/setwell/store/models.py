@@ -51,6 +51,17 @@ class VersionRow(models.Model):
         return f"{self.title}, version {self.number}"
 
 
+class VersionReadingRow(models.Model):
+    """A pH reading of one saved version. It can be deleted, but a trigger refuses any update."""
+
+    version = models.ForeignKey(VersionRow, on_delete=models.PROTECT, related_name="readings")
+    document = models.TextField()
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"reading {self.pk} of {self.version}"
+
+
 class ShelfRow(models.Model):
     """One thing of the kitchen's own, as a document; names are unique whatever their case."""
 
@@ -90,6 +101,10 @@ class MoldRow(ShelfRow):
 
 class VesselRow(ShelfRow):
     """A pot, pan, bowl or pitcher."""
+
+
+class ReadingRow(ShelfRow):
+    """A pH reading of a food, by its lot."""
 
 
 class SettingRow(models.Model):

@@ -63,7 +63,7 @@ class Shelf(Generic[D]):
         except IntegrityError:
             raise ConflictError(
                 f"There already is a {self.entity.value} called “{name}”.",
-                hint="Give this one another name, or change the one there is.",
+                hint=self._table.taken_hint,
             ) from None
         return int(row.pk)
 

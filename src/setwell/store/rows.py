@@ -11,8 +11,10 @@ from setwell.store.models import (  # noqa: E402 - the framework must be ready f
     LotRow,
     MoldRow,
     PriceRow,
+    ReadingRow,
     SettingRow,
     ShelfRow,
+    VersionReadingRow,
     VersionRow,
     VesselRow,
 )
@@ -24,8 +26,10 @@ __all__ = [
     "LotRow",
     "MoldRow",
     "PriceRow",
+    "ReadingRow",
     "SettingRow",
     "ShelfRow",
+    "VersionReadingRow",
     "VersionRow",
     "VesselRow",
 ]
