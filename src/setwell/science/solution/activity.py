@@ -1,0 +1,101 @@
+"""How much less an ion counts because other ions are around it."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+# Ionic strength up to which the Davies equation is trusted [mol/kg].
+IONIC_STRENGTH_TRUSTED = 0.5
+# Above this the equation turns upward without reason, so its value is held [mol/kg].
+IONIC_STRENGTH_HELD = 1.0
+
+
+class ActivityTerm(NamedTuple):
+    """−log10 of the activity coefficient of a single charge, and its slope."""
+
+    value: Array
+    slope: Array
+
+
+def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) -> ActivityTerm:
+    """Return the Davies term that every activity coefficient shares.
+
+    Parameters
+    ----------
+    ionic_strength : array_like, shape (...)
+        Ionic strength, above zero [mol/kg].
+    debye_huckel : array_like, shape (...)
+        Debye-Hückel coefficient for decadic logarithms at the temperature [kg^0.5 mol^-0.5].
+
+    Returns
+    -------
+    ActivityTerm, shape (...)
+        The term [-] and its derivative by the ionic strength [kg/mol].
+
+    Notes
+    -----
+    f = A (sqrt(I) / (1 + sqrt(I)) − 0.3 I). Valid for I up to 0.5 mol/kg; above 1 mol/kg the
+    value there is held and the slope is zero, so that no solver runs away.
+
+    References
+    ----------
+    iupac_green_book
+        Definition of ionic strength and of the activity coefficient.
+
+    Examples
+    --------
+    >>> activity_term_davies(0.1, debye_huckel=0.5115).value.round(4)
+    np.float64(0.1075)
+    """
+    strength = np.asarray(ionic_strength, dtype=np.float64)
+    coefficient = np.asarray(debye_huckel, dtype=np.float64)
+    held = np.minimum(strength, IONIC_STRENGTH_HELD)
+    root = np.sqrt(held)
+    value = coefficient * (root / (1.0 + root) - 0.3 * held)
+    slope = coefficient * (0.5 / (root * (1.0 + root) ** 2) - 0.3)
+    return ActivityTerm(value, np.where(strength < IONIC_STRENGTH_HELD, slope, 0.0))
+
+
+def log_activity_davies(
+    charge: ArrayLike, *, ionic_strength: ArrayLike, debye_huckel: ArrayLike
+) -> Array:
+    """Return the decadic logarithm of an ion's activity coefficient.
+
+    Parameters
+    ----------
+    charge : array_like, shape (...)
+        Charge number of the ion [-].
+    ionic_strength : array_like, shape (...)
+        Ionic strength, above zero [mol/kg].
+    debye_huckel : array_like, shape (...)
+        Debye-Hückel coefficient for decadic logarithms at the temperature [kg^0.5 mol^-0.5].
+
+    Returns
+    -------
+    numpy.ndarray, shape (...)
+        log10 of the activity coefficient, zero for an uncharged species [-].
+
+    Notes
+    -----
+    log10 gamma = −A z^2 (sqrt(I) / (1 + sqrt(I)) − 0.3 I). Valid for I up to 0.5 mol/kg in
+    water; at 0.1 mol/kg it is within about 0.02 of measured single salts. Sugar and alcohol
+    change A, which the caller gives.
+
+    References
+    ----------
+    iupac_green_book
+        Definition of the activity coefficient on the molality scale.
+
+    Examples
+    --------
+    A double charge counts four times:
+
+    >>> log_activity_davies([1, 2], ionic_strength=0.1, debye_huckel=0.5115).round(3)
+    array([-0.108, -0.43 ])
+    """
+    number = np.asarray(charge, dtype=np.float64)
+    term = activity_term_davies(ionic_strength, debye_huckel=debye_huckel).value
+    return np.asarray(-(number**2) * term)

@@ -1,0 +1,188 @@
+"""pH from acids and strong ions: limits with a closed form, shapes, and refusals."""
+
+import numpy as np
+import pytest
+
+from setwell.errors import OutOfRangeError
+from setwell.science.solution import charge_search
+from setwell.science.solution.charge_balance import (
+    Water,
+    ph_charge_balance,
+    strong_ion_difference_for_ph,
+)
+from setwell.science.solution.dissociation import pk_at_temperature
+from setwell.science.solution.protonation import AcidSystems, Prepared
+
+NAN = np.nan
+# No activity correction, so that textbook formulas hold to the last digits.
+IDEAL = Water(pkw=14.0, debye_huckel=0.0)
+REAL = Water(pkw=13.995, debye_huckel=0.5115)
+ACETIC = AcidSystems(pk=[[4.756, NAN, NAN, NAN]], top_charge=[0])
+CITRIC_AND_SITES = AcidSystems(
+    pk=[[3.128, 4.761, 6.396, NAN], [4.5, NAN, NAN, NAN], [6.5, NAN, NAN, NAN]],
+    top_charge=[0, 0, 1],
+)
+
+
+def test_pure_water_is_neutral():
+    found = ph_charge_balance([[0.0]], [0.0], acids=ACETIC, water=IDEAL)
+    assert found.ph[0] == pytest.approx(7.0, abs=1e-12)
+    assert found.buffer_capacity[0] == pytest.approx(np.log(10) * 2e-7, rel=1e-9)
+
+
+def test_weak_acid_solves_its_cubic():
+    # h^3 + K h^2 − (K T + Kw) h − K Kw = 0
+    constant, total, ion_product = 10**-4.756, 0.02, 1e-14
+    roots = np.roots([1, constant, -(constant * total + ion_product), -constant * ion_product])
+    found = ph_charge_balance([[total]], [0.0], acids=ACETIC, water=IDEAL)
+    assert 10 ** -found.ph[0] == pytest.approx(roots[roots > 0][0], rel=1e-9)
+
+
+@pytest.mark.parametrize(("difference", "ph"), [(-0.01, 2.0), (0.01, 12.0), (-1.0, 0.0)])
+def test_strong_acid_and_base_have_the_ph_of_their_amount(difference, ph):
+    found = ph_charge_balance([[0.0]], [difference], acids=ACETIC, water=IDEAL)
+    assert found.ph[0] == pytest.approx(ph, abs=1e-9)
+
+
+def test_ph_is_the_activity_of_hydrogen():
+    # 0.1 mol/kg strong acid, gamma = 10^−0.1075 after Davies.
+    found = ph_charge_balance([[0.0]], [-0.1], acids=ACETIC, water=REAL)
+    assert found.ionic_strength[0] == pytest.approx(0.1, rel=1e-9)
+    assert found.ph[0] == pytest.approx(1.0 + 0.1075, abs=1e-4)
+
+
+def test_sites_with_a_positive_top_are_bases():
+    found = ph_charge_balance([[0.0, 0.0, 0.05]], [0.0], acids=CITRIC_AND_SITES, water=REAL)
+    # The bare base takes its proton from water.
+    assert 9 < found.ph[0] < 11
+    assert 0 < found.mean_charge[0, 2] < 0.01
+
+
+def test_buffer_capacity_is_the_slope_of_the_titration():
+    totals = np.repeat([[0.05, 0.03, 0.02]], 2, axis=0)
+    # Without activities, since the capacity is taken at a fixed ionic strength.
+    found = ph_charge_balance(totals, [0.07, 0.07 + 1e-7], acids=CITRIC_AND_SITES, water=IDEAL)
+    slope = 1e-7 / (found.ph[1] - found.ph[0])
+    assert found.buffer_capacity[0] == pytest.approx(slope, rel=1e-5)
+
+
+def test_hill_slope_narrows_the_change_of_a_site():
+    site = AcidSystems(pk=[[5.2, NAN, NAN, NAN]], top_charge=[0], slope=[1.5], is_apparent=[True])
+    found = strong_ion_difference_for_ph([[1e-3]] * 2, [5.2, 6.2], acids=site, water=IDEAL)
+    lost = found.difference / 1e-3 + 1e3 * (10.0 ** -np.array([5.2, 6.2]))
+    assert lost == pytest.approx([0.5, 1 / (1 + 10**-1.5)], abs=2e-5)
+
+
+def test_apparent_sites_leave_the_ionic_strength_alone():
+    site = AcidSystems(pk=[[4.5, NAN, NAN, NAN]], top_charge=[0], is_apparent=[True])
+    found = ph_charge_balance(
+        [[0.05]], [0.03], acids=site, water=REAL, strong_ionic_strength=[0.08]
+    )
+    assert found.ionic_strength[0] == pytest.approx(0.08, abs=1e-4)
+    assert found.ph[0] == pytest.approx(4.5 + np.log10(0.03 / 0.02), abs=2e-3)
+
+
+def test_ionic_strength_counts_triple_charges():
+    # Trisodium citrate: 3 Na+ and, at this pH nearly all, citrate3−.
+    found = ph_charge_balance([[0.01, 0, 0]], [0.03], acids=CITRIC_AND_SITES, water=REAL)
+    assert found.ionic_strength[0] == pytest.approx(0.06, rel=0.01)
+    assert found.mean_charge[0, 0] == pytest.approx(-3.0, abs=0.02)
+
+
+def test_constants_of_each_mixture_are_used():
+    pk = [[[4.0, NAN, NAN, NAN]], [[5.0, NAN, NAN, NAN]]]
+    found = ph_charge_balance([[0.1], [0.1]], [0.05, 0.05], acids=AcidSystems(pk, [0]), water=IDEAL)
+    assert found.ph == pytest.approx([4.0, 5.0], abs=2e-3)
+
+
+def test_a_site_that_another_mixture_splits_further_is_the_same_site():
+    # The first mixture's system has one step, the second's two: both go the longer way.
+    pk = np.array([[[4.0, NAN, NAN, NAN]], [[4.0, 6.0, NAN, NAN]]])
+    both = ph_charge_balance([[0.1], [0.1]], [0.05, 0.15], acids=AcidSystems(pk, [0]), water=REAL)
+    alone = ph_charge_balance([[0.1]], [0.05], acids=AcidSystems(pk[0], [0]), water=REAL)
+    assert both.ph[0] == pytest.approx(alone.ph[0], abs=1e-12)
+    assert both.ph[1] > 5
+
+
+def test_strong_solutions_are_flagged_not_refused():
+    found = ph_charge_balance([[0.1], [0.1]], [0.05, 1.2], acids=ACETIC, water=REAL)
+    assert found.is_beyond_model.tolist() == [False, True]
+    assert np.isfinite(found.ph).all()
+
+
+def test_unheard_of_amounts_end_at_the_limit_with_a_flag():
+    found = ph_charge_balance([[0.0]], [-1e4], acids=ACETIC, water=REAL)
+    assert found.ph[0] == pytest.approx(charge_search.PH_LEAST)
+    assert found.is_beyond_model[0]
+
+
+def test_bisection_agrees_with_newton():
+    rng = np.random.default_rng(11)
+    totals = 10 ** rng.uniform(-5, -0.5, (200, 3))
+    prepared = Prepared.of(totals, CITRIC_AND_SITES)
+    fixed = rng.uniform(-0.2, 0.3, 200) + prepared.protonation.top
+    mixtures = charge_search.Mixtures(
+        prepared.protonation, fixed, np.full(200, 0.1), np.full(200, -32.2), np.full(200, 0.5)
+    )
+    quick, strength = mixtures.balanced()
+    slow, slow_strength = charge_search._bisected(mixtures, strength)
+    assert slow == pytest.approx(quick, abs=1e-9)
+    assert slow_strength == pytest.approx(strength, rel=1e-9)
+
+
+def test_newton_settles_everything_in_the_kitchen_and_beyond():
+    rng = np.random.default_rng(5)
+    totals = 10 ** rng.uniform(-7, 0.3, (5000, 3)) * (rng.random((5000, 3)) < 0.6)
+    prepared = Prepared.of(totals, CITRIC_AND_SITES)
+    difference = rng.choice([-1, 0, 1], 5000) * 10 ** rng.uniform(-8, 0.3, 5000)
+    fixed = difference + prepared.protonation.top
+    mixtures = charge_search.Mixtures(
+        prepared.protonation, fixed, 0.5 * np.abs(difference),
+        np.full(5000, -32.2), np.full(5000, 0.5),
+    )  # fmt: skip
+    *_, is_stuck = charge_search._newton(mixtures, np.full(5000, 11.5), mixtures.strong + 1e-4)
+    assert is_stuck.sum() == 0
+
+
+def test_nan_stays_in_its_own_mixture():
+    found = ph_charge_balance([[NAN], [0.1]], [0.0, 0.05], acids=ACETIC, water=REAL)
+    assert np.isnan(found.ph[0])
+    assert found.ph[1] == pytest.approx(4.756 - 0.0858, abs=1e-3)
+
+
+def test_no_mixtures_give_no_results():
+    assert ph_charge_balance(np.empty((0, 1)), [], acids=ACETIC, water=REAL).ph.shape == (0,)
+
+
+@pytest.mark.parametrize(
+    ("totals", "difference", "acids", "words"),
+    [
+        ([[-0.1]], [0.0], ACETIC, "A total of -0.1 mol/kg is below zero. Give zero or more."),
+        ([[0.1, 0.1]], [0.0], ACETIC, "do not fit totals of shape (1, 2)"),
+        ([[0.1]], [0.0, 0.0], ACETIC, "2 values of strong_ion_difference do not fit 1 mixtures"),
+        ([[0.1]], [0.0], AcidSystems([[NAN, 4.0, NAN, NAN]], [0]), "has no first step"),
+        ([[0.1]], [0.0], AcidSystems([[3, 4, NAN, NAN]], [0], slope=[0.8]), "one step"),
+    ],
+)
+def test_what_does_not_fit_is_said(totals, difference, acids, words):
+    with pytest.raises(OutOfRangeError) as refusal:
+        ph_charge_balance(totals, difference, acids=acids, water=REAL)
+    assert words in str(refusal.value)
+
+
+def test_constants_move_with_temperature_by_enthalpy_and_heat_capacity():
+    args = {"enthalpy": 20e3, "heat_capacity": 0.0}
+    kelvin = np.array([298.15, 313.15])
+    found = pk_at_temperature(5.0, temperature=kelvin, **args)
+    # van 't Hoff by hand: 20000 / (8.314463 ln 10) (1/298.15 − 1/313.15) = 0.16783.
+    assert found == pytest.approx([5.0, 5.0 - 0.16783], abs=1e-5)
+    # d(dH)/dT = dCp: the slope at 35 °C is that of an enthalpy ten degrees on.
+    near = pk_at_temperature(5.0, enthalpy=20e3, heat_capacity=-200.0, temperature=[308.14, 308.16])
+    slope = -(20e3 - 200 * 10) / (8.314462618 * np.log(10) * 308.15**2)
+    assert (near[1] - near[0]) / 0.02 == pytest.approx(slope, rel=1e-6)
+
+
+def test_a_missing_step_stays_missing_at_any_temperature():
+    found = pk_at_temperature([4.0, NAN], enthalpy=0.0, heat_capacity=0.0, temperature=350.0)
+    assert found[0] == 4.0
+    assert np.isnan(found[1])
