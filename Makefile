@@ -46,7 +46,7 @@ core: $(VENV)/test-installed
 
 browser: $(VENV)/test-installed
 	SETWELL_CHROMIUM="$$(sh tools/find_chromium.sh $(BIN))" && export SETWELL_CHROMIUM && \
-	$(BIN)/python -m pytest -q -m browser tests $(ARGS)
+	$(BIN)/python -m pytest -q -m browser tests/browser $(ARGS)
 
 check: format lint types imports test
 

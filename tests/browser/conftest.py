@@ -61,15 +61,17 @@ def open_page(chromium: Browser, address: str, **options: object) -> tuple[Page,
     page.on("pageerror", lambda error: faults.append(f"script: {error}"))
     page.on(
         "request",
-        lambda request: faults.append(f"off-host: {request.url}")
-        if not request.url.startswith((address, "data:", "blob:"))
-        else None,
+        lambda request: (
+            faults.append(f"off-host: {request.url}")
+            if not request.url.startswith((address, "data:", "blob:"))
+            else None
+        ),
     )
     page.on(
         "response",
-        lambda response: faults.append(f"{response.status}: {response.url}")
-        if response.status >= 500
-        else None,
+        lambda response: (
+            faults.append(f"{response.status}: {response.url}") if response.status >= 500 else None
+        ),
     )
     return page, faults
 
@@ -98,4 +100,3 @@ def no_scripts(chromium, kitchen) -> Iterator[Page]:
     yield page
     page.context.close()
     assert faults == []
-

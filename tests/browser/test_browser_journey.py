@@ -4,8 +4,9 @@ import io
 import time
 
 import pypdf
-from browser.shots import shoot
 from playwright.sync_api import Page, expect
+
+from browser.shots import shoot
 
 INGREDIENTS = """Base:
 400 g whole milk
@@ -120,9 +121,7 @@ def test_two_tabs_keep_both_works(tablet: Page, formula_id: dict[str, int]) -> N
     second.close()
 
 
-def test_leaving_with_unsaved_typing_asks_first(
-    tablet: Page, formula_id: dict[str, int]
-) -> None:
+def test_leaving_with_unsaved_typing_asks_first(tablet: Page, formula_id: dict[str, int]) -> None:
     page = tablet
     page.goto(f"/formulas/{formula_id['formula']}/")
     page.get_by_label("Ingredients, one on each line").fill("777 g water\n1% agar")

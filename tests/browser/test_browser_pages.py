@@ -1,8 +1,9 @@
 """Every page: no serious accessibility violation, no sideways scrolling on a phone."""
 
 from axe_playwright_python.sync_playwright import Axe
-from browser.shots import shoot
 from playwright.sync_api import Page
+
+from browser.shots import shoot
 
 PAGES = {
     "home": "/",

@@ -2,13 +2,10 @@
 
 import os
 import re
-import shutil
 import subprocess
 import sys
 
 import pytest
-
-pytestmark = pytest.mark.browser
 
 START = (
     "from setwell.services.kitchen import kitchen_open; kitchen_open(load_demo=False); "
@@ -32,18 +29,6 @@ def address(tmp_path_factory):
         process.communicate(timeout=10)
 
 
-@pytest.fixture(scope="module")
-def browser():
-    """The browser that was found for this machine, else the one the driver knows."""
-    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - an optional part
-
-    found = os.environ.get("SETWELL_CHROMIUM") or shutil.which("chromium")
-    with sync_playwright() as driver:
-        opened = driver.chromium.launch(executable_path=found, args=["--no-sandbox"])
-        yield opened
-        opened.close()
-
-
 @pytest.fixture
 def faults():
     """What went wrong in the browser."""
@@ -51,9 +36,9 @@ def faults():
 
 
 @pytest.fixture
-def page(browser, address, faults):
+def page(chromium, address, faults):
     """A page that fails the test on any error or any request that leaves the machine."""
-    context = browser.new_context(viewport={"width": 1024, "height": 768})
+    context = chromium.new_context(viewport={"width": 1024, "height": 768})
     opened = context.new_page()
     opened.on("pageerror", lambda error: faults.append(str(error)))
     opened.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
@@ -130,8 +115,8 @@ def test_going_back_brings_the_typed_text_and_its_results(page, address):
     assert page.locator("#id_ingredients").input_value().endswith("5 g agar")
 
 
-def test_the_same_journey_works_with_scripts_off(browser, address):
-    context = browser.new_context(java_script_enabled=False)
+def test_the_same_journey_works_with_scripts_off(chromium, address):
+    context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{address}formulas/new/")
     page.get_by_label("Name").fill("Plain milk blocks")
