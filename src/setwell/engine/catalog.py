@@ -36,8 +36,8 @@ class Catalog:
     assumptions: Mapping[str, str]
     kitchen: Kitchen
     molds: tuple[Mold, ...]
-    # What the pH of a food was before a reading of this kitchen took its place.
-    replaced_ph: Mapping[str, Span | None] = field(default_factory=dict)
+    # Foods as they were before a pH reading of this kitchen took the place of their usual pH.
+    unmeasured: Mapping[str, Material] = field(default_factory=dict)
 
     def find(self, name: str) -> Found | None:
         """Return the material that a kitchen name stands for, or None."""
@@ -47,9 +47,9 @@ class Catalog:
         material = self.materials[self.names[name_found]]
         return Found(material, self.assumptions.get(name_found, ""))
 
-    def usual_ph(self, material: Material) -> Span | None:
-        """Return the pH of a material as it is without the readings of this kitchen."""
-        return self.replaced_ph.get(material.key, material.ph)
+    def usual(self, material: Material) -> Material:
+        """Return a material as it is without the pH readings of this kitchen."""
+        return self.unmeasured.get(material.key, material)
 
     def nearest(self, name: str) -> tuple[str, ...]:
         """Return the closest known names, for a name that was not found."""
@@ -104,24 +104,24 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
             name = name_normalize(written)
             names[name] = material.key
             assumptions.pop(name, None)
-    replaced = _readings_apply(pantry.readings, materials, names)
-    return Catalog(materials, names, assumptions, pantry.kitchen, pantry.molds, replaced)
+    unmeasured = _readings_apply(pantry.readings, materials, names)
+    return Catalog(materials, names, assumptions, pantry.kitchen, pantry.molds, unmeasured)
 
 
 def _readings_apply(
     readings: Iterable[IngredientReading], materials: dict[str, Material], names: Mapping[str, str]
-) -> dict[str, Span | None]:
-    """Put measured pH in place of the usual one; return what it was by key.
+) -> dict[str, Material]:
+    """Put measured pH in place of the usual one; return by key what the foods were before.
 
     A reading counts for what its name means on a line. Of several in use the newest counts.
     """
-    replaced: dict[str, Span | None] = {}
+    unmeasured: dict[str, Material] = {}
     for reading in sorted(readings, key=lambda one: one.taken_on or date.min):
         key = name_find(reading.material, names)
         if reading.in_use and key is not None and materials[key].kind is MaterialKind.FOOD:
-            replaced.setdefault(key, materials[key].ph)
+            unmeasured.setdefault(key, materials[key])
             materials[key] = with_reading(materials[key], reading)
-    return replaced
+    return unmeasured
 
 
 def with_reading(material: Material, reading: IngredientReading) -> Material:

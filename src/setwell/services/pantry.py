@@ -7,7 +7,9 @@ from typing import TypeVar
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Pantry, Price, Vessel
 from setwell.domain.reading import IngredientReading
+from setwell.engine.material import Material
 from setwell.errors import ConflictError
+from setwell.provenance import Estimate
 from setwell.services.clock import now
 from setwell.services.food_copies import food_copy
 from setwell.services.ingredient_readings import readings_rename, readings_settle
@@ -211,7 +213,15 @@ def reading_delete(*, id: int) -> None:
 def _reading_row(row_id: int, reading: IngredientReading) -> ReadingRow:
     catalog = kitchen_catalog()
     found = catalog.find(reading.material)
-    return ReadingRow(row_id, reading, catalog.usual_ph(found.material) if found else None)
+    return ReadingRow(row_id, reading, _usual_ph(catalog.usual(found.material)) if found else None)
+
+
+def _usual_ph(material: Material) -> Estimate | None:
+    usual, citation = material.ph, material.ph_citation
+    if usual is None:
+        return None
+    evidence = (citation,) if citation else ()
+    return Estimate(usual.value, "pH", usual.low, usual.high, "usual pH of the food", evidence)
 
 
 def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:

@@ -6,7 +6,7 @@ from typing import Generic, TypeVar
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
-from setwell.engine.material import Span
+from setwell.provenance import Estimate
 
 D = TypeVar("D", bound=Document)
 
@@ -77,7 +77,7 @@ class VesselRow(PantryRow[Vessel]):
 class ReadingRow(PantryRow[IngredientReading]):
     """A pH reading of a food; `instead_of` is the pH that counts without it."""
 
-    instead_of: Span | None = None
+    instead_of: Estimate | None = None
 
     @property
     def reading(self) -> IngredientReading:

@@ -6,12 +6,24 @@ from django import forms
 from pydantic import ValidationError
 
 from setwell.domain.document import document_error
-from setwell.domain.pantry import Kitchen
+from setwell.domain.pantry import Kitchen, WaterHardness
 from setwell.web.inputs import NumberField, number_initial
+
+_HARDNESSES = tuple((one.value, one.value.capitalize()) for one in WaterHardness)
+
+
+def _salt(label: str) -> NumberField:
+    return NumberField(
+        label=f"{label} in the water, mmol/L",
+        low=0,
+        high=50,
+        unit="mmol/L",
+        help_text="From the report of your water works; empty means as its hardness.",
+    )
 
 
 class KitchenForm(forms.Form):
-    """Name, currency and scale of the kitchen."""
+    """Name, currency, scale and water of the kitchen."""
 
     name = forms.CharField(
         label="Name of the kitchen",
@@ -34,6 +46,15 @@ class KitchenForm(forms.Form):
         required=True,
         help_text="What the display counts in: 1 g, 0.1 g or 0.01 g.",
     )
+    water_hardness = forms.ChoiceField(
+        label="Tap water",
+        choices=_HARDNESSES,
+        required=False,
+        help_text="Hard water brings calcium, and bicarbonate that takes up acid.",
+    )
+    water_calcium_mmol_l = _salt("Calcium")
+    water_magnesium_mmol_l = _salt("Magnesium")
+    water_bicarbonate_mmol_l = _salt("Bicarbonate")
 
     kitchen: Kitchen | None = None
 
@@ -42,7 +63,9 @@ class KitchenForm(forms.Form):
         values: dict[str, Any] = super().clean() or {}
         if not self.errors:
             try:
-                self.kitchen = Kitchen.model_validate(values)
+                # A page from before this setting was there sends none.
+                hardness = values["water_hardness"] or WaterHardness.MEDIUM
+                self.kitchen = Kitchen.model_validate({**values, "water_hardness": hardness})
             except ValidationError as error:
                 self.add_error(None, document_error(error).message)
         return values
@@ -54,4 +77,8 @@ def kitchen_initial(kitchen: Kitchen) -> dict[str, Any]:
         "name": kitchen.name,
         "currency": kitchen.currency,
         "scale_readability_g": number_initial(kitchen.scale_readability_g),
+        "water_hardness": kitchen.water_hardness.value,
+        "water_calcium_mmol_l": number_initial(kitchen.water_calcium_mmol_l),
+        "water_magnesium_mmol_l": number_initial(kitchen.water_magnesium_mmol_l),
+        "water_bicarbonate_mmol_l": number_initial(kitchen.water_bicarbonate_mmol_l),
     }

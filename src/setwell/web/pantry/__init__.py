@@ -1,1 +1,1 @@
-"""Pages about the kitchen's own foods, agents, lots, prices, molds and vessels."""
+"""Pages about the kitchen's own foods, agents, lots, prices, molds, vessels and pH readings."""

@@ -8,6 +8,7 @@ from setwell.domain.document import Document
 from setwell.services import pantry
 from setwell.web.pantry import forms
 from setwell.web.pantry.food_form import FoodForm
+from setwell.web.pantry.reading_form import IngredientReadingForm
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +25,16 @@ class Shelf:
     get: Callable[[int], Any]
     save: Callable[..., int]
     delete: Callable[..., None]
+    named_by: str = "name"
 
     def name_of(self, document: Document) -> str:
         """Return what a person calls this thing."""
-        names = (getattr(document, field, "") for field in ("lot_code", "name", "material"))
-        return next((name for name in names if name), self.one)
+        return str(getattr(document, self.named_by))
+
+    @property
+    def words(self) -> str:
+        """The title as it stands within a sentence."""
+        return self.title[:1].lower() + self.title[1:]
 
 
 SHELVES = (
@@ -47,12 +53,14 @@ SHELVES = (
         "lots", "lot", "Lots", "lot",
         "One delivery of an agent. The lot in use changes what is computed.",
         forms.LotForm, pantry.lot_list, pantry.lot_get, pantry.lot_save, pantry.lot_delete,
+        "lot_code",
     ),
     Shelf(
         "prices", "price", "Prices", "price",
         "What table foods and agents cost this kitchen.",
         forms.PriceForm,
         pantry.price_list, pantry.price_get, pantry.price_save, pantry.price_delete,
+        "material",
     ),
     Shelf(
         "molds", "mold", "Molds", "mold", "Molds, cups and frames with their volume.",
@@ -62,6 +70,14 @@ SHELVES = (
         "vessels", "vessel", "Vessels", "vessel", "Pots, pans, bowls and pitchers.",
         forms.VesselForm,
         pantry.vessel_list, pantry.vessel_get, pantry.vessel_save, pantry.vessel_delete,
+    ),
+    Shelf(
+        "readings", "reading", "pH readings", "pH reading",
+        "What your meter said of a food, by its lot. The reading in use counts instead of the "
+        "usual pH.",
+        IngredientReadingForm,
+        pantry.reading_list, pantry.reading_get, pantry.reading_save, pantry.reading_delete,
+        "material",
     ),
 )  # fmt: skip
 

@@ -1,1 +1,1 @@
-"""Pages about saved versions: history, reading, comparing, scaling."""
+"""Pages about saved versions: history, reading, comparing, scaling, pH readings."""

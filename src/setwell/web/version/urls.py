@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from setwell.web.version import scaling, views
+from setwell.web.version import readings, scaling, views
 
 urlpatterns = [
     path("history/", views.version_history, name="version_history"),
     path("compare/", views.version_compare, name="version_compare"),
     path("versions/<int:number>/", views.version_view, name="version_view"),
+    path("versions/<int:number>/reading/", readings.reading_record, name="reading_record"),
+    path("readings/<int:reading_id>/delete/", readings.reading_delete, name="reading_delete"),
     path("scale/", scaling.formula_scale, name="formula_scale"),
 ]
