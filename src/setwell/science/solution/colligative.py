@@ -91,9 +91,10 @@ def boiling_temperature(water_activity: ArrayLike, *, pressure: ArrayLike) -> Ar
     Notes
     -----
     aw p_sat(T) = p, solved by Newton's method. Meant for solutes that do not boil off, not for
-    spirits. Steam counts as an ideal gas, which makes the rise 1.5 % small. The water activity is taken as that of 25 °C. Sucrose by Norrish with K = 6.47
-    stays within 0.35 °C of Browne's table up to 64 % and within 1.3 °C up to 82 %, where it
-    reads low; his rows below 40 % lie 0.2 to 0.3 °C above the law of dilute solutions.
+    spirits. Steam counts as an ideal gas, which makes the rise 1.5 % small; the water activity
+    is taken as that of 25 °C. Sucrose by Norrish with K = 6.47 stays within 0.35 °C of Browne's
+    table up to 64 % and within 1.3 °C up to 82 %, where it reads low; his rows below 40 % lie
+    0.2 to 0.3 °C above the law of dilute solutions.
 
     References
     ----------
