@@ -6,7 +6,18 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperGroup
 
-from setwell.cli import agents, card, check, exchange, foods, formulas, manual, pantry, scale
+from setwell.cli import (
+    agents,
+    card,
+    check,
+    exchange,
+    foods,
+    formulas,
+    manual,
+    pantry,
+    reading,
+    scale,
+)
 from setwell.cli.failure import failure_print
 from setwell.errors import SetwellError
 
@@ -59,5 +70,6 @@ app.command("foods")(foods.foods)
 app.command("formulas")(formulas.formulas)
 app.command("export")(exchange.export)
 app.command("import")(exchange.import_)
+app.command("reading")(reading.reading)
 app.add_typer(pantry.app, name="pantry")
 app.command("manual", hidden=True)(manual.manual)

@@ -23,6 +23,7 @@ class Entity(StrEnum):
     PRICE = "price"
     MOLD = "mold"
     VESSEL = "vessel"
+    READING = "reading"
 
 
 EntityName = Annotated[
@@ -32,7 +33,7 @@ EntityName = Annotated[
 app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
-    help="Own foods, agents, lots, prices, molds and vessels as CSV.",
+    help="Own foods, agents, lots, prices, molds, vessels and pH readings as CSV.",
 )
 
 
