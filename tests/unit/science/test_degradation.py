@@ -88,6 +88,11 @@ def test_protection_begins_where_the_cooling_line_crosses_setting():
     )
 
 
+def test_a_hold_right_at_setting_counts_as_sol():
+    at_setting = {"setting_temperature": KELVIN + 50, "protected_share": 0.0}
+    assert left([0, 20], [50, 50], 3.0, **at_setting) == left([0, 20], [50, 50], 3.0)
+
+
 def test_setting_temperature_may_differ_between_formulas():
     minutes, celsius = [[0, 60]] * 2, [[60, 20]] * 2
     shares = left(minutes, celsius, 3.5, setting_temperature=KELVIN + np.array([55.0, 25.0]),
@@ -108,6 +113,8 @@ def test_neutral_time_caps_the_line_above_its_ph():
         (90, 4.0, 10, True),
         (90, 2.5, 10, False),
         (125, 4.0, 1, False),
+        (120, 4.0, 1, True),
+        (40, 3.0, 3000, True),
         (90, 7.0, 1, True),  # nothing to speak of is lost, whatever the law says there
         (90, 7.0, 600, False),
         (20, 3.2, 10, True),

@@ -65,6 +65,18 @@ def test_charge_pulls_the_coefficient_down():
     assert calcium < osmotic_coefficient_pitzer_1973(0.1, **SALT)
 
 
+def test_each_coefficient_of_a_two_one_salt_has_its_weight():
+    # n+ = 1, n- = 2: 2 n+ n- / n = 4/3 and 2 (n+ n-)^1.5 / n = 1.8856, at 1 mol/kg with I = 3.
+    calcium = {"ions": (1, 2), "charges": (2, 1)}
+    bare, first, second, third = (
+        float(osmotic_coefficient_pitzer_1973(1.0, **calcium, coefficients=c))
+        for c in ((0, 0, 0), (0.1, 0, 0), (0, 0.1, 0), (0, 0, 0.1))
+    )
+    assert first - bare == pytest.approx(0.13333, abs=1e-5)
+    assert second - bare == pytest.approx(0.13333 * np.exp(-2 * np.sqrt(3)), abs=1e-5)
+    assert third - bare == pytest.approx(0.18856, abs=1e-5)
+
+
 def test_product_of_parts():
     assert water_activity_ross_1975([[1.0, 0.9], [0.8, 0.5]]) == pytest.approx([0.9, 0.4])
 

@@ -173,7 +173,9 @@ def remaining_strength(
 
     total = lost(-np.inf, np.inf)
     meant_for = (acidity >= law.ph_limits[0]) & (acidity <= law.ph_limits[1])
-    inside = np.where(meant_for, lost(*law.temperature_limits), 0.0)
+    coolest, hottest = law.temperature_limits
+    # A band leaves out its upper edge, the limits do not.
+    inside = np.where(meant_for, lost(coolest, float(np.nextafter(hottest, np.inf))), 0.0)
     exponent = total.sum(axis=-1)
     outside = exponent - inside.sum(axis=-1)
     return StrengthLeft(np.asarray(np.exp(-exponent)), np.asarray(outside <= _UNFLAGGED_LOSS))
