@@ -188,7 +188,7 @@ def strong_ion_difference_for_ph(
     array([0.05])
     """
     prepared = Prepared.of(totals, acids)
-    count = len(prepared.totals)
+    count = prepared.totals.shape[1]
     x = LN10 * _each(ph, count, "ph")
     mixtures = _mixtures(prepared, 0.0, water, strong_ionic_strength)
     strength = mixtures.settled(x, is_single=strong_ionic_strength is None)
@@ -202,7 +202,7 @@ def _mixtures(
     water: Water,
     strong_ionic_strength: ArrayLike | None,
 ) -> Mixtures:
-    count = len(prepared.totals)
+    count = prepared.totals.shape[1]
     difference = _each(strong_ion_difference, count, "strong_ion_difference")
     if strong_ionic_strength is None:
         strong = 0.5 * np.abs(difference)
@@ -210,7 +210,7 @@ def _mixtures(
         strong = _each(strong_ionic_strength, count, "strong_ionic_strength")
     return Mixtures(
         prepared.protonation,
-        difference + prepared.protonation.top,
+        difference + prepared.top,
         strong,
         -LN10 * _each(water.pkw, count, "pkw"),
         _each(water.debye_huckel, count, "debye_huckel"),

@@ -15,12 +15,15 @@ from setwell.science.solution.protonation import LN10, Array, Loss, Protonation
 # Limits of the search [-]; nothing edible comes near them.
 PH_LEAST, PH_MOST = -1.0, 15.0
 # Mixtures solved together, few enough that their arrays stay in the processor's cache.
-BLOCK = 1024
-# Quadratic convergence: a step this small leaves nothing for the next one.
-_SMALL_STEP = 1e-8
+BLOCK = 2048
+# Convergence is quadratic: after a step this small the next would be near 1e-12.
+_SMALL_STEP = 1e-6
 # Newton needs five to ten rounds; who is not done by then is bisected.
 _ROUNDS = 30
 _LONGEST_STEP = 2.0 * LN10
+# Where the first look is taken, at a usual strength of activity.
+_SCALE = LN10 * np.arange(PH_LEAST, PH_MOST + 0.5)
+_USUAL_PHI = np.array(0.1 * LN10)
 # 16 pH units over 2^44 are nothing.
 _HALVINGS = 44
 
@@ -100,14 +103,28 @@ class Mixtures(NamedTuple):
                 break
         return strength
 
+    def scanned(self) -> Array:
+        """Return a first x, between the two neighbors of a coarse scale that enclose it."""
+        x = _SCALE[:, None]
+        plus = np.exp(_USUAL_PHI - x) + np.maximum(self.fixed, 0.0)
+        minus = np.exp(_USUAL_PHI + x) * np.exp(self.ln_kw) + np.maximum(-self.fixed, 0.0)
+        for steps in (self.protonation.one, self.protonation.several):
+            lost = steps.lost(_SCALE[:, None, None], _USUAL_PHI) if len(steps.totals) else ()
+            for system, total in enumerate(steps.totals):
+                minus += total * lost[:, system]
+        low = np.clip((plus > minus).sum(axis=0) - 1, 0, len(_SCALE) - 2)
+        column = np.arange(len(low))
+        near, far = (np.log(plus[at, column] / minus[at, column]) for at in (low, low + 1))
+        return np.asarray(_SCALE[low] + np.clip(near / (near - far), 0.0, 1.0) * LN10)
+
     def balanced(self) -> tuple[Array, Array]:
         """Return x = pH ln 10 and the ionic strength of every mixture."""
         xs, strengths = np.empty_like(self.fixed), np.empty_like(self.fixed)
         for start in range(0, len(xs), BLOCK):
             rows = slice(start, start + BLOCK)
             part = self.rows(rows)
-            first = part.strong + 1e-4
-            x, strength, is_stuck = _newton(part, np.full(first.shape, 5.0 * LN10), first)
+            first = part.strong + 0.5 * np.abs(part.fixed) + 1e-4
+            x, strength, is_stuck = _newton(part, part.scanned(), first)
             if is_stuck.any():
                 stuck = np.flatnonzero(is_stuck)
                 x[stuck], strength[stuck] = _bisected(part.rows(stuck), first[stuck])

@@ -46,13 +46,23 @@ class Loss(NamedTuple):
     squares_by_phi: Array
 
 
-def _rows_of(constants: Array, rows: Rows) -> Array:
-    return constants if constants.shape[0] == 1 else constants[rows]
+def summed(parts: Array) -> Array:
+    """Return the sum over the first axis, always one part after the other."""
+    if parts.shape[-1] > 1:
+        return np.asarray(parts.sum(axis=0))
+    # A lone column would be summed in pairs, with other last bits than in a batch.
+    return np.asarray(parts.cumsum(axis=0)[-1]) if len(parts) else np.zeros(1)
+
+
+def _rows_of(numbers: Array, rows: Rows) -> Array:
+    if numbers.shape[-1] == 1:
+        return numbers
+    return numbers[..., rows] if isinstance(rows, slice) else numbers.take(rows, axis=-1)
 
 
 @dataclass(frozen=True, slots=True)
 class OneStep:
-    """Systems that lose a single proton."""
+    """Systems that lose a single proton; arrays have the shape (s, n), constants (s, 1 or n)."""
 
     totals: Array
     ln_k: Array
@@ -63,18 +73,18 @@ class OneStep:
 
     @classmethod
     def of(cls, totals: Array, pk: Array, charge: Array, slope: Array, active: Array) -> Self:
-        """Prepare systems from pk (1 or n, s, 4)."""
+        """Prepare systems from pk (steps, s, 1 or n)."""
         step = active * (1.0 - 2.0 * charge)
-        return cls(totals, -LN10 * pk[:, :, 0], slope, step, active * charge**2)
+        return cls(totals, -LN10 * pk[0], slope, step, active * charge**2)
 
     def rows(self, rows: Rows) -> "OneStep":
         """Return the same systems of some mixtures only."""
-        ln_k = _rows_of(self.ln_k, rows)
-        return OneStep(self.totals[rows], ln_k, self.slope, self.square_step, self.square_top)
+        ln_k, totals = _rows_of(self.ln_k, rows), _rows_of(self.totals, rows)
+        return OneStep(totals, ln_k, self.slope, self.square_step, self.square_top)
 
     def lost(self, x: Array, phi: Array) -> Array:
-        """Return the share that has lost its proton, shape (n, s) [-]."""
-        exponent = self.slope * (x[:, None] + self.ln_k) + phi[:, None] * self.square_step
+        """Return the share that has lost its proton [-]."""
+        exponent = self.slope * (x + self.ln_k) + phi * self.square_step
         return np.asarray(1.0 / (1.0 + np.exp(-exponent)))
 
     def loss(self, x: Array, phi: Array) -> Loss:
@@ -83,20 +93,19 @@ class OneStep:
         amount = self.totals * share
         spread = amount * (1.0 - share)
         by_step = spread * self.square_step
-        sloped = spread * self.slope
         return Loss(
-            amount.sum(axis=1),
-            sloped.sum(axis=1),
-            by_step.sum(axis=1),
-            (self.totals * self.square_top + amount * self.square_step).sum(axis=1),
-            (by_step * self.slope).sum(axis=1),
-            (by_step * self.square_step).sum(axis=1),
+            summed(amount),
+            summed(spread * self.slope),
+            summed(by_step),
+            summed(self.totals * self.square_top + amount * self.square_step),
+            summed(by_step * self.slope),
+            summed(by_step * self.square_step),
         )
 
 
 @dataclass(frozen=True, slots=True)
 class SeveralSteps:
-    """Systems that lose up to four protons one after the other."""
+    """Systems that lose up to four protons; arrays as for one step."""
 
     totals: Array
     constants: tuple[Array, ...]
@@ -105,22 +114,21 @@ class SeveralSteps:
 
     @classmethod
     def of(cls, totals: Array, pk: Array, charge: Array, active: Array) -> Self:
-        """Prepare systems from pk (1 or n, s, 4)."""
-        last = int((~np.isnan(pk)).any(axis=(0, 1)).sum())
+        """Prepare systems from pk (steps, s, 1 or n)."""
+        last = int((~np.isnan(pk)).any(axis=(1, 2)).sum())
         steps = np.where(np.isnan(pk), 0.0, np.exp(-LN10 * np.nan_to_num(pk)))
-        constants = tuple(np.ascontiguousarray(steps[:, :, step]) for step in range(last))
-        return cls(totals, constants, charge, active)
+        return cls(totals, tuple(steps[:last]), charge, active)
 
     def rows(self, rows: Rows) -> "SeveralSteps":
         """Return the same systems of some mixtures only."""
         constants = tuple(_rows_of(step, rows) for step in self.constants)
-        return SeveralSteps(self.totals[rows], constants, self.charge, self.active)
+        return SeveralSteps(_rows_of(self.totals, rows), constants, self.charge, self.active)
 
     def weights(self, x: Array, phi: Array) -> list[Array]:
-        """Return each form's amount beside the fully protonated one, shapes (n, s) [-]."""
-        field = phi[:, None] * self.active
+        """Return each form's amount beside the fully protonated one [-]."""
+        field = phi * self.active
         # Losing proton k changes the squared charge by 2 k − 1 − 2 z.
-        factor = np.exp(x[:, None] + field * (1.0 - 2.0 * self.charge))
+        factor = np.exp(x + field * (1.0 - 2.0 * self.charge))
         further = np.exp(2.0 * field)
         found = [self.constants[0] * factor]
         for constant in self.constants[1:]:
@@ -129,7 +137,7 @@ class SeveralSteps:
         return found
 
     def lost(self, x: Array, phi: Array) -> Array:
-        """Return the mean number of protons lost, shape (n, s) [-]."""
+        """Return the mean number of protons lost [-]."""
         weights = self.weights(x, phi)
         whole = 1.0 + sum(weights)
         return np.asarray(sum(k * w for k, w in enumerate(weights, 1)) / whole)
@@ -139,27 +147,28 @@ class SeveralSteps:
         first, second, third, fourth = self._moments(self.weights(x, phi))
         twice = 2.0 * self.charge
         spread = second - first * first
-        skew = third - first * second
-        by_phi = self.active * (skew - twice * spread)
+        skew = third - first * second - twice * spread
+        by_phi = self.totals * (self.active * skew)
         square = self.active * (self.charge**2 + second - twice * first)
-        wide = (fourth - second * second) - twice * (skew + skew - twice * spread)
+        wide = fourth - second * second - twice * (skew + skew + twice * spread)
         return Loss(
-            *(
-                (self.totals * part).sum(axis=1)
-                for part in (first, spread, by_phi, square, by_phi, self.active * wide)
-            )
+            summed(self.totals * first),
+            summed(self.totals * spread),
+            summed(by_phi),
+            summed(self.totals * square),
+            summed(by_phi),
+            summed(self.totals * (self.active * wide)),
         )
 
     @staticmethod
-    def _moments(weights: list[Array]) -> tuple[Array, Array, Array, Array]:
+    def _moments(weights: list[Array]) -> list[Array]:
         """Return the means of the first four powers of the number of protons lost."""
         share = 1.0 / (1.0 + sum(weights))
-        term = [weight * share for weight in weights]
-        sums = []
-        for _ in range(4):
-            term = [part * k if k > 1 else part for k, part in enumerate(term, 1)]
-            sums.append(np.asarray(sum(term[1:], start=term[0])))
-        return sums[0], sums[1], sums[2], sums[3]
+        forms = [weight * share for weight in weights]
+        return [
+            np.asarray(sum((k**power * form for k, form in enumerate(forms[1:], 2)), forms[0]))
+            for power in (1, 2, 3, 4)
+        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,18 +177,16 @@ class Protonation:
 
     one: OneStep
     several: SeveralSteps
-    # Charge of all systems with all their protons [mol/kg].
-    top: Array
 
     def rows(self, rows: Rows) -> "Protonation":
         """Return some mixtures only."""
-        return Protonation(self.one.rows(rows), self.several.rows(rows), self.top[rows])
+        return Protonation(self.one.rows(rows), self.several.rows(rows))
 
     def loss(self, x: Array, phi: Array) -> Loss:
-        """Return the sums over all systems with their slopes."""
+        """Return the sums over all systems with their slopes, each of shape (n,)."""
         if not self.several.constants:
             return self.one.loss(x, phi)
-        if not self.one.totals.shape[1]:
+        if not len(self.one.totals):
             return self.several.loss(x, phi)
         pairs = zip(self.one.loss(x, phi), self.several.loss(x, phi), strict=True)
         return Loss(*(one + several for one, several in pairs))
@@ -213,37 +220,37 @@ class Prepared(NamedTuple):
     @classmethod
     def of(cls, totals: ArrayLike, acids: AcidSystems) -> Self:
         """Check and sort the systems of n mixtures."""
-        amounts, pk = _checked(totals, acids)
-        shape = amounts.shape[1:]
-        charge = np.broadcast_to(np.asarray(acids.top_charge, dtype=np.float64), shape)
-        slope = np.broadcast_to(1.0 if acids.slope is None else np.asarray(acids.slope), shape)
-        apparent = np.broadcast_to(
-            0.0 if acids.is_apparent is None else np.asarray(acids.is_apparent), shape
+        amounts, constants = _checked(totals, acids)
+        amounts = np.ascontiguousarray(amounts.T)
+        pk = np.ascontiguousarray(constants.transpose(2, 1, 0))
+        charge = _column(acids.top_charge, len(amounts))
+        slope = _column(1.0 if acids.slope is None else acids.slope, len(amounts))
+        active = 1.0 - _column(
+            0.0 if acids.is_apparent is None else acids.is_apparent, len(amounts)
         )
-        active = 1.0 - apparent
-        is_one = np.isnan(pk[:, :, 1:]).all(axis=(0, 2))
-        if np.any((slope != 1.0) & ~is_one):
+        is_one = np.isnan(pk[1:]).all(axis=(0, 2))
+        if np.any(slope[~is_one] != 1.0):
             message = "A Hill slope other than 1 belongs to a system of one step."
             raise OutOfRangeError(message, field="slope", hint="Split the system into sites.")
         one, several = np.flatnonzero(is_one), np.flatnonzero(~is_one)
-        first = np.ascontiguousarray(amounts[:, one])
-        second = np.ascontiguousarray(amounts[:, several])
-        return cls(
-            Protonation(
-                OneStep.of(first, pk[:, one], charge[one], slope[one], active[one]),
-                SeveralSteps.of(second, pk[:, several], charge[several], active[several]),
-                (amounts * charge).sum(axis=1),
-            ),
-            amounts,
-            charge,
-            one,
-            several,
-        )
+        first = OneStep.of(amounts[one], pk[:, one], charge[one], slope[one], active[one])
+        second = SeveralSteps.of(amounts[several], pk[:, several], charge[several], active[several])
+        return cls(Protonation(first, second), amounts, charge, one, several)
+
+    @property
+    def top(self) -> Array:
+        """Charge of all systems with all their protons, shape (n,) [mol/kg]."""
+        return summed(self.totals * self.charge)
 
     def mean_charge(self, x: Array, phi: Array) -> Array:
         """Return the mean charge of each system, shape (n, s) [-]."""
         lost = np.empty_like(self.totals)
-        lost[:, self.one_columns] = self.protonation.one.lost(x, phi)
+        lost[self.one_columns] = self.protonation.one.lost(x, phi)
         if self.several_columns.size:
-            lost[:, self.several_columns] = self.protonation.several.lost(x, phi)
-        return self.charge - lost
+            lost[self.several_columns] = self.protonation.several.lost(x, phi)
+        return np.ascontiguousarray((self.charge - lost).T)
+
+
+def _column(numbers: ArrayLike, count: int) -> Array:
+    """Return one number for each system as a column."""
+    return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (count,))[:, None]
