@@ -4,6 +4,7 @@ import pytest
 from builders_kitchen import agent_of, food_of, formula_of, lot_of
 
 from setwell.domain.pantry import Kitchen, Mold, OwnFood, Pantry, Price, Vessel
+from setwell.domain.reading import IngredientReading
 from setwell.errors import ConflictError, InputError, NotFoundError, UnknownNameError
 from setwell.services import pantry
 from setwell.services.assessment import formula_assess
@@ -28,8 +29,11 @@ SHELVES = [
      Mold(name="Frame", volume_ml=900), Mold(name="Frame", volume_ml=950, count=2)),
     (pantry.vessel_list, pantry.vessel_get, pantry.vessel_save, pantry.vessel_delete,
      Vessel(name="Pot", volume_ml=4000), Vessel(name="Tall pot", volume_ml=4000)),
+    (pantry.reading_list, pantry.reading_get, pantry.reading_save, pantry.reading_delete,
+     IngredientReading(material="lime juice", ph=2.4),
+     IngredientReading(material="lime juice", ph=2.5, lot_code="L-2")),
 ]  # fmt: skip
-NAMES = ["food", "agent", "lot", "price", "mold", "vessel"]
+NAMES = ["food", "agent", "lot", "price", "mold", "vessel", "reading"]
 
 
 @pytest.mark.parametrize(("every", "get", "save", "delete", "first", "second"), SHELVES, ids=NAMES)

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from setwell.domain.document import Document
 from setwell.domain.pantry import Answer, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.domain.reading import IngredientReading
 from setwell.engine.material import NUTRIENT_KEYS
 from setwell.services.pantry import pantry_export_csv, pantry_import_csv
 from setwell.services.pantry_checks import tidied
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, VESSELS
+from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
 
 pytestmark = pytest.mark.django_db
 
@@ -71,9 +72,22 @@ PRICE = st.builds(
 )
 MOLD = st.builds(Mold, name=NAME, shape=TEXT, volume_ml=SIZE, count=st.integers(1, 999), note=TEXT)
 VESSEL = st.builds(Vessel, name=NAME, volume_ml=SIZE, note=TEXT)
+READING = st.builds(
+    IngredientReading,
+    material=st.sampled_from(["lime juice", "whole milk"]),
+    ph=st.floats(0, 14).map(lambda value: value + 0.0),
+    plus_minus=st.floats(0.01, 1),
+    lot_code=TEXT,
+    taken_on=st.none() | st.dates(),
+    temperature_c=st.none() | st.floats(-40, 120).map(lambda value: value + 0.0),
+    # One reading of a food is in use, so that several would not come back as they were.
+    in_use=st.just(False),
+    note=TEXT,
+)
 
 SHELVES = [
     (FOODS, FOOD), (AGENTS, AGENT), (LOTS, LOT), (PRICES, PRICE), (MOLDS, MOLD), (VESSELS, VESSEL),
+    (READINGS, READING),
 ]  # fmt: skip
 
 

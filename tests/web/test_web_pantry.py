@@ -15,6 +15,15 @@ SHELVES = {
     "prices": {"material": "agar", "price_per_kg": "48.5"},
     "molds": {"name": "Small dome", "volume_ml": "35", "count": "24"},
     "vessels": {"name": "Blue pot", "volume_ml": "4000"},
+    "readings": {
+        "material": "lime juice",
+        "ph": "2.35",
+        "plus_minus": "0.1",
+        "in_use": "on",
+        "lot_code": "LJ-4",
+        "taken_on": "2026-11-20",
+        "temperature_c": "21",
+    },
 }
 NAMES = {
     "foods": "Harbor oat base",
@@ -23,6 +32,7 @@ NAMES = {
     "prices": "agar",
     "molds": "Small dome",
     "vessels": "Blue pot",
+    "readings": "lime juice",
 }
 ROWS = {
     "foods": pantry.food_list,
@@ -31,6 +41,7 @@ ROWS = {
     "prices": pantry.price_list,
     "molds": pantry.mold_list,
     "vessels": pantry.vessel_list,
+    "readings": pantry.reading_list,
 }
 every_shelf = pytest.mark.parametrize("shelf", SHELVES)
 
@@ -116,6 +127,11 @@ def test_an_empty_form_is_explained_and_nothing_is_stored(bench, shelf):
         ("prices", "price_per_kg", "1e400", "is not possible here"),
         ("molds", "count", "1.5", "not a whole number"),
         ("vessels", "volume_ml", "big", "“big” is not a number"),
+        ("readings", "ph", "15", "15 is not possible here: write a number from 0 to 14."),
+        ("readings", "plus_minus", "0", "0 is not possible here: write a number from 0.01 to 1."),
+        ("readings", "taken_on", "20.11.2026", "Write the date as 2027-03-31."),
+        ("readings", "material", "lime juce", "Did you mean lime juice"),
+        ("readings", "material", "agar", "“agar” is a texture agent; a pH reading belongs to"),
     ],
 )
 def test_a_wrong_value_is_explained_and_kept(bench, shelf, field, value, said):
