@@ -24,14 +24,44 @@ try:
 except SetwellError as error:
     print("REFUSED", error)
 """
+# A kitchen as it was before pH could be recorded.
+BEFORE_READINGS = """
+from setwell.services.clock import now
+from setwell.store.home import home_make
+from setwell.store.setup import store_ready
+home_make()
+store_ready()
+from django.core.management import call_command
+call_command("migrate", "store", "0002", verbosity=0)
+from setwell.domain.formula import formula_make
+from setwell.services.formulas import NewVersion, formula_row_add, version_row_add
+from setwell.store.settings_rows import setting_put
+setting_put("kitchen", '{"name":"Old Quay","currency":"SEK","scale_readability_g":0.5}')
+made = NewVersion(formula_make(title="Old gel"), "", None, now(), "")
+version_row_add(formula_id=formula_row_add(created_at=now()), number=1, version=made)
+"""
+# What that kitchen can do once this program has opened it.
+MEASURE = """
+from setwell.domain.reading import VersionReading
+from setwell.services.kitchen import kitchen_open, kitchen_settings_get
+from setwell.services.readings import version_reading_list, version_reading_record
+kitchen_open(load_demo=False)
+version_reading_record(formula_id=1, number=1, document=VersionReading(ph=4.2))
+print(version_reading_list(formula_id=1)[0].document.ph, kitchen_settings_get().water_hardness)
+"""
 
 
 def opened(home: Path, *, demo: bool) -> str:
     """Open a kitchen in a process of its own, as a command does."""
+    return said_by(OPEN.format(demo=demo), home)
+
+
+def said_by(code: str, home: Path) -> str:
+    """Run code in a process of its own and return what it prints."""
     environment = {**os.environ, "SETWELL_HOME": str(home)}
     environment["DJANGO_SETTINGS_MODULE"] = "setwell.store.settings"
     done = subprocess.run(
-        [sys.executable, "-W", "error", "-c", OPEN.format(demo=demo)],
+        [sys.executable, "-W", "error", "-c", code],
         env=environment, capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.stderr == ""
@@ -78,6 +108,12 @@ def test_a_database_of_a_newer_program_is_left_alone(tmp_path: Path) -> None:
     said = opened(tmp_path, demo=True)
     assert "changed by a newer Setwell (0999_from_the_future)" in said
     assert "Update Setwell" in said
+
+
+def test_a_kitchen_from_before_readings_keeps_its_formulas_and_settings(tmp_path: Path) -> None:
+    assert said_by(BEFORE_READINGS, tmp_path) == ""
+    assert said_by(MEASURE, tmp_path) == "4.2 medium"
+    assert opened(tmp_path, demo=False) == "1 Old Quay"
 
 
 @pytest.mark.django_db

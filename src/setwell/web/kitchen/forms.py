@@ -12,13 +12,14 @@ from setwell.web.inputs import NumberField, number_initial
 _HARDNESSES = tuple((one.value, one.value.capitalize()) for one in WaterHardness)
 
 
-def _salt(label: str) -> NumberField:
+def _salt(label: str, grams_per_mole: float) -> NumberField:
     return NumberField(
         label=f"{label} in the water, mmol/L",
         low=0,
         high=50,
         unit="mmol/L",
-        help_text="From the report of your water works; empty means as its hardness.",
+        help_text="From the report of your water works: mg/L divided by "
+        f"{grams_per_mole:g}. Empty means as its hardness.",
     )
 
 
@@ -52,9 +53,9 @@ class KitchenForm(forms.Form):
         required=False,
         help_text="Hard water brings calcium, and bicarbonate that takes up acid.",
     )
-    water_calcium_mmol_l = _salt("Calcium")
-    water_magnesium_mmol_l = _salt("Magnesium")
-    water_bicarbonate_mmol_l = _salt("Bicarbonate")
+    water_calcium_mmol_l = _salt("Calcium", 40.1)
+    water_magnesium_mmol_l = _salt("Magnesium", 24.3)
+    water_bicarbonate_mmol_l = _salt("Bicarbonate", 61.0)
 
     kitchen: Kitchen | None = None
 
