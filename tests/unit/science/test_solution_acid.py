@@ -6,10 +6,10 @@ import pytest
 from setwell.errors import OutOfRangeError
 from setwell.science.solution import charge_search
 from setwell.science.solution.charge_balance import (
-    Water,
     ph_charge_balance,
     strong_ion_difference_for_ph,
 )
+from setwell.science.solution.charge_search import Water
 from setwell.science.solution.dissociation import pk_at_temperature
 from setwell.science.solution.protonation import AcidSystems, Prepared
 
@@ -120,7 +120,7 @@ def test_bisection_agrees_with_newton():
     rng = np.random.default_rng(11)
     totals = 10 ** rng.uniform(-5, -0.5, (200, 3))
     prepared = Prepared.of(totals, CITRIC_AND_SITES)
-    fixed = rng.uniform(-0.2, 0.3, 200) + prepared.protonation.top
+    fixed = rng.uniform(-0.2, 0.3, 200) + prepared.top
     mixtures = charge_search.Mixtures(
         prepared.protonation, fixed, np.full(200, 0.1), np.full(200, -32.2), np.full(200, 0.5)
     )
@@ -135,7 +135,7 @@ def test_newton_settles_everything_in_the_kitchen_and_beyond():
     totals = 10 ** rng.uniform(-7, 0.3, (5000, 3)) * (rng.random((5000, 3)) < 0.6)
     prepared = Prepared.of(totals, CITRIC_AND_SITES)
     difference = rng.choice([-1, 0, 1], 5000) * 10 ** rng.uniform(-8, 0.3, 5000)
-    fixed = difference + prepared.protonation.top
+    fixed = difference + prepared.top
     mixtures = charge_search.Mixtures(
         prepared.protonation, fixed, 0.5 * np.abs(difference),
         np.full(5000, -32.2), np.full(5000, 0.5),

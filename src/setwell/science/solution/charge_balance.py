@@ -5,21 +5,9 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from setwell.errors import OutOfRangeError
 from setwell.science.solution.activity import IONIC_STRENGTH_TRUSTED
-from setwell.science.solution.charge_search import Mixtures
+from setwell.science.solution.charge_search import Mixtures, Water
 from setwell.science.solution.protonation import LN10, AcidSystems, Array, Prepared
-
-
-class Water(NamedTuple):
-    """What water does at the temperature of each mixture.
-
-    pkw : shape (n,) or one number, −log10 of the ion product [-].
-    debye_huckel : shape (n,) or one number, for decadic logarithms [kg^0.5 mol^-0.5].
-    """
-
-    pkw: ArrayLike
-    debye_huckel: ArrayLike
 
 
 class ChargeBalance(NamedTuple):
@@ -39,15 +27,6 @@ class StrongIons(NamedTuple):
     difference: Array
     ionic_strength: Array
     is_beyond_model: NDArray[np.bool_]
-
-
-def _each(value: ArrayLike, count: int, field: str) -> Array:
-    """Return one number for each mixture."""
-    numbers = np.asarray(value, dtype=np.float64)
-    if numbers.ndim > 1 or (numbers.ndim == 1 and numbers.size not in (1, count)):
-        message = f"{numbers.size} values of {field} do not fit {count} mixtures."
-        raise OutOfRangeError(message, field=field, hint="Give one, or one for each.")
-    return np.broadcast_to(numbers, (count,))
 
 
 def ph_charge_balance(
@@ -113,7 +92,7 @@ def ph_charge_balance(
     array([2.88])
     """
     prepared = Prepared.of(totals, acids)
-    mixtures = _mixtures(prepared, strong_ion_difference, water, strong_ionic_strength)
+    mixtures = Mixtures.of(prepared, strong_ion_difference, water, strong_ionic_strength)
     x, strength = mixtures.balanced()
     state = mixtures.state(x, strength)
     capacity = LN10 * (state.hydrogen + state.hydroxide + state.loss.protons_by_x)
@@ -189,29 +168,8 @@ def strong_ion_difference_for_ph(
     """
     prepared = Prepared.of(totals, acids)
     count = prepared.totals.shape[1]
-    x = LN10 * _each(ph, count, "ph")
-    mixtures = _mixtures(prepared, 0.0, water, strong_ionic_strength)
+    x = LN10 * Mixtures.each(ph, count, "ph")
+    mixtures = Mixtures.of(prepared, 0.0, water, strong_ionic_strength)
     strength = mixtures.settled(x, is_single=strong_ionic_strength is None)
     state = mixtures.state(x, strength)
     return StrongIons(state.minus - state.plus, strength, strength > IONIC_STRENGTH_TRUSTED)
-
-
-def _mixtures(
-    prepared: Prepared,
-    strong_ion_difference: ArrayLike,
-    water: Water,
-    strong_ionic_strength: ArrayLike | None,
-) -> Mixtures:
-    count = prepared.totals.shape[1]
-    difference = _each(strong_ion_difference, count, "strong_ion_difference")
-    if strong_ionic_strength is None:
-        strong = 0.5 * np.abs(difference)
-    else:
-        strong = _each(strong_ionic_strength, count, "strong_ionic_strength")
-    return Mixtures(
-        prepared.protonation,
-        difference + prepared.top,
-        strong,
-        -LN10 * _each(water.pkw, count, "pkw"),
-        _each(water.debye_huckel, count, "debye_huckel"),
-    )

@@ -4,13 +4,14 @@ Every mixture stops by its own test and is left alone afterward, so that what is
 a batch never changes its result.
 """
 
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
+from setwell.errors import OutOfRangeError
 from setwell.science.solution.activity import activity_term_davies
-from setwell.science.solution.protonation import LN10, Array, Loss, Protonation
+from setwell.science.solution.protonation import LN10, Array, Loss, Prepared, Protonation, Rows
 
 # Limits of the search [-]; nothing edible comes near them.
 PH_LEAST, PH_MOST = -1.0, 15.0
@@ -26,6 +27,17 @@ _SCALE = LN10 * np.arange(PH_LEAST, PH_MOST + 0.5)
 _USUAL_PHI = np.array(0.1 * LN10)
 # 16 pH units over 2^44 are nothing.
 _HALVINGS = 44
+
+
+class Water(NamedTuple):
+    """What water does at the temperature of each mixture.
+
+    pkw : shape (n,) or one number, −log10 of the ion product [-].
+    debye_huckel : shape (n,) or one number, for decadic logarithms [kg^0.5 mol^-0.5].
+    """
+
+    pkw: ArrayLike
+    debye_huckel: ArrayLike
 
 
 class State(NamedTuple):
@@ -52,7 +64,39 @@ class Mixtures(NamedTuple):
     ln_kw: Array
     debye_huckel: Array
 
-    def rows(self, rows: "NDArray[np.intp] | slice") -> "Mixtures":
+    @staticmethod
+    def each(value: ArrayLike, count: int, field: str) -> Array:
+        """Return one number for each mixture."""
+        numbers = np.asarray(value, dtype=np.float64)
+        if numbers.ndim > 1 or (numbers.ndim == 1 and numbers.size not in (1, count)):
+            message = f"{numbers.size} values of {field} do not fit {count} mixtures."
+            raise OutOfRangeError(message, field=field, hint="Give one, or one for each.")
+        return np.broadcast_to(numbers, (count,))
+
+    @classmethod
+    def of(
+        cls,
+        prepared: Prepared,
+        strong_ion_difference: ArrayLike,
+        water: Water,
+        strong_ionic_strength: ArrayLike | None,
+    ) -> Self:
+        """Put together what the balance needs; unknown strong ions count as single charges."""
+        count = prepared.totals.shape[1]
+        difference = cls.each(strong_ion_difference, count, "strong_ion_difference")
+        if strong_ionic_strength is None:
+            strong = 0.5 * np.abs(difference)
+        else:
+            strong = cls.each(strong_ionic_strength, count, "strong_ionic_strength")
+        return cls(
+            prepared.protonation,
+            difference + prepared.top,
+            strong,
+            -LN10 * cls.each(water.pkw, count, "pkw"),
+            cls.each(water.debye_huckel, count, "debye_huckel"),
+        )
+
+    def rows(self, rows: Rows) -> "Mixtures":
         """Return some mixtures only."""
         return Mixtures(self.protonation.rows(rows), *(part[rows] for part in self[1:]))
 
@@ -109,9 +153,9 @@ class Mixtures(NamedTuple):
         plus = np.exp(_USUAL_PHI - x) + np.maximum(self.fixed, 0.0)
         minus = np.exp(_USUAL_PHI + x) * np.exp(self.ln_kw) + np.maximum(-self.fixed, 0.0)
         for steps in (self.protonation.one, self.protonation.several):
-            lost = steps.lost(_SCALE[:, None, None], _USUAL_PHI) if len(steps.totals) else ()
-            for system, total in enumerate(steps.totals):
-                minus += total * lost[:, system]
+            if len(steps.totals):
+                lost = steps.lost(_SCALE[:, None, None], _USUAL_PHI)
+                minus += sum(total * lost[:, row] for row, total in enumerate(steps.totals))
         low = np.clip((plus > minus).sum(axis=0) - 1, 0, len(_SCALE) - 2)
         column = np.arange(len(low))
         near, far = (np.log(plus[at, column] / minus[at, column]) for at in (low, low + 1))

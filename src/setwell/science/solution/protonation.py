@@ -46,18 +46,23 @@ class Loss(NamedTuple):
     squares_by_phi: Array
 
 
-def summed(parts: Array) -> Array:
-    """Return the sum over the first axis, always one part after the other."""
-    if parts.shape[-1] > 1:
-        return np.asarray(parts.sum(axis=0))
-    # A lone column would be summed in pairs, with other last bits than in a batch.
-    return np.asarray(parts.cumsum(axis=0)[-1]) if len(parts) else np.zeros(1)
+class Columns:
+    """Sums and parts of arrays whose last axis is that of the mixtures."""
 
+    @staticmethod
+    def added(parts: Array) -> Array:
+        """Return the sum over the first axis, always one part after the other."""
+        if parts.shape[-1] > 1:
+            return np.asarray(parts.sum(axis=0))
+        # A lone column would be summed in pairs, with other last bits than in a batch.
+        return np.asarray(parts.cumsum(axis=0)[-1]) if len(parts) else np.zeros(parts.shape[1:])
 
-def _rows_of(numbers: Array, rows: Rows) -> Array:
-    if numbers.shape[-1] == 1:
-        return numbers
-    return numbers[..., rows] if isinstance(rows, slice) else numbers.take(rows, axis=-1)
+    @staticmethod
+    def picked(numbers: Array, rows: Rows) -> Array:
+        """Return the columns of some mixtures; a single column belongs to all of them."""
+        if numbers.shape[-1] == 1:
+            return numbers
+        return numbers[..., rows] if isinstance(rows, slice) else numbers.take(rows, axis=-1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +84,7 @@ class OneStep:
 
     def rows(self, rows: Rows) -> "OneStep":
         """Return the same systems of some mixtures only."""
-        ln_k, totals = _rows_of(self.ln_k, rows), _rows_of(self.totals, rows)
+        ln_k, totals = Columns.picked(self.ln_k, rows), Columns.picked(self.totals, rows)
         return OneStep(totals, ln_k, self.slope, self.square_step, self.square_top)
 
     def lost(self, x: Array, phi: Array) -> Array:
@@ -94,12 +99,12 @@ class OneStep:
         spread = amount * (1.0 - share)
         by_step = spread * self.square_step
         return Loss(
-            summed(amount),
-            summed(spread * self.slope),
-            summed(by_step),
-            summed(self.totals * self.square_top + amount * self.square_step),
-            summed(by_step * self.slope),
-            summed(by_step * self.square_step),
+            Columns.added(amount),
+            Columns.added(spread * self.slope),
+            Columns.added(by_step),
+            Columns.added(self.totals * self.square_top + amount * self.square_step),
+            Columns.added(by_step * self.slope),
+            Columns.added(by_step * self.square_step),
         )
 
 
@@ -121,8 +126,8 @@ class SeveralSteps:
 
     def rows(self, rows: Rows) -> "SeveralSteps":
         """Return the same systems of some mixtures only."""
-        constants = tuple(_rows_of(step, rows) for step in self.constants)
-        return SeveralSteps(_rows_of(self.totals, rows), constants, self.charge, self.active)
+        constants = tuple(Columns.picked(step, rows) for step in self.constants)
+        return SeveralSteps(Columns.picked(self.totals, rows), constants, self.charge, self.active)
 
     def weights(self, x: Array, phi: Array) -> list[Array]:
         """Return each form's amount beside the fully protonated one [-]."""
@@ -152,12 +157,12 @@ class SeveralSteps:
         square = self.active * (self.charge**2 + second - twice * first)
         wide = fourth - second * second - twice * (skew + skew + twice * spread)
         return Loss(
-            summed(self.totals * first),
-            summed(self.totals * spread),
-            summed(by_phi),
-            summed(self.totals * square),
-            summed(by_phi),
-            summed(self.totals * (self.active * wide)),
+            Columns.added(self.totals * first),
+            Columns.added(self.totals * spread),
+            Columns.added(by_phi),
+            Columns.added(self.totals * square),
+            Columns.added(by_phi),
+            Columns.added(self.totals * (self.active * wide)),
         )
 
     @staticmethod
@@ -223,9 +228,9 @@ class Prepared(NamedTuple):
         amounts, constants = _checked(totals, acids)
         amounts = np.ascontiguousarray(amounts.T)
         pk = np.ascontiguousarray(constants.transpose(2, 1, 0))
-        charge = _column(acids.top_charge, len(amounts))
-        slope = _column(1.0 if acids.slope is None else acids.slope, len(amounts))
-        active = 1.0 - _column(
+        charge = cls.column(acids.top_charge, len(amounts))
+        slope = cls.column(1.0 if acids.slope is None else acids.slope, len(amounts))
+        active = 1.0 - cls.column(
             0.0 if acids.is_apparent is None else acids.is_apparent, len(amounts)
         )
         is_one = np.isnan(pk[1:]).all(axis=(0, 2))
@@ -240,7 +245,7 @@ class Prepared(NamedTuple):
     @property
     def top(self) -> Array:
         """Charge of all systems with all their protons, shape (n,) [mol/kg]."""
-        return summed(self.totals * self.charge)
+        return Columns.added(self.totals * self.charge)
 
     def mean_charge(self, x: Array, phi: Array) -> Array:
         """Return the mean charge of each system, shape (n, s) [-]."""
@@ -250,7 +255,7 @@ class Prepared(NamedTuple):
             lost[self.several_columns] = self.protonation.several.lost(x, phi)
         return np.ascontiguousarray((self.charge - lost).T)
 
-
-def _column(numbers: ArrayLike, count: int) -> Array:
-    """Return one number for each system as a column."""
-    return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (count,))[:, None]
+    @staticmethod
+    def column(numbers: ArrayLike, count: int) -> Array:
+        """Return one number for each system as a column."""
+        return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (count,))[:, None]
