@@ -129,10 +129,13 @@ def solved(
         engine.ip.get_activity(solution.number, "Na+")
         / engine.ip.get_molality(solution.number, "Na+")
     )
+    molalities = engine.ip.get_species_molalities(solution.number)
+    # Its manual: the activity of water is 1 − 0.017 times all that is dissolved.
+    dissolved = sum(amount for name, amount in molalities.items() if name != "H2O")
     free = engine.ip.get_molality(solution.number, "Ca+2") if amounts["calcium"] else 0.0
     return {
         "debye_huckel": f"{-log_gamma / (root / (1 + root) - 0.3 * strength):.5f}",
-        "water_activity": f"{engine.ip.get_activity(solution.number, 'H2O'):.6f}",
+        "water_activity": f"{1 - 0.017 * dissolved:.6f}",
         "ionic_strength": f"{strength:.6f}",
         "free_calcium": f"{free:.5g}",
         "printed": f"{solution.pH:.4f}",
