@@ -20,7 +20,7 @@ IN_SIZE_ORDER = {"firmness_bands", "viscosity_landmarks"}
 RECALLED = {
     "agents/composition": 502,
     "agents/counter_ion": 6,
-    "agents/degradation": 21,
+    "agents/degradation": 34,
     "agents/description": 359,
     "agents/dose": 99,
     "agents/hydration": 114,

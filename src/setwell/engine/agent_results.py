@@ -128,7 +128,7 @@ def _set_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
         f"{effective.high[row]:.2g}); a gel needs {critical.low[row]:.2g} to "
         f"{critical.high[row]:.2g} %"
     )
-    kept = float(state.kept.value[row])
+    kept = float(state.kept.share.value[row])
     lost = f"; acid leaves about {100 * kept:.0f} % of the strength" if kept < 0.95 else ""
     if key == "gelatin" and _has_raw_enzyme(bench):
         return "Raw enzyme fruit cuts the gelatin."

@@ -13,8 +13,8 @@ from setwell.engine.catalog import Catalog, catalog_build
 from setwell.engine.cautions import cautions
 from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
-from setwell.engine.figures import batch_size, nutrient_figures, solution_figures
-from setwell.engine.material import Material, MaterialKind
+from setwell.engine.figures import batch_size, nutrient_figures
+from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.origins import material_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
 from setwell.engine.plan import Plan, plan_build
@@ -22,6 +22,7 @@ from setwell.engine.process import steps_read
 from setwell.engine.resolve import Reading
 from setwell.engine.rules.bench import Bench
 from setwell.engine.rules.book import findings
+from setwell.engine.solution_figures import solution_figures
 from setwell.engine.texture_words import texture_words
 from setwell.provenance import evidence_join
 from setwell.units import duration_print, temperature_print
@@ -35,25 +36,41 @@ def _tables_only() -> Catalog:
 
 
 def bench_build(
-    formula: Formula, *, catalog: Catalog | None = None, parts: Mapping[str, Formula] | None = None
+    formula: Formula,
+    *,
+    catalog: Catalog | None = None,
+    parts: Mapping[str, Formula] | None = None,
+    measured_ph: Span | None = None,
+    ph_offset: float = 0.0,
 ) -> Bench:
     """Return a formula read, weighed and computed as one candidate."""
     plan = plan_build(formula, catalog=catalog or _tables_only(), parts=parts or {})
     steps = steps_read(formula.steps)
-    state = batch_assess(plan, plan.line_masses(), steps=steps)
+    state = batch_assess(
+        plan, plan.line_masses(), steps=steps, measured_ph=measured_ph, ph_offset=ph_offset
+    )
     return Bench(plan, steps, state, agent_columns(plan))
 
 
 def assess(
-    formula: Formula, *, catalog: Catalog | None = None, parts: Mapping[str, Formula] | None = None
+    formula: Formula,
+    *,
+    catalog: Catalog | None = None,
+    parts: Mapping[str, Formula] | None = None,
+    measured_ph: Span | None = None,
+    ph_offset: float = 0.0,
 ) -> Assessment:
     """Return everything computed for a formula.
 
-    `parts` are formulas that lines may name as ingredients, by title. Raises InputError only
+    `parts` are formulas that lines may name as ingredients, by title. `measured_ph` is a reading
+    on this very formula and wins over the computed pH; `ph_offset` is how far an earlier version
+    was measured above its computed pH. Raises InputError only
     when the text is too large to be a formula; every other problem is told in the result.
     """
     catalog = catalog or _tables_only()
-    bench = bench_build(formula, catalog=catalog, parts=parts)
+    bench = bench_build(
+        formula, catalog=catalog, parts=parts, measured_ph=measured_ph, ph_offset=ph_offset
+    )
     plan, state = bench.plan, bench.state
     read = all(reading.is_usable for reading in plan.readings)
     complete = read and not plan.problems and not plan.unread_inside()
@@ -64,7 +81,7 @@ def assess(
     agents = agent_results(bench)
     texture = texture_words(bench)
     nutrients = nutrient_figures(plan, state)
-    solution = solution_figures(plan, state)
+    solution = solution_figures(plan, state, is_measured=measured_ph is not None)
     return Assessment(
         formula=formula,
         formula_hash=formula.content_hash,

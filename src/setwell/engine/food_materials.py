@@ -19,7 +19,7 @@ from setwell.engine.material import (
     Span,
 )
 from setwell.provenance import Citation, Grade
-from setwell.tables.foods import FoodRow, food_rows, nutrient_spread
+from setwell.tables.foods import SUGARS, FoodRow, food_rows, nutrient_spread
 
 # What the kitchen typed itself; not in the bibliography because it is theirs.
 KITCHEN_CITATION = Citation("this_kitchen", "entered in the pantry", Grade.MEASURED)
@@ -42,6 +42,8 @@ def _material(row: FoodRow) -> Material:
         nutrients=np.array([_number(row.nutrients.get(key)) for key in NUTRIENT_KEYS]),
         spread=np.array([spread[key] for key in NUTRIENT_KEYS]),
         evidence=(row.citation,),
+        table_key=row.key,
+        sugars=np.array([_number(row.sugars[name]) for name in SUGARS]) if row.sugars else None,
         density=Span(density.value, density.low, density.high) if density else None,
         is_liquid=density is not None and density.kind == "liquid",
         measures={p.measure: Measure(p.grams, p.description) for p in row.portions},

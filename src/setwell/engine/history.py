@@ -42,6 +42,10 @@ class History:
         start = min(max(start, 0.0), self.end)
         at_start = float(np.interp(start, self.minutes, self.celsius))
         later = self.minutes > start
+        if not later.any():
+            return History(
+                np.array([0.0, 1.0]), np.array([at_start, at_start]), self.starts, self.is_told
+            )
         return History(
             np.concatenate([[0.0], self.minutes[later] - start]),
             np.concatenate([[at_start], self.celsius[later]]),
@@ -69,6 +73,8 @@ def history_read(steps: tuple[Step, ...], *, pace: float = 1.0) -> History:
         if stay > 0:
             minutes.append(minutes[-1] + stay)
             celsius.append(target)
+    if len(minutes) == 1:
+        minutes, celsius = [0.0, 1.0], [_START_C, _START_C]
     return History(np.array(minutes), np.array(celsius), tuple(starts), is_told)
 
 

@@ -72,11 +72,15 @@ class Material:
     nutrients: Array
     spread: Array
     evidence: Evidence
+    # The table food or agent this is, or is a copy of.
+    table_key: str = ""
     density: Span | None = None
     is_liquid: bool = False
     measures: Mapping[str, Measure] | None = None
     ph: Span | None = None
     ph_citation: Citation | None = None
+    # Grams of each of SUGARS in 100 g, NaN where not analyzed; None where nothing is known.
+    sugars: Array | None = None
     # Mean buffer capacity, mmol H+ per kg of food and pH unit.
     buffering: Span = Span(0.1, 0.02, 0.5)
     buffering_citation: Citation | None = None

@@ -3,10 +3,12 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.engine.acid_side import acid_side
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.pipeline import BatchState
 from setwell.engine.plan import Plan
 from setwell.provenance import Evidence, evidence_join
+from setwell.tables.heat import component_densities, spirit_densities
 
 Array = NDArray[np.float64]
 
@@ -36,17 +38,25 @@ def nutrient_evidence(plan: Plan, state: BatchState, row: int = 0) -> dict[str, 
 
 
 def acidity_evidence(plan: Plan, state: BatchState, row: int = 0) -> Evidence:
-    """Return the citations of pH and buffering of the ingredients that pull the pH."""
-    masses = np.clip(state.masses[row], 0.0, None)
-    pull = masses * np.array([m.buffering.value * (m.ph is not None) for m in plan.materials])
-    total = pull.sum()
+    """Return the citations of the acids, buffers and pH of the ingredients that matter."""
+    sides = [acid_side(material) for material in plan.materials]
+    weight = np.array([side.totals.sum() + abs(side.strong) for side in sides])
+    brought = np.abs(state.masses[row]) * weight
+    total = brought.sum()
+    if not total > 0:
+        return ()
     named = [
-        material
-        for material, force in zip(plan.materials, pull, strict=True)
-        if total > 0 and force / total >= _WORTH_NAMING
+        side for side, part in zip(sides, brought, strict=True) if part / total >= _WORTH_NAMING
     ]
-    found = [c for m in named for c in (m.ph_citation, m.buffering_citation) if c is not None]
-    return tuple(dict.fromkeys(found))
+    return evidence_join(side.evidence for side in named)
+
+
+def density_evidence(state: BatchState, row: int = 0) -> Evidence:
+    """Return the component densities, and those of spirits where there is alcohol."""
+    parts = [(density.citation,) for density in component_densities().values()]
+    if state.composition.of("alcohol_g")[row] > 0:
+        parts += [(density.citation,) for density in spirit_densities()]
+    return evidence_join(parts)
 
 
 def _joined(plan: Plan, counts: NDArray[np.bool_]) -> Evidence:

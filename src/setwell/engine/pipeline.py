@@ -8,9 +8,10 @@ from numpy.typing import NDArray
 
 from setwell.domain.lines import Line
 from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
+from setwell.engine.acid_path import acid_path
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.state import AgentInput, AgentState
-from setwell.engine.material import Material
+from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
 from setwell.engine.process import (
     CARRYING,
@@ -21,7 +22,7 @@ from setwell.engine.process import (
 )
 from setwell.engine.rollup import Composition, composition_roll_up
 from setwell.engine.texture import TextureState, texture_state
-from setwell.engine.water_phase import WaterPhase, salts_without_agents, water_phase
+from setwell.engine.water_phase import WaterPhase, free_salts, water_phase
 
 Array = NDArray[np.float64]
 
@@ -143,19 +144,26 @@ def batch_assess(
     evaporation: Array | None = None,
     process: Process | None = None,
     steps: tuple[Step, ...] | None = None,
+    measured_ph: Span | None = None,
+    ph_offset: float = 0.0,
 ) -> BatchState:
     """Return the state of n candidate batches of one plan.
 
     `line_masses` is (n, L) grams of the plan's lines; `evaporation` (n,) the share lost as
-    steam, by default the formula's own. All candidates share the materials and the steps.
+    steam, by default the formula's own. All candidates share the materials and the steps. A
+    `measured_ph` of this very formula wins over the computed one; `ph_offset` is what an earlier
+    version was measured above its computed value.
     """
     steps = steps_parse(plan.formula.steps) if steps is None else steps
     masses = line_masses @ plan.expansion
     steam = np.full(len(masses), plan.evaporation) if evaporation is None else evaporation
     composition = composition_roll_up(masses, plan.materials, steam)
-    water = water_phase(masses, plan.materials, composition)
+    water = water_phase(
+        masses, plan.materials, composition, measured_ph=measured_ph, ph_offset=ph_offset
+    )
     path = process_of(plan, steps) if process is None else process
-    salts = salts_without_agents(masses, plan.materials, water.water_g)
+    salts = free_salts(masses, plan.materials, water)
+    acid = {key: acid_path(steps, path, key) for key in path.agents}
     groups = agent_columns(plan)
     enzyme = any(m.enzyme and m.enzyme_certainty == "contains" for m in plan.materials)
     doses = {key: _percent(masses, group, composition) for key, group in groups.items()}
@@ -173,6 +181,7 @@ def batch_assess(
                 process=path,
                 uneven_c=unevenness(steps),
                 has_enzyme=enzyme and not _enzyme_is_tamed(plan),
+                acid=acid[key],
             )
         )
         for key, group in groups.items()

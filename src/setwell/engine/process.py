@@ -44,6 +44,7 @@ class AgentPath:
     is_dispersed: bool
     bloom_steps: tuple[int, ...]
     boil_steps: tuple[int, ...]
+    enters: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,8 @@ class Process:
     acid_c: Array
     acid_steps: tuple[int, ...]
     serving_c: float | None
+    has_acid: bool = False
+    is_acid_apart: bool = False
     agents: Mapping[str, AgentPath] = field(default_factory=dict)
     molds: bool = False
 
@@ -95,6 +98,8 @@ def process_read(
         ),
         acid_steps=tuple(n + 1 for n in acid_at),
         serving_c=served if serving_c is None else serving_c,
+        has_acid=has_acid,
+        is_acid_apart=acid_phase,
         agents={
             key: _path(steps, track, materials, lines.get(key, ()), carried=is_carried)
             for key, materials in agents.items()
@@ -195,6 +200,7 @@ def _path(
             for n in range(enters, len(steps))
             if track[n] >= 90.0 and steps[n].kind in _WARMING
         ),
+        enters=enters,
     )
 
 

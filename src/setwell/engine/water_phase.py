@@ -1,14 +1,16 @@
-"""The water phase of a batch: sugar, alcohol, density, ions and a first pH."""
+"""The water phase of a batch: sugar, alcohol, density, ions, pH and what follows from them."""
 
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.material import MINERALS, NUTRIENT_INDEX, Material
+from setwell.engine.acidity import Acidity, acidity
+from setwell.engine.free_ions import FreeIons, free_ions
+from setwell.engine.material import MINERALS, NUTRIENT_INDEX, Material, Span
 from setwell.engine.rollup import Composition
+from setwell.engine.solids import Solids, solids
 from setwell.engine.spans import Spans
-from setwell.science.solution.acidity import ph_buffer_mixing
 from setwell.science.solution.mixture import alcohol_by_volume, degrees_brix, density_additive
 from setwell.tables.heat import component_densities, spirit_densities
 
@@ -16,8 +18,6 @@ Array = NDArray[np.float64]
 
 # Standard atomic weights, g/mol, conventional values (IUPAC 2021).
 MOLAR_MASS = {"sodium": 22.990, "potassium": 39.098, "calcium": 40.078, "magnesium": 24.305}
-# Estimated pH is never trusted closer than this (our judgment, no source).
-_LEAST_PH_HALF_WIDTH = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,9 @@ class WaterPhase:
     density: Spans
     ions: dict[str, Spans]
     ph: Spans
-    ph_known_share: Array
+    acidity: Acidity
+    solids: Solids
+    free: FreeIons
     milk_protein_share: Array
 
     def ion(self, name: str) -> Spans:
@@ -39,9 +41,14 @@ class WaterPhase:
 
 
 def water_phase(
-    masses: Array, materials: tuple[Material, ...], composition: Composition
+    masses: Array,
+    materials: tuple[Material, ...],
+    composition: Composition,
+    *,
+    measured_ph: Span | None = None,
+    ph_offset: float = 0.0,
 ) -> WaterPhase:
-    """Return the water phase of n batches of k materials."""
+    """Return the water phase of n batches of k materials; a measured pH wins over the computed."""
     water = composition.of("water_g")
     density = _density(composition)
     sugars = composition.of("sugars_g")
@@ -53,17 +60,33 @@ def water_phase(
     )
     alcohol = composition.share("alcohol_g")
     abv = alcohol_by_volume(alcohol, density.value)
-    ph, known_share = _acidity(masses, materials)
+    acids = acidity(masses, materials, water)
+    ions = _ions(masses, materials, water)
     return WaterPhase(
         water_g=water,
         brix=brix,
         alcohol_by_volume=Spans(abv, abv * 0.95, abv * 1.05),
         density=density,
-        ions=_ions(masses, materials, water),
-        ph=ph,
-        ph_known_share=known_share,
+        ions=ions,
+        ph=_ph(acids.ph, measured_ph, ph_offset),
+        acidity=acids,
+        solids=solids(masses, materials, water, acids),
+        free=free_ions(masses, materials, water, acids, ions),
         milk_protein_share=_milk_protein(masses, materials, composition),
     )
+
+
+def _ph(computed: Spans, measured: Span | None, offset: float) -> Spans:
+    """Return the pH to go on with: measured, or computed and moved by an earlier reading."""
+    if measured is not None:
+        bounds = (measured.value, measured.low, measured.high)
+        return Spans(*(np.full_like(computed.value, bound) for bound in bounds))
+    if offset == 0.0:
+        return computed
+    # A reading on an earlier version takes half of the doubt away.
+    value = np.clip(computed.value + offset, 0.0, 14.0)
+    half = (computed.high - computed.low) / 4.0
+    return Spans(value, np.clip(value - half, 0.0, 14.0), np.clip(value + half, 0.0, 14.0))
 
 
 def _density(composition: Composition) -> Spans:
@@ -120,15 +143,24 @@ def _ions(masses: Array, materials: tuple[Material, ...], water: Array) -> dict[
     return ions
 
 
-def salts_without_agents(
-    masses: Array, materials: tuple[Material, ...], water: Array
+def free_salts(
+    masses: Array, materials: tuple[Material, ...], water: WaterPhase
 ) -> dict[str, Spans]:
-    """Return the dissolved minerals that do not come from gum powders.
+    """Return the free minerals that do not come from gum powders, in mmol per kg of water.
 
     A gum's own counter-ions are counted through its charge, not twice.
     """
     is_food = np.array([m.agent is None for m in materials], dtype=np.float64)
-    return _ions(masses * is_food, materials, water)
+    salts = _ions(masses * is_food, materials, water.water_g)
+    for metal, free in (("calcium", water.free.calcium), ("magnesium", water.free.magnesium)):
+        all_of_it = water.ions[metal]
+        salts[metal] = Spans(
+            *(
+                salt * np.divide(part, whole, out=np.ones_like(part), where=whole > 0)
+                for salt, part, whole in zip(salts[metal], free, all_of_it, strict=True)
+            )
+        )
+    return salts
 
 
 def _per_kg(amount: Array, water: Array) -> Array:
@@ -138,35 +170,6 @@ def _per_kg(amount: Array, water: Array) -> Array:
 
 def _dissolved(material: Material) -> Array:
     return np.ones((3, len(MINERALS))) if material.dissolved is None else material.dissolved
-
-
-def _acidity(masses: Array, materials: tuple[Material, ...]) -> tuple[Spans, Array]:
-    """First pH estimate; the seam where the charge balance will take over."""
-    ph = np.array([m.ph.value if m.ph else np.nan for m in materials])
-    half = np.array([(m.ph.high - m.ph.low) / 2.0 if m.ph else np.nan for m in materials])
-    capacity = np.array([m.buffering.value for m in materials])
-    spread = np.array(
-        [np.log(max(m.buffering.high, 1e-6) / max(m.buffering.low, 1e-6)) / 2 for m in materials]
-    )
-    mixed = ph_buffer_mixing(
-        np.clip(masses, 0.0, None),
-        ph,
-        ph_half_width=half,
-        buffer_capacity=capacity / 1000.0,
-        capacity_log_half_width=spread,
-    )
-    # What has no known pH can pull either way: widen by its share of the batch.
-    width = np.maximum(mixed.half_width, _LEAST_PH_HALF_WIDTH)
-    width = width + 1.5 * (1.0 - mixed.known_share) * _unknown_matters(masses, materials)
-    low = np.clip(mixed.ph - width, 0.0, 14.0)
-    high = np.clip(mixed.ph + width, 0.0, 14.0)
-    return Spans(mixed.ph, low, high), mixed.known_share
-
-
-def _unknown_matters(masses: Array, materials: tuple[Material, ...]) -> Array:
-    """Return 1 where a buffering food without a known pH is in the batch, else 0."""
-    loud = np.array([m.ph is None and m.buffering.value > 1.0 for m in materials], dtype=np.float64)
-    return ((np.abs(masses) @ loud) > 0).astype(np.float64)
 
 
 def _milk_protein(

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -27,8 +27,6 @@ def agar(agent: AgentInput) -> AgentState:
     """Return what agar does in n batches."""
     window = parameter(_ME, "hydration_temperature")
     hydrated = hydration_hot(agent, onset_c=window.low - _ONSET_BELOW_C, full_c=window.value)
-    kept = strength_kept(agent, sensitivity=0.6)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
     count = len(agent.dose_pct)
     limits = parameter(_ME, "critical_concentration")
     setting = parameter(_ME, "setting_temperature")
@@ -37,6 +35,8 @@ def agar(agent: AgentInput) -> AgentState:
     exponent = parameter(_ME, "modulus_exponent").value
     critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
     set_c = Spans(*(np.full(count, bound) for bound in setting[:3]))
+    kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
+    effective = effective_dose(agent.active_pct, hydrated, kept)
     parts = (
         modulus_power_law(
             dose / 100.0,
@@ -62,6 +62,7 @@ def agar(agent: AgentInput) -> AgentState:
         viscosity=None,
         is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
+            acid=loss_evidence(_ME),
             hydration=evidence_of(window),
             gelling=evidence_of(limits),
             setting=evidence_of(setting),

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_cold, hydration_hot, table_window
 from setwell.engine.gelling.parameters import Parameter, parameter
 from setwell.engine.gelling.state import (
@@ -27,7 +28,7 @@ def chart_only(agent: AgentInput) -> AgentState:
         onset, full = table_window(window)
         hydrated = hydration_hot(agent, onset_c=onset, full_c=full)
     count = len(agent.dose_pct)
-    kept = Spans.exact(np.ones(count))
+    kept = strength_kept(agent.key, agent.water.ph, agent.acid)
     setting = _figure(agent.key, "setting_temperature")
     melting = _figure(agent.key, "melting_temperature")
     thickens = agent_rows()[agent.key].kind in {"thickener", "emulsifier"}
@@ -45,7 +46,10 @@ def chart_only(agent: AgentInput) -> AgentState:
         viscosity=None,
         is_extrapolated=np.zeros(count, dtype=np.bool_),
         origins=Origins(
-            hydration=_citation(window), setting=_citation(setting), melting=_citation(melting)
+            acid=loss_evidence(agent.key),
+            hydration=_citation(window),
+            setting=_citation(setting),
+            melting=_citation(melting),
         ),
         model="table values only",
         is_modeled=False,

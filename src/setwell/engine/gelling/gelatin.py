@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -24,15 +24,13 @@ _ME = "gelatin"
 _ONSET_C = 35.0
 # Flat punch of the Bloom test, 12.7 mm wide and 4 mm deep.
 _PUNCH_RADIUS_M, _PUNCH_DEPTH_M = 6.35e-3, 4e-3
-# Held near the boil gelatin loses strength; how much depends on time and pH (recalled range).
-_BOILED_C, _BOILED_KEPT = 90.0, (0.85, 0.6, 1.0)
 
 
 def gelatin(agent: AgentInput) -> AgentState:
     """Return what gelatin does in n batches."""
     window = parameter(_ME, "hydration_temperature")
     hydrated = hydration_hot(agent, onset_c=_ONSET_C, full_c=window.low)
-    kept = _kept(agent)
+    kept = strength_kept(_ME, agent.water.ph, agent.acid)
     effective = effective_dose(agent.active_pct, hydrated, kept)
     count = len(agent.dose_pct)
     limits = parameter(_ME, "critical_concentration")
@@ -56,6 +54,7 @@ def gelatin(agent: AgentInput) -> AgentState:
         viscosity=None,
         is_extrapolated=(effective.value < 0.3) | (effective.value > 15.0),
         origins=Origins(
+            acid=loss_evidence(_ME),
             hydration=evidence_of(window),
             gelling=evidence_of(limits),
             setting=evidence_of(setting),
@@ -73,17 +72,6 @@ def _bloom(stated: float | None) -> Parameter:
     if stated is None:
         return default
     return Parameter(stated, stated * 0.95, stated * 1.05, default.citation)
-
-
-def _kept(agent: AgentInput) -> Spans:
-    acid = strength_kept(agent, sensitivity=0.4)
-    boiled = np.nan_to_num(agent.path.peak_c, nan=0.0) >= _BOILED_C
-    return Spans(
-        *(
-            part * np.where(boiled, factor, 1.0)
-            for part, factor in zip(acid, _BOILED_KEPT, strict=True)
-        )
-    )
 
 
 def _melting(effective: Spans, bloom: Parameter) -> Spans:

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -32,14 +32,14 @@ def iota(agent: AgentInput) -> AgentState:
     window = parameter(_ME, "hydration_temperature")
     practice = parameter(_ME, "whole_batch_temperature", "every part of the batch")
     hydrated = hydration_hot(agent, onset_c=window.low, full_c=max(practice.value, window.high))
-    kept = strength_kept(agent, sensitivity=0.9)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
     limits = parameter(_ME, "critical_concentration")
     count = len(agent.dose_pct)
     critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
-    # Iota sets by whatever calcium there is, that of its own powder included.
-    calcium = agent.water.ions["calcium"]
+    # Iota sets by whatever calcium is free, that of its own powder included.
+    calcium = agent.water.free.calcium
     set_c = _setting(calcium)
+    kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
+    effective = effective_dose(agent.active_pct, hydrated, kept)
     offset = parameter(_ME, "melting_offset")
     known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
     return AgentState(
@@ -67,6 +67,7 @@ def _origins() -> Origins:
         parameter(_ME, "setting_temperature_anchor"), parameter(_ME, "setting_temperature_slope")
     )
     return Origins(
+        acid=loss_evidence(_ME),
         hydration=evidence_of(
             parameter(_ME, "hydration_temperature"),
             parameter(_ME, "whole_batch_temperature", "every part of the batch"),

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -38,10 +38,10 @@ def kappa(agent: AgentInput, *, key: str = _ME) -> AgentState:
     window = parameter(key, "hydration_temperature")
     practice = parameter(_ME, "whole_batch_temperature", "every part of the batch")
     hydrated = hydration_hot(agent, onset_c=window.low, full_c=max(practice.value, window.high))
-    kept = strength_kept(agent, sensitivity=1.0)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
     cation = gelling_cation(agent)
     set_c = _setting(agent, cation)
+    kept = strength_kept(key, agent.water.ph, agent.acid, set_c=set_c.value)
+    effective = effective_dose(agent.active_pct, hydrated, kept)
     milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
     critical = _critical(milk)
     return AgentState(
@@ -186,6 +186,7 @@ def _origins(key: str, *, is_milky: bool) -> Origins:
         parameter(_ME, "sucrose_shift"),
     )
     return Origins(
+        acid=loss_evidence(key),
         hydration=evidence_of(
             parameter(key, "hydration_temperature"),
             parameter(_ME, "whole_batch_temperature", "every part of the batch"),

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_cold
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import NO, AgentInput, AgentState, Origins, effective_dose
@@ -27,7 +27,7 @@ _SALTY_MMOL = 20.0
 def lambda_type(agent: AgentInput) -> AgentState:
     """Return what lambda carrageenan does in n batches."""
     hydrated = hydration_cold(agent)
-    kept = strength_kept(agent, sensitivity=0.4)
+    kept = strength_kept(_ME, agent.water.ph, agent.acid)
     effective = effective_dose(agent.active_pct, hydrated, kept)
     fresh = parameter(_ME, "overlap_concentration", "25 °C, no added sodium")
     salted = parameter(_ME, "overlap_concentration", "25 °C, 20 mmol/L sodium")
@@ -68,6 +68,7 @@ def lambda_type(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=effective.value > 4.0 * overlap,
         origins=Origins(
+            acid=loss_evidence(_ME),
             hydration=evidence_of(parameter(_ME, "hydration_temperature")),
             strength=evidence_of(fresh, salted, parameter(_ME, "overlap_specific_viscosity")),
         ),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.engine.gelling.acid import AcidPath, Kept
 from setwell.engine.process import AgentPath, Process
 from setwell.engine.spans import Spans
 from setwell.engine.water_phase import WaterPhase
@@ -32,6 +33,7 @@ class AgentInput:
     process: Process
     uneven_c: float
     has_enzyme: bool
+    acid: AcidPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +45,13 @@ class Origins:
     setting: Evidence = ()
     melting: Evidence = ()
     strength: Evidence = ()
+    acid: Evidence = ()
 
     @property
     def all(self) -> Evidence:
         """Every citation once."""
         return evidence_join(
-            (self.hydration, self.gelling, self.setting, self.melting, self.strength)
+            (self.hydration, self.gelling, self.setting, self.melting, self.strength, self.acid)
         )
 
 
@@ -56,13 +59,13 @@ class Origins:
 class AgentState:
     """What the model says; temperatures in °C, modulus in Pa, viscosity in Pa·s.
 
-    `hydrated` is the dissolved share, `kept` the share of its strength left after acid, and
+    `hydrated` is the dissolved share, `kept` the share of its strength left after acid and heat,
     `effective_pct` the dose that still works. None stands for "no such thing for this agent".
     """
 
     hydrated: Spans
     hydrates: Codes
-    kept: Spans
+    kept: Kept
     effective_pct: Spans
     critical_pct: Spans | None
     sets: Codes
@@ -82,12 +85,13 @@ class AgentState:
         return self.origins.all
 
 
-def effective_dose(active_pct: Array, hydrated: Spans, kept: Spans) -> Spans:
+def effective_dose(active_pct: Array, hydrated: Spans, kept: Kept) -> Spans:
     """Return the dose that is dissolved and still whole."""
+    share = kept.share
     return Spans(
-        active_pct * np.nan_to_num(hydrated.value, nan=0.5) * kept.value,
-        active_pct * hydrated.low * kept.low,
-        active_pct * hydrated.high * kept.high,
+        active_pct * np.nan_to_num(hydrated.value, nan=0.5) * share.value,
+        active_pct * hydrated.low * share.low,
+        active_pct * hydrated.high * share.high,
     )
 
 

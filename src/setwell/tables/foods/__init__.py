@@ -5,6 +5,7 @@ from setwell.tables.foods.load import food_rows
 from setwell.tables.foods.nutrients import NUTRIENTS, nutrient_spread
 from setwell.tables.foods.rows import (
     MINERALS,
+    SUGARS,
     Alias,
     AllergenTag,
     Buffering,
@@ -20,6 +21,7 @@ from setwell.tables.foods.rows import (
 __all__ = [
     "MINERALS",
     "NUTRIENTS",
+    "SUGARS",
     "Alias",
     "AllergenTag",
     "Buffering",

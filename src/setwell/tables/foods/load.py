@@ -56,6 +56,7 @@ def _food(row: Row, side: SideTables) -> FoodRow:
         vegetarian=diet.vegetarian,
         diet_reason=diet.reason,
         enzyme=side.enzymes.get(key),
+        sugars=MappingProxyType(side.sugars.get(key, {})),
     )
 
 

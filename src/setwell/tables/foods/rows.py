@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from setwell.provenance import Citation, Grade
 
+SUGARS = ("sucrose", "glucose", "fructose", "lactose", "maltose")
 MINERALS = ("sodium", "potassium", "calcium", "magnesium")
 
 
@@ -125,6 +126,7 @@ class FoodRow:
     vegetarian: str
     diet_reason: str
     enzyme: Enzyme | None
+    sugars: Mapping[str, float | None]
 
     @property
     def citation(self) -> Citation:

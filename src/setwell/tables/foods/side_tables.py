@@ -8,6 +8,7 @@ from typing import TypeVar
 from setwell.errors import TableError
 from setwell.tables.foods.rows import (
     MINERALS,
+    SUGARS,
     AllergenTag,
     Buffering,
     Density,
@@ -47,10 +48,11 @@ class SideTables:
     allergens: dict[str, list[AllergenTag]]
     diets: dict[str, Diet]
     enzymes: dict[str, Enzyme]
+    sugars: dict[str, dict[str, float | None]]
 
     def subjects(self) -> Iterator[tuple[str, Scope]]:
         """Yield each file name with the foods, groups or default it speaks of."""
-        for table in ("density", "portions", "ph", "allergens", "diets", "enzymes"):
+        for table in ("density", "portions", "ph", "allergens", "diets", "enzymes", "sugars"):
             for key in getattr(self, table):
                 yield table, ("key", key)
         for scope in self.buffering:
@@ -70,6 +72,7 @@ def side_tables_read(folder: Path) -> SideTables:
         allergens=_several("allergens", folder, _allergen),
         diets=_single("diets", folder, _key, _diet),
         enzymes=_single("enzymes", folder, _key, _enzyme),
+        sugars=_single("sugars", folder, _key, _sugars),
     )
 
 
@@ -163,3 +166,8 @@ def _enzyme(row: Row) -> Enzyme:
         citation=row.citation(),
         note=row.text("note"),
     )
+
+
+def _sugars(row: Row) -> dict[str, float | None]:
+    row.citation()
+    return {name: row.optional_number(f"{name}_g") for name in SUGARS}

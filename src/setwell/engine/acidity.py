@@ -1,0 +1,208 @@
+"""pH of n batches from the charge balance of what is in them, with an honest range."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.acid_side import (
+    AcidSide,
+    acid_side,
+    system_names,
+    systems_at,
+    systems_taken,
+    water_at,
+)
+from setwell.engine.material import Material
+from setwell.engine.spans import Spans
+from setwell.science.solution.charge_balance import (
+    ChargeBalance,
+    ph_charge_balance,
+    strong_ion_difference_for_ph,
+)
+
+Array = NDArray[np.float64]
+
+_CELSIUS = 25.0
+# What the model itself is not trusted closer than: activities, ion pairs, lost carbon dioxide.
+_MODEL_HALF_WIDTH = 0.1
+# Less water than this share of the batch is no solution.
+_LEAST_WATER = 0.05
+# A food without a known pH can pull either way, by its share of the batch.
+_UNKNOWN_PULL = 1.5
+# A doubt that moves the pH by less than this is drawn as a straight line.
+_LOUD = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Acidity:
+    """The solved water phase of n batches.
+
+    `totals` (n, s) and `charges` (n, s) are mol per kg of water and mean charge of each
+    system; `strong` (n,) the strong ion difference, `ionic_strength` (n,) in mol/kg,
+    `capacity` (n,) in mol per kg of water and pH unit. `is_solved` is False where there is
+    too little water to speak of a pH, `is_beyond` where the solution is too strong for the
+    activity model. `pulls` (n, k) tells how much each material widens the range.
+    """
+
+    ph: Spans
+    ionic_strength: Array
+    capacity: Array
+    totals: Array
+    charges: Array
+    strong: Array
+    known_share: Array
+    is_solved: NDArray[np.bool_]
+    is_beyond: NDArray[np.bool_]
+    pulls: Array
+    amounts: "Solution"
+
+    def strong_at(self, ph: float) -> Array:
+        """Return the strong ion difference that would hold each batch at a pH [mol/kg water]."""
+        return self.amounts.strong_for(np.full(len(self.strong), ph))
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Amounts per kg of water that the balance is solved for."""
+
+    totals: Array
+    strong: Array
+    strong_strength: Array
+
+    def solved(self) -> tuple[ChargeBalance, NDArray[np.intp]]:
+        """Return the balance, and the columns of the systems that are there at all."""
+        columns = np.flatnonzero((self.totals > 0).any(axis=0))
+        return (
+            ph_charge_balance(
+                self.totals[:, columns],
+                self.strong,
+                acids=systems_taken(systems_at(_CELSIUS), columns),
+                water=water_at(_CELSIUS),
+                strong_ionic_strength=self.strong_strength,
+            ),
+            columns,
+        )
+
+    def strong_for(self, ph: Array) -> Array:
+        """Return the strong ion difference that holds each batch at its pH."""
+        columns = np.flatnonzero((self.totals > 0).any(axis=0))
+        return strong_ion_difference_for_ph(
+            self.totals[:, columns],
+            ph,
+            acids=systems_taken(systems_at(_CELSIUS), columns),
+            water=water_at(_CELSIUS),
+            strong_ionic_strength=self.strong_strength,
+        ).difference
+
+
+def solution(per_water: Array, sides: list[AcidSide]) -> Solution:
+    """Return what n batches hold per kg of water; `per_water` (n, k) is kg of material."""
+    cations = per_water @ _column(sides, "cations")
+    strong = per_water @ _column(sides, "strong")
+    # Strong anions are what balances the cations that the weak acids leave over.
+    anions = 0.5 * np.clip(cations - strong, 0.0, None)
+    ionic = np.clip(per_water @ _column(sides, "ionic"), 0.0, None)
+    totals = np.clip(per_water @ _stack(sides, "totals"), 0.0, None)
+    return Solution(totals, strong, ionic + anions)
+
+
+def acidity(masses: Array, materials: tuple[Material, ...], water_g: Array) -> Acidity:
+    """Return the pH of n batches of k materials; `masses` (n, k) and `water_g` (n,) in grams."""
+    sides = [acid_side(material) for material in materials]
+    batch = np.abs(masses).sum(axis=1)
+    is_solved = (water_g > _LEAST_WATER * batch) & (batch > 0)
+    per_water = np.divide(
+        masses, water_g[:, None], out=np.zeros_like(masses), where=is_solved[:, None]
+    )
+    amounts = solution(per_water, sides)
+    found, columns = amounts.solved()
+    charges = np.zeros_like(amounts.totals)
+    charges[:, columns] = found.mean_charge
+    own, more = _pulls(per_water, sides, charges, found.buffer_capacity)
+    down, up = _loudest(per_water, sides, more, found.ph)
+    rest = np.sqrt(
+        (own**2).sum(axis=1) + (more**2).sum(axis=1) - more.max(axis=1, initial=0.0) ** 2
+        + _MODEL_HALF_WIDTH**2
+    )  # fmt: skip
+    known = _known_share(masses, sides)
+    extra = _UNKNOWN_PULL * (1.0 - known) + np.where(found.is_beyond_model, 0.2, 0.0)
+    low, high = found.ph - np.hypot(down, rest) - extra, found.ph + np.hypot(up, rest) + extra
+    return Acidity(
+        ph=Spans(
+            np.where(is_solved, found.ph, 7.0),
+            np.where(is_solved, np.clip(low, 0.0, 14.0), 0.0),
+            np.where(is_solved, np.clip(high, 0.0, 14.0), 14.0),
+        ),
+        ionic_strength=found.ionic_strength,
+        capacity=found.buffer_capacity,
+        totals=amounts.totals,
+        charges=charges,
+        strong=amounts.strong,
+        known_share=np.where(is_solved, known, 0.0),
+        is_solved=is_solved,
+        is_beyond=found.is_beyond_model,
+        pulls=np.hypot(own, more),
+        amounts=amounts,
+    )
+
+
+def _column(sides: list[AcidSide], field: str) -> Array:
+    return np.array([getattr(side, field) for side in sides], dtype=np.float64)
+
+
+def _stack(sides: list[AcidSide], field: str) -> Array:
+    if not sides:
+        return np.zeros((0, len(system_names())))
+    return np.stack([getattr(side, field) for side in sides])
+
+
+def _pulls(
+    per_water: Array, sides: list[AcidSide], charges: Array, capacity: Array
+) -> tuple[Array, Array]:
+    """Return how far the doubt in each material moves the pH, twice of shape (n, k).
+
+    Its own pH may be off, which moves its strong ions by its capacity; its acids may be more or
+    fewer, which counts by the charge they take up between its own pH and that of the mixture.
+    """
+    totals, native = _stack(sides, "totals"), _stack(sides, "native_charge")
+    softness = np.abs(per_water) / np.clip(capacity, 1e-7, None)[:, None]
+    off = _column(sides, "native_capacity") * _column(sides, "ph_half_width")
+    taken_up = np.abs(charges @ totals.T - (native * totals).sum(axis=1)[None, :])
+    return softness * off, softness * taken_up * _column(sides, "total_log_half_width")
+
+
+def _loudest(
+    per_water: Array, sides: list[AcidSide], more: Array, ph: Array
+) -> tuple[Array, Array]:
+    """Return how far below and above the pH lies if the most doubtful buffer is less or more.
+
+    Solved again rather than drawn as a straight line: a buffer that may be four times as strong
+    moves the pH by far less than four times a small change.
+    """
+    down, up = np.zeros_like(ph), np.zeros_like(ph)
+    rows = np.flatnonzero(more.max(axis=1, initial=0.0) > _LOUD)
+    if not rows.size:
+        loud = more.max(axis=1, initial=0.0)
+        return loud, loud
+    loudest = more[rows].argmax(axis=1)
+    factor = np.exp(_column(sides, "total_log_half_width"))[loudest]
+    less, greater = per_water[rows], per_water[rows]
+    here = np.arange(len(rows))
+    less[here, loudest] /= factor
+    greater[here, loudest] *= factor
+    both = solution(np.concatenate([less, greater]), sides).solved()[0].ph
+    moved = both.reshape(2, -1) - ph[rows]
+    quiet = more.max(axis=1)
+    down[:], up[:] = quiet, quiet
+    down[rows] = np.clip(-moved.min(axis=0), 0.0, None)
+    up[rows] = np.clip(moved.max(axis=0), 0.0, None)
+    return down, up
+
+
+def _known_share(masses: Array, sides: list[AcidSide]) -> Array:
+    """Return the share of the batch whose pH is known or does not matter."""
+    weight = np.abs(masses)
+    total = weight.sum(axis=1)
+    known = weight @ _column(sides, "is_known")
+    return np.asarray(np.divide(known, total, out=np.ones_like(total), where=total > 0))

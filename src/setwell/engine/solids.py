@@ -1,0 +1,152 @@
+"""What the dissolved things do to the water: water activity, boiling, freezing, sourness."""
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.acidity import Acidity
+from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.spans import Spans
+from setwell.provenance import Evidence
+from setwell.science.solution.colligative import boiling_temperature, freezing_temperature
+from setwell.science.solution.titratable import titratable_acidity
+from setwell.science.solution.water_activity import water_activity_mixture
+from setwell.tables.foods import SUGARS
+from setwell.tables.solution import acid_systems, solutes, titratable_acids
+
+Array = NDArray[np.float64]
+
+_SALTS = frozenset({"sodium_chloride", "potassium_chloride", "calcium_chloride"})
+_ETHANOL_MOLAR, _ETHANOL_NORRISH = 46.068, 0.0
+# Sugar of unknown kind, by weight: half sucrose, the rest glucose and fructose (our judgment).
+_UNKNOWN_SPLIT = {"sucrose": 0.5, "glucose": 0.25, "fructose": 0.25}
+# Mixed salts of foods (our judgment around sodium and potassium chloride).
+_OSMOTIC = 0.93
+# How far the estimate may be off, as a share of what the water activity is lowered by, and at
+# least (our judgment).
+_RELATIVE_ERROR, _LEAST_ERROR = 0.12, 0.003
+_SEA_LEVEL_PA = 101_325.0
+_KELVIN = 273.15
+# Stronger than this, water activity from composition is not to be trusted.
+_LEAST_ACTIVITY = 0.6
+# Titratable acidity is read to this pH.
+_END_PH = 8.1
+
+
+@dataclass(frozen=True, slots=True)
+class Solids:
+    """Water activity [-], boiling and freezing point [°C], titratable acidity [g/100 g]."""
+
+    water_activity: Spans
+    boiling_c: Spans
+    freezing_c: Spans
+    titratable: Spans
+    is_in_range: NDArray[np.bool_]
+
+
+@cache
+def _solute_names() -> tuple[str, ...]:
+    return tuple(key for key in solutes() if key not in _SALTS)
+
+
+@cache
+def _norrish() -> Array:
+    figures = [solutes()[key].norrish_k for key in _solute_names()]
+    return np.array([0.0 if f is None else f.value for f in figures] + [_ETHANOL_NORRISH])
+
+
+@lru_cache(maxsize=4096)
+def _solutes_of(material: Material) -> Array:
+    """Return mol per kg of each neutral solute of a material, ethanol last."""
+    names = _solute_names()
+    found = np.zeros(len(names) + 1)
+    found[-1] = 10.0 * _grams(material, "alcohol_g") / _ETHANOL_MOLAR
+    if material.table_key in names:
+        position = names.index(material.table_key)
+        found[position] = 1000.0 / solutes()[material.table_key].molar_mass
+        return found
+    for sugar, grams in _sugars(material).items():
+        if sugar in names:
+            found[names.index(sugar)] += 10.0 * grams / solutes()[sugar].molar_mass
+    return found
+
+
+def _grams(material: Material, nutrient: str) -> float:
+    return float(np.nan_to_num(material.nutrients[NUTRIENT_INDEX[nutrient]]))
+
+
+def _sugars(material: Material) -> dict[str, float]:
+    """Return grams of each sugar in 100 g, adding up to the sugars of the food."""
+    total = _grams(material, "sugars_g")
+    known: dict[str, float] = {}
+    if material.sugars is not None:
+        known = dict(zip(SUGARS, np.nan_to_num(material.sugars).tolist(), strict=True))
+    listed = sum(known.values())
+    if listed > total > 0:
+        return {sugar: grams * total / listed for sugar, grams in known.items()}
+    split = {"lactose": 1.0} if material.group == "dairy" else _UNKNOWN_SPLIT
+    for sugar, share in split.items():
+        known[sugar] = known.get(sugar, 0.0) + share * max(total - listed, 0.0)
+    return known
+
+
+def solids(
+    masses: Array, materials: tuple[Material, ...], water_g: Array, acids: Acidity
+) -> Solids:
+    """Return what the dissolved things of n batches do to their water."""
+    enough = acids.is_solved
+    table = np.stack([_solutes_of(m) for m in materials]) if materials else None
+    width = len(_norrish())
+    per_water = np.divide(
+        masses, water_g[:, None], out=np.zeros_like(masses), where=enough[:, None]
+    )
+    neutral = np.zeros((len(masses), width)) if table is None else per_water @ table
+    neutral = np.clip(neutral, 0.0, None)
+    # Strong ions come in pairs; every weak acid counts once, whatever its charge.
+    ions = 2.0 * acids.ionic_strength + acids.totals[:, : len(acid_systems())].sum(axis=1)
+    found = water_activity_mixture(
+        neutral,
+        norrish_constants=_norrish(),
+        ion_molality=ions,
+        osmotic_coefficient=_OSMOTIC,
+        relative_error=_RELATIVE_ERROR,
+        least_error=_LEAST_ERROR,
+    )
+    activity = Spans(found.value, found.low, found.high)
+    safe = np.clip(np.stack([found.value, found.low, found.high]), 0.05, 1.0)
+    boils = boiling_temperature(safe, pressure=_SEA_LEVEL_PA) - _KELVIN
+    freezes = freezing_temperature(safe) - _KELVIN
+    return Solids(
+        activity,
+        Spans(boils[0], boils[2], boils[1]),
+        Spans(freezes[0], freezes[1], freezes[2]),
+        _titratable(acids, water_g, masses),
+        np.asarray((found.value >= _LEAST_ACTIVITY) & enough),
+    )
+
+
+def _titratable(acids: Acidity, water_g: Array, masses: Array) -> Spans:
+    """Return the acid a titration to pH 8.1 finds, as citric acid in 100 g of batch."""
+    citric = titratable_acids()["citric_anhydrous"]
+    per_water = _base_to_end(acids)
+    batch = masses.sum(axis=1)
+    wet = np.divide(water_g, batch, out=np.zeros_like(batch), where=batch > 0)
+    grams = titratable_acidity(
+        np.clip(per_water * wet, 0.0, None),
+        molar_mass=citric.equivalent_mass * citric.protons / 1000.0,
+        protons=citric.protons,
+    )
+    return Spans(grams, grams * 0.75, grams * 1.3)
+
+
+def _base_to_end(acids: Acidity) -> Array:
+    """Return mol of base per kg of water up to the end point."""
+    return np.asarray(acids.strong_at(_END_PH) - acids.strong)
+
+
+def solids_evidence() -> Evidence:
+    """Return the citations of the constants behind the water activity."""
+    figures = [solutes()[key].norrish_k for key in _solute_names()]
+    return tuple(dict.fromkeys(figure.citation for figure in figures if figure is not None))

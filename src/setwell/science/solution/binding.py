@@ -1,0 +1,127 @@
+"""Free calcium and magnesium beside the acids that hold them, at a known pH."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from setwell.science.solution.activity import log_activity_davies
+
+Array = NDArray[np.float64]
+
+# Rounds of substitution; each brings the free amounts closer by the share that is bound.
+_ROUNDS = 60
+
+
+def form_share(
+    ph: ArrayLike,
+    *,
+    pk: ArrayLike,
+    top_charge: float,
+    charge: int,
+    ionic_strength: ArrayLike,
+    debye_huckel: float,
+) -> Array:
+    """Return the share of an acid that carries a given charge.
+
+    Parameters
+    ----------
+    ph : array_like, shape (n,)
+        pH as the activity of hydrogen ions [-].
+    pk : array_like, shape (k,)
+        Constants of the acid in order of loss, at zero ionic strength [-].
+    top_charge : float
+        Charge of the form that has all its protons [-].
+    charge : int
+        Charge of the form that is asked for [-].
+    ionic_strength : array_like, shape (n,)
+        Ionic strength [mol/kg].
+    debye_huckel : float
+        Coefficient for decadic logarithms [kg^0.5 mol^-0.5].
+
+    Returns
+    -------
+    numpy.ndarray, shape (n,)
+        Share of the acid in that form; zero if it has no such form [-].
+
+    Notes
+    -----
+    Products of K / a(H), each with the ratio of the activity coefficients of both forms after
+    Davies. Valid to an ionic strength of 0.5 mol/kg.
+
+    References
+    ----------
+    davies_1962
+        Activity coefficients.
+    goldberg_2002
+        Constants of the acids in use.
+
+    Examples
+    --------
+    At its constant half of an acid has lost its proton (no salts):
+
+    >>> form_share([4.756], pk=[4.756], top_charge=0, charge=-1, ionic_strength=[0.0],
+    ...     debye_huckel=0.5115)
+    array([0.5])
+    """
+    acidity = np.atleast_1d(np.asarray(ph, dtype=np.float64))
+    constants = np.asarray(pk, dtype=np.float64)
+    constants = constants[~np.isnan(constants)]
+    forms = [np.zeros_like(acidity)]
+    for step, constant in enumerate(constants):
+        before, after = top_charge - step, top_charge - step - 1
+        gap = log_activity_davies(
+            before, ionic_strength=ionic_strength, debye_huckel=debye_huckel
+        ) - log_activity_davies(after, ionic_strength=ionic_strength, debye_huckel=debye_huckel)
+        forms.append(forms[-1] + acidity - constant + gap)
+    logs = np.stack(forms)
+    amounts = 10.0 ** (logs - logs.max(axis=0))
+    position = round(top_charge - charge)
+    if not 0 <= position < len(amounts):
+        return np.zeros_like(acidity)
+    return np.asarray(amounts[position] / amounts.sum(axis=0))
+
+
+def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: ArrayLike) -> Array:
+    """Return the free amount of each metal beside ligands that compete for it.
+
+    Parameters
+    ----------
+    metals : array_like, shape (n, m)
+        Total of each metal per mass of water, zero or more [mol/kg].
+    ligands : array_like, shape (n, l)
+        Total of each ligand per mass of water, zero or more [mol/kg].
+    constants : array_like, shape (n, m, l)
+        Stability of each one-to-one complex at this pH and ionic strength, counted on the whole
+        ligand [kg/mol].
+
+    Returns
+    -------
+    numpy.ndarray, shape (n, m)
+        Free metal, never more than the total [mol/kg].
+
+    Notes
+    -----
+    M_free = M / (1 + sum_l K_ml L_free), L_free = L / (1 + sum_m K_ml M_free), by substitution
+    with the geometric mean of two rounds, which converges for any constants. One-to-one
+    complexes only; the protons they push off are left to the joint balance.
+
+    References
+    ----------
+    holt_1981
+        One-to-one complexes of calcium and magnesium in milk diffusate.
+
+    Examples
+    --------
+    As much ligand as metal and a strong complex (invented numbers):
+
+    >>> free_metals_at_ph([[0.01]], [[0.01]], constants=[[[1e4]]]).round(4)
+    array([[0.001]])
+    """
+    total = np.asarray(metals, dtype=np.float64)
+    ligand = np.asarray(ligands, dtype=np.float64)
+    strength = np.asarray(constants, dtype=np.float64)
+    free = total.copy()
+    for _ in range(_ROUNDS):
+        open_ligand = ligand / (1.0 + (strength * free[:, :, None]).sum(axis=1))
+        found = total / (1.0 + (strength * open_ligand[:, None, :]).sum(axis=2))
+        free = np.sqrt(free * found)
+    return np.asarray(free)
