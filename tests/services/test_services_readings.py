@@ -10,6 +10,7 @@ from django.db.models import ProtectedError
 from setwell.domain.reading import IngredientReading, VersionReading
 from setwell.errors import ConflictError, InputError, NotFoundError, UnknownNameError
 from setwell.services import pantry
+from setwell.services.assessment import formula_assess
 from setwell.services.formulas import formula_create, formula_duplicate, formula_save
 from setwell.services.kitchen import kitchen_home
 from setwell.services.materials import kitchen_catalog
@@ -151,6 +152,37 @@ def test_readings_take_one_query_however_many_there_are(versions, query_counter)
         with query_counter() as queries:
             assert ask()
         assert len(queries) == 1
+
+
+def test_what_was_measured_counts_instead_of_the_estimate_and_both_are_shown(versions):
+    formula_id, _ = versions
+    formula = formula_of()
+    estimate = formula_assess(formula=formula).figure("ph").estimate
+    row_id = record(formula_id, 1, 5.61, plus_minus=0.1)
+    found = formula_assess(formula=formula)
+    measured = found.figure("ph").estimate
+    assert (measured.value, measured.low, measured.high) == pytest.approx((5.61, 5.51, 5.71))
+    assert {citation.source for citation in measured.evidence} == {"this_kitchen"}
+    assert found.figure("ph_computed").estimate.value == estimate.value
+    other = formula_of(ingredients="500 g whole milk\n31 g sugar\n")
+    assert formula_assess(formula=other).figure("ph").estimate.value != measured.value
+    version_reading_delete(id=row_id)
+    assert formula_assess(formula=formula).figure("ph").estimate == estimate
+
+
+def test_a_reading_at_the_end_of_the_scale_stays_on_it(versions):
+    record(versions[0], 1, 0.02)
+    measured = formula_assess(formula=formula_of()).figure("ph").estimate
+    assert (measured.value, measured.low) == (0.02, 0.0)
+
+
+def test_a_measured_ingredient_moves_the_estimate_of_a_formula():
+    formula = formula_of(ingredients="200 g lime juice\n100 g water\n", steps="")
+    before = formula_assess(formula=formula).figure("ph").estimate.value
+    pantry.reading_save(id=None, document=reading_of(3.4, lot_code="LJ-4"))
+    found = formula_assess(formula=formula).figure("ph").estimate
+    assert before + 0.5 < found.value < 3.8
+    assert "pH reading, lot LJ-4" in {citation.locator for citation in found.evidence}
 
 
 def test_a_reading_of_an_ingredient_counts_at_once_and_shows_what_it_replaces():

@@ -11,6 +11,8 @@ from setwell.domain.reading import IngredientReading, VersionReading
 from setwell.services import formulas, pantry, readings
 from setwell.services.kitchen import kitchen_settings_get
 from setwell.web.figures import estimate
+from setwell.web.formula.forms import FormulaForm
+from setwell.web.formula.sheet import formula_initial
 
 pytestmark = pytest.mark.django_db
 
@@ -76,6 +78,16 @@ def test_what_is_recorded_on_the_bench_is_stored_and_leads_back_to_it(bench, two
     assert "Measured for version 2: pH <strong>6.40 ± 0.10</strong>. It counts" in part
     assert "20 Nov 2026" in part
     assert "after one night" in part
+
+
+def test_the_bench_computes_the_very_content_that_was_measured(saved):
+    lines = "Base:\n700 g whole milk \n\n0.35% kappa carrageenan\n"
+    one = saved(ingredients=lines, evaporation_pct=12.5, diets=("vegetarian",), notes=" so \n")
+    head = formulas.version_get(formula_id=one.formula_id)
+    form = FormulaForm(formula_initial(head.formula, base_number=1))
+    assert form.is_valid()
+    assert form.formula.ingredients == head.formula.ingredients
+    assert form.formula.content_hash == one.hash
 
 
 def test_an_old_version_can_be_measured_on_its_page(bench, two):
