@@ -62,13 +62,12 @@ def water_of(case: dict[str, str]) -> Water:
 
 
 def metals_of(case: dict[str, str]) -> Metals:
-    shape = (len(METALS), len(SYSTEMS))
-    bare, protonated = np.full(shape, np.nan), np.full(shape, np.nan)
+    log_k = np.full((2, len(METALS), len(SYSTEMS)), np.nan)
     for row in CONSTANTS:
         if row["forms_with"]:
-            place = list(METALS).index(row["forms_with"]), SYSTEMS.index(row["system"])
-            (protonated if row["protons"] == "1" else bare)[place] = float(row["log_k"])
-    return Metals([column(case, tuple(METALS))], list(METALS.values()), bare, protonated)
+            metal, acid = list(METALS).index(row["forms_with"]), SYSTEMS.index(row["system"])
+            log_k[int(row["protons"]), metal, acid] = float(row["log_k"])
+    return Metals([column(case, tuple(METALS))], list(METALS.values()), log_k)
 
 
 def solved(case: dict[str, str]) -> SolutionEquilibrium:

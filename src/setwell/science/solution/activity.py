@@ -42,8 +42,8 @@ def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) 
 
     References
     ----------
-    iupac_green_book
-        Definition of ionic strength and of the activity coefficient.
+    davies_1962
+        The equation, with 0.3.
 
     Examples
     --------
@@ -86,6 +86,8 @@ def log_activity_davies(
 
     References
     ----------
+    davies_1962
+        The equation, with 0.3.
     iupac_green_book
         Definition of the activity coefficient on the molality scale.
 

@@ -188,7 +188,7 @@ def solution_equilibrium(
     Citrate at pH near 7 holds most of the calcium (recalled constants):
 
     >>> acids = AcidSystems(pk=[[3.128, 4.761, 6.396, np.nan]], top_charge=[0])
-    >>> metals = Metals(totals=[[0.002]], charge=[2], log_k=[[4.87]])
+    >>> metals = Metals(totals=[[0.002]], charge=[2], log_k=[[[4.87]]])
     >>> found = solution_equilibrium([[0.01]], [0.0255], acids=acids, metals=metals,
     ...     water=Water(13.995, 0.5115))
     >>> bool(found.free_metals[0, 0] < 0.0002)

@@ -14,15 +14,14 @@ class Metals(NamedTuple):
 
     totals : shape (n, m), free and held together [mol/kg].
     charge : shape (m,), charge number [-].
-    log_k : shape (m, s) or (n, m, s), log10 of the constant of metal + fully deprotonated
-        acid without ionic strength, NaN where nothing forms [kg/mol].
-    log_k_protonated : the same for the acid with one proton left; None for nothing [kg/mol].
+    log_k : shape (h, m, s) or (n, h, m, s), log10 of the constant of metal + acid, without
+        ionic strength; the first layer for the acid without protons, the next with one left,
+        and so on; NaN where nothing forms [kg/mol].
     """
 
     totals: ArrayLike
     charge: ArrayLike
     log_k: ArrayLike
-    log_k_protonated: ArrayLike | None = None
 
 
 class Spread(NamedTuple):
@@ -51,16 +50,12 @@ class Ligands(NamedTuple):
         """Prepare the systems that hold any metal; totals have the shape (s, n)."""
         pk = np.asarray(acids.pk, dtype=np.float64)
         pk = (pk[None] if pk.ndim == 2 else pk).transpose(2, 1, 0)
-        bare = _by_metal(metals.log_k, pk.shape[1])
-        acid_held = np.full_like(bare, np.nan)
-        if metals.log_k_protonated is not None:
-            acid_held = _by_metal(metals.log_k_protonated, pk.shape[1])
-        anything = ~np.isnan(bare) | ~np.isnan(acid_held)
-        holds = np.asarray(anything.any(axis=(0, 2)))
+        log_k = _by_metal(metals, pk)
+        holds = np.asarray((~np.isnan(log_k)).any(axis=(0, 1, 3)))
         _check_plain(acids, holds)
         columns = np.flatnonzero(holds)
         top = np.broadcast_to(np.asarray(acids.top_charge, dtype=np.float64), holds.shape)
-        forms = _forms(pk[:, columns], bare[:, columns], acid_held[:, columns])
+        forms = _forms(pk[:, columns], log_k[:, :, columns])
         charge = np.asarray(metals.charge, dtype=np.float64)
         lost, metal = forms[1], forms[2]
         held = np.array([charge[index] if index >= 0 else 0.0 for index in metal])[:, None, None]
@@ -114,14 +109,22 @@ class Ligands(NamedTuple):
         return Spread(mean, covariance)
 
 
-def _by_metal(log_k: ArrayLike, systems: int) -> Array:
-    """Return constants of shape (m, s, 1 or n)."""
-    numbers = np.asarray(log_k, dtype=np.float64)
-    numbers = numbers[..., None] if numbers.ndim == 2 else numbers.transpose(1, 2, 0)
-    if numbers.shape[1] != systems:
-        message = f"Constants for {numbers.shape[1]} acids do not fit {systems} systems."
-        raise OutOfRangeError(message, field="log_k", hint="Give NaN where nothing forms.")
-    return numbers
+def _by_metal(metals: Metals, pk: Array) -> Array:
+    """Return constants of shape (h, m, s, 1 or n)."""
+    log_k = np.asarray(metals.log_k, dtype=np.float64)
+    log_k = log_k[..., None] if log_k.ndim == 3 else np.moveaxis(log_k, 0, -1)
+    size = np.size(metals.charge)
+    if log_k.ndim != 4 or log_k.shape[1:3] != (size, pk.shape[1]):
+        message = f"log_k of shape {np.shape(metals.log_k)} does not fit {size} metals"
+        raise OutOfRangeError(
+            f"{message} and {pk.shape[1]} acids.", field="log_k", hint="Give NaN for no complex."
+        )
+    steps = (~np.isnan(pk)).all(axis=2).sum(axis=0)
+    for left, layer in enumerate(log_k):
+        if np.any(~np.isnan(layer[:, steps < left])):
+            message = f"An acid is to hold a metal with {left} protons, which it never has."
+            raise OutOfRangeError(message, field="log_k", hint="Give NaN there.")
+    return log_k
 
 
 def _check_plain(acids: AcidSystems, holds: NDArray[np.bool_]) -> None:
@@ -133,21 +136,21 @@ def _check_plain(acids: AcidSystems, holds: NDArray[np.bool_]) -> None:
                 raise OutOfRangeError(message, field="log_k", hint="Give NaN for such sites.")
 
 
-def _forms(pk: Array, bare: Array, held: Array) -> tuple[Array, Array, tuple[int, ...]]:
+def _forms(pk: Array, log_k: Array) -> tuple[Array, Array, tuple[int, ...]]:
     """Return constants (a, s, 1 or n), protons lost (a, s, 1) and the metal of each form."""
     steps = (~np.isnan(pk)).all(axis=2).sum(axis=0)
-    top = np.zeros_like(pk[:1])
-    cumulative = np.concatenate([top, np.cumsum(-LN10 * np.where(np.isnan(pk), np.inf, pk), 0)])
-    width = max(pk.shape[2], bare.shape[2], held.shape[2])
-    constants = [np.broadcast_to(level, (*level.shape[:1], width)) for level in cumulative]
+    further = np.cumsum(-LN10 * np.where(np.isnan(pk), np.inf, pk), axis=0)
+    cumulative = np.concatenate([np.zeros_like(pk[:1]), further])
+    width, system = max(pk.shape[2], log_k.shape[3]), np.arange(len(steps))
+    constants = list(cumulative)
     lost = [np.full(len(steps), float(k)) for k in range(len(cumulative))]
     metal = [-1] * len(cumulative)
-    system = np.arange(len(steps))
-    for index in range(len(bare)):
-        for left, table in ((0, bare), (1, held)):
-            constant = LN10 * np.where(np.isnan(table[index]), -np.inf, table[index])
-            constants.append(np.broadcast_to(cumulative[steps - left, system] + constant,
-                                             (len(steps), width)))  # fmt: skip
-            lost.append((steps - left).astype(np.float64))
+    for left, layer in enumerate(log_k):
+        at = np.maximum(steps - left, 0)
+        for index, table in enumerate(layer):
+            held = np.where(np.isnan(table), -np.inf, table)
+            constants.append(cumulative[at, system] + LN10 * held)
+            lost.append(at.astype(np.float64))
             metal.append(index)
-    return np.stack(constants), np.stack(lost)[:, :, None], tuple(metal)
+    wide = [np.broadcast_to(part, (len(steps), width)) for part in constants]
+    return np.stack(wide), np.stack(lost)[:, :, None], tuple(metal)
