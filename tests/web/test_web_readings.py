@@ -54,6 +54,8 @@ def test_the_bench_offers_to_record_a_reading_of_the_newest_version(bench, two):
     assert f'action="{two}versions/2/reading/"' in part
     assert 'name="page" value="bench"' in part
     assert 'name="csrfmiddlewaretoken"' in part
+    assert "Save changed text first" in part
+    assert "Save changed text first" not in section(bench.get(f"{two}versions/2/"))
     assert re.search(r'name="taken_on" value="\d{4}-\d\d-\d\d"', part)
 
 

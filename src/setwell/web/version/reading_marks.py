@@ -5,7 +5,7 @@ from django import template
 from setwell.domain.reading import IngredientReading, VersionReading
 from setwell.services import readings as measured
 from setwell.web.rounding import NBSP, number_write
-from setwell.web.version.reading_form import VersionReadingForm
+from setwell.web.version.reading_form import BENCH, VersionReadingForm
 
 register = template.Library()
 
@@ -28,6 +28,7 @@ def readings_section(
     return {
         "formula_id": formula_id,
         "number": number,
+        "is_bench": page == BENCH,
         "rows": measured.version_reading_list(formula_id=formula_id),
         "counted": measured.measured_ph(content_hash=content_hash),
         "form": VersionReadingForm(initial={"page": page}, auto_id="reading_%s"),
