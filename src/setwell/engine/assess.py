@@ -15,7 +15,7 @@ from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
 from setwell.engine.figures import batch_size, nutrient_figures
 from setwell.engine.material import Material, MaterialKind, Span
-from setwell.engine.origins import material_evidence
+from setwell.engine.origins import material_evidence, nutrient_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
 from setwell.engine.plan import Plan, plan_build
 from setwell.engine.process import steps_read
@@ -80,8 +80,9 @@ def assess(
     size = batch_size(plan, state)
     agents = agent_results(bench)
     texture = texture_words(bench)
-    nutrients = nutrient_figures(plan, state)
-    solution = solution_figures(plan, state, is_measured=measured_ph is not None)
+    origins = nutrient_evidence(plan, state)
+    nutrients = nutrient_figures(plan, state, origins)
+    solution = solution_figures(plan, state, origins, is_measured=measured_ph is not None)
     return Assessment(
         formula=formula,
         formula_hash=formula.content_hash,

@@ -1,11 +1,13 @@
 """Nutrients and weights of one candidate as estimates."""
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.assessment import BatchSize, NutrientFigure
 from setwell.engine.material import NUTRIENT_INDEX
-from setwell.engine.origins import density_evidence, nutrient_evidence
+from setwell.engine.origins import density_evidence
 from setwell.engine.pipeline import BatchState
 from setwell.engine.plan import Plan
 from setwell.provenance import Estimate, Evidence
@@ -16,12 +18,14 @@ Array = NDArray[np.float64]
 _TABLES = "composition of the ingredients added up"
 
 
-def nutrient_figures(plan: Plan, state: BatchState, row: int = 0) -> tuple[NutrientFigure, ...]:
+def nutrient_figures(
+    plan: Plan, state: BatchState, origins: Mapping[str, Evidence], row: int = 0
+) -> tuple[NutrientFigure, ...]:
     """Return nutrients per 100 g and per batch; partly unknown ones as lower bounds.
 
-    A nutrient that no ingredient has a figure for is left out altogether.
+    `origins` are the citations of each nutrient. A nutrient that no ingredient has a figure for
+    is left out altogether.
     """
-    origins = nutrient_evidence(plan, state, row)
     amount, half = state.composition.amount[row], state.composition.half_width[row]
     finished = float(state.composition.finished_g[row])
     scale = 100.0 / finished if finished > 0 else 0.0

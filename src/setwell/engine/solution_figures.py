@@ -1,5 +1,7 @@
 """The water phase of one candidate as named estimates, each with what it means."""
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -7,7 +9,7 @@ from setwell.engine.assessment import Figure
 from setwell.engine.food_materials import KITCHEN_CITATION
 from setwell.engine.free_ions import binding_evidence
 from setwell.engine.material import NUTRIENT_INDEX
-from setwell.engine.origins import acidity_evidence, density_evidence, nutrient_evidence
+from setwell.engine.origins import acidity_evidence, density_evidence
 from setwell.engine.pipeline import BatchState
 from setwell.engine.plan import Plan
 from setwell.engine.rollup import Composition
@@ -32,10 +34,10 @@ _LITTLE_ALCOHOL = 1.0
 class _Figures:
     """Collects the figures of one candidate."""
 
-    def __init__(self, plan: Plan, state: BatchState, row: int) -> None:
+    def __init__(self, state: BatchState, origins: Mapping[str, Evidence], row: int) -> None:
         self.row, self.found = row, list[Figure]()
         self.unknown = state.composition.unknown[row]
-        self.origins = nutrient_evidence(plan, state, row)
+        self.origins = origins
 
     def add(  # noqa: PLR0913 - a figure has that many sides
         self,
@@ -59,10 +61,15 @@ class _Figures:
 
 
 def solution_figures(
-    plan: Plan, state: BatchState, row: int = 0, *, is_measured: bool = False
+    plan: Plan,
+    state: BatchState,
+    origins: Mapping[str, Evidence],
+    row: int = 0,
+    *,
+    is_measured: bool = False,
 ) -> tuple[Figure, ...]:
     """Return pH, solids, sugar, alcohol, density, ions and what they do to the water."""
-    figures = _Figures(plan, state, row)
+    figures = _Figures(state, origins, row)
     _acidity(figures, plan, state, is_measured=is_measured)
     _bulk(figures, state)
     _water(figures, state)

@@ -7,8 +7,8 @@ from setwell.science.solution.activity import log_activity_davies
 
 Array = NDArray[np.float64]
 
-# Rounds of substitution; each brings the free amounts closer by the share that is bound.
-_ROUNDS = 60
+# Rounds of substitution; each halves the distance to the answer or better.
+_ROUNDS = 30
 
 
 def form_share(
