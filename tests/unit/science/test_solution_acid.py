@@ -186,3 +186,55 @@ def test_a_missing_step_stays_missing_at_any_temperature():
     found = pk_at_temperature([4.0, NAN], enthalpy=0.0, heat_capacity=0.0, temperature=350.0)
     assert found[0] == 4.0
     assert np.isnan(found[1])
+
+
+def test_twenty_sites_give_the_same_bits_alone_and_in_a_batch():
+    # From eight on, a sum may be taken in pairs, which changes its last bits.
+    rng = np.random.default_rng(8)
+    pk = np.full((20, 4), NAN)
+    pk[:, 0] = rng.uniform(2, 10, 20)
+    sites = AcidSystems(pk, rng.integers(0, 2, 20))
+    totals, difference = rng.uniform(0, 0.02, (40, 20)), rng.uniform(-0.05, 0.05, 40)
+    batch = ph_charge_balance(totals, difference, acids=sites, water=REAL)
+    for row in range(40):
+        one = slice(row, row + 1)
+        alone = ph_charge_balance(totals[one], difference[one], acids=sites, water=REAL)
+        assert alone.ph[0] == batch.ph[row]
+        assert alone.ionic_strength[0] == batch.ionic_strength[row]
+
+
+def test_slopes_of_the_sums_are_their_differences():
+    # A base with two steps, a charged site, one with a Hill slope, and a bound one.
+    systems = AcidSystems(
+        pk=[[2.35, 9.78, NAN, NAN], [3.1, 4.8, 6.4, NAN], [6.5, NAN, NAN, NAN],
+            [5.2, NAN, NAN, NAN], [4.5, 6.0, NAN, NAN]],
+        top_charge=[1, -1, 1, 0, 2], slope=[1, 1, 1, 1.5, 1], is_apparent=[0, 0, 0, 0, 1],
+    )  # fmt: skip
+    prepared = Prepared.of([[0.01, 0.02, 0.03, 0.04, 0.05]], systems)
+
+    def at(x, phi):
+        return prepared.protonation.loss(np.array([x]), np.array([phi]))
+
+    step = 1e-5
+    for x in (4.0, 10.0, 14.5, 22.0):
+        here = at(x, 0.2)
+        by_x = [
+            (b - a) / (2 * step) for a, b in zip(at(x - step, 0.2), at(x + step, 0.2), strict=True)
+        ]
+        by_phi = [
+            (b - a) / (2 * step) for a, b in zip(at(x, 0.2 - step), at(x, 0.2 + step), strict=True)
+        ]
+        assert here.protons_by_x == pytest.approx(by_x[0], rel=1e-6, abs=1e-12)
+        assert here.protons_by_phi == pytest.approx(by_phi[0], rel=1e-6, abs=1e-12)
+        assert here.squares_by_x == pytest.approx(by_x[3], rel=1e-6, abs=1e-12)
+        assert here.squares_by_phi == pytest.approx(by_phi[3], rel=1e-6, abs=1e-12)
+
+
+def test_an_amino_acid_has_its_isoelectric_point_between_its_constants():
+    # Glycine, (2.35 + 9.78) / 2 = 6.065, from textbooks.
+    glycine = AcidSystems(pk=[[2.35, 9.78, NAN, NAN]], top_charge=[1])
+    found = ph_charge_balance([[0.1]], [0.0], acids=glycine, water=IDEAL)
+    assert found.ph[0] == pytest.approx(6.065, abs=0.02)
+    assert found.mean_charge[0, 0] == pytest.approx(0.0, abs=1e-4)
+    # The ion without net charge does not count.
+    assert found.ionic_strength[0] < 1e-4

@@ -59,6 +59,21 @@ def test_dose_of_an_acid_with_water_reaches_its_target():
     assert (np.diff(found.amount) > 0).all()
 
 
+def test_a_dose_brings_its_ions_and_its_water():
+    lye = Additive(totals=[0.5], strong_ion_difference=10.0, water=0.6)
+    found = dose_for_ph(
+        [[0.1]], [0.01], target_ph=[5.5], additive=lye, acids=ACETIC, water=REAL,
+        strong_ionic_strength=[0.02],
+    )  # fmt: skip
+    dose = found.amount[0]
+    # By hand: acetate, sodium and water of the dose, sodium as half its charge.
+    by_hand = ph_charge_balance(
+        [[(0.1 + 0.5 * dose) / (1 + 0.6 * dose)]], [(0.01 + 10 * dose) / (1 + 0.6 * dose)],
+        acids=ACETIC, water=REAL, strong_ionic_strength=[(0.02 + 5 * dose) / (1 + 0.6 * dose)],
+    )  # fmt: skip
+    assert by_hand.ph[0] == pytest.approx(5.5, abs=1e-9)
+
+
 def test_what_no_dose_reaches_is_flagged_with_the_nearest():
     found = dose_for_ph(
         [[0.01]] * 3, [0.03] * 3, target_ph=[9.9, 1.0, 3.0], additive=CITRIC_ACID, acids=CITRIC,
