@@ -1,7 +1,5 @@
 """How much less an ion counts because other ions are around it."""
 
-from typing import NamedTuple
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -13,14 +11,7 @@ IONIC_STRENGTH_TRUSTED = 0.5
 IONIC_STRENGTH_HELD = 1.0
 
 
-class ActivityTerm(NamedTuple):
-    """−log10 of the activity coefficient of a single charge, and its slope."""
-
-    value: Array
-    slope: Array
-
-
-def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) -> ActivityTerm:
+def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) -> Array:
     """Return the Davies term that every activity coefficient shares.
 
     Parameters
@@ -32,13 +23,13 @@ def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) 
 
     Returns
     -------
-    ActivityTerm, shape (...)
-        The term [-] and its derivative by the ionic strength [kg/mol].
+    numpy.ndarray, shape (...)
+        −log10 of the activity coefficient of a single charge [-].
 
     Notes
     -----
     f = A (sqrt(I) / (1 + sqrt(I)) − 0.3 I). Valid for I up to 0.5 mol/kg; above 1 mol/kg the
-    value there is held and the slope is zero, so that no solver runs away.
+    value there is held, so that no solver runs away.
 
     References
     ----------
@@ -47,16 +38,51 @@ def activity_term_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) 
 
     Examples
     --------
-    >>> activity_term_davies(0.1, debye_huckel=0.5115).value.round(4)
+    >>> activity_term_davies(0.1, debye_huckel=0.5115).round(4)
     np.float64(0.1075)
     """
     strength = np.asarray(ionic_strength, dtype=np.float64)
     coefficient = np.asarray(debye_huckel, dtype=np.float64)
     held = np.minimum(strength, IONIC_STRENGTH_HELD)
     root = np.sqrt(held)
-    value = coefficient * (root / (1.0 + root) - 0.3 * held)
-    slope = coefficient * (0.5 / (root * (1.0 + root) ** 2) - 0.3)
-    return ActivityTerm(value, np.where(strength < IONIC_STRENGTH_HELD, slope, 0.0))
+    return np.asarray(coefficient * (root / (1.0 + root) - 0.3 * held))
+
+
+def activity_term_slope_davies(ionic_strength: ArrayLike, *, debye_huckel: ArrayLike) -> Array:
+    """Return how the Davies term rises with ionic strength.
+
+    Parameters
+    ----------
+    ionic_strength : array_like, shape (...)
+        Ionic strength, above zero [mol/kg].
+    debye_huckel : array_like, shape (...)
+        Debye-Hückel coefficient for decadic logarithms at the temperature [kg^0.5 mol^-0.5].
+
+    Returns
+    -------
+    numpy.ndarray, shape (...)
+        Derivative of the term by the ionic strength [kg/mol].
+
+    Notes
+    -----
+    df/dI = A (1 / (2 sqrt(I) (1 + sqrt(I))^2) − 0.3); zero above 1 mol/kg, where the term is
+    held.
+
+    References
+    ----------
+    davies_1962
+        The equation that this is the derivative of.
+
+    Examples
+    --------
+    >>> activity_term_slope_davies([0.1, 2.0], debye_huckel=0.5115).round(3)
+    array([0.313, 0.   ])
+    """
+    strength = np.asarray(ionic_strength, dtype=np.float64)
+    root = np.sqrt(strength)
+    further = 1.0 + root
+    slope = np.asarray(debye_huckel, dtype=np.float64) * (0.5 / (root * further * further) - 0.3)
+    return np.where(strength < IONIC_STRENGTH_HELD, slope, 0.0)
 
 
 def log_activity_davies(
@@ -99,5 +125,5 @@ def log_activity_davies(
     array([-0.108, -0.43 ])
     """
     number = np.asarray(charge, dtype=np.float64)
-    term = activity_term_davies(ionic_strength, debye_huckel=debye_huckel).value
+    term = activity_term_davies(ionic_strength, debye_huckel=debye_huckel)
     return np.asarray(-(number**2) * term)

@@ -93,16 +93,23 @@ def ph_charge_balance(
     """
     prepared = Prepared.of(totals, acids)
     mixtures = Mixtures.of(prepared, strong_ion_difference, water, strong_ionic_strength)
+    blocks = [
+        _block_balance(prepared.rows(rows), mixtures.rows(rows)) for rows in mixtures.blocks()
+    ]
+    return ChargeBalance(*(np.concatenate(part) for part in zip(*blocks, strict=True)))
+
+
+def _block_balance(prepared: Prepared, mixtures: Mixtures) -> ChargeBalance:
+    """Return the balance of mixtures few enough to stay in the processor's cache."""
     x, strength = mixtures.balanced()
     state = mixtures.state(x, strength)
-    capacity = LN10 * (state.hydrogen + state.hydroxide + state.loss.protons_by_x)
     residual = state.plus - state.minus
     is_open = np.abs(residual) > 1e-8 * (state.plus + state.minus)
     return ChargeBalance(
         x / LN10,
         strength,
         residual,
-        capacity,
+        LN10 * (state.hydrogen + state.hydroxide + state.loss.protons_by_x),
         prepared.mean_charge(x, state.phi),
         (strength > IONIC_STRENGTH_TRUSTED) | is_open,
     )

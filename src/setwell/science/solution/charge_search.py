@@ -10,15 +10,22 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from setwell.errors import OutOfRangeError
-from setwell.science.solution.activity import activity_term_davies
-from setwell.science.solution.protonation import LN10, Array, Loss, Prepared, Protonation, Rows
+from setwell.science.solution.activity import activity_term_davies, activity_term_slope_davies
+from setwell.science.solution.protonation import (
+    LN10,
+    Array,
+    Loss,
+    Prepared,
+    Protonation,
+    Rows,
+)
 
 # Limits of the search [-]; nothing edible comes near them.
 PH_LEAST, PH_MOST = -1.0, 15.0
-# Mixtures solved together, few enough that their arrays stay in the processor's cache.
+# Mixtures reckoned together, few enough that their arrays stay in the processor's cache.
 BLOCK = 2048
-# Convergence is quadratic: after a step this small the next would be near 1e-12.
-_SMALL_STEP = 1e-6
+# Convergence is quadratic: after a step this small the next would be below 1e-10.
+_SMALL_STEP = 1e-5
 # Newton needs five to ten rounds; who is not done by then is bisected.
 _ROUNDS = 30
 _LONGEST_STEP = 2.0 * LN10
@@ -102,13 +109,12 @@ class Mixtures(NamedTuple):
 
     def state(self, x: Array, strength: Array) -> State:
         """Return the balance at x = pH ln 10 with activities at a trial ionic strength."""
-        term = activity_term_davies(strength, debye_huckel=self.debye_huckel)
-        phi = LN10 * term.value
+        phi = LN10 * activity_term_davies(strength, debye_huckel=self.debye_huckel)
         loss = self.protonation.loss(x, phi)
         hydrogen, hydroxide = np.exp(phi - x), np.exp(phi + x + self.ln_kw)
         actual = self.strong + 0.5 * (hydrogen + hydroxide + loss.squares)
         # Far too low a trial has far too steep a slope, and would send the search astray.
-        steepest = activity_term_davies(
+        slope = activity_term_slope_davies(
             np.maximum(strength, actual), debye_huckel=self.debye_huckel
         )
         return State(
@@ -119,7 +125,7 @@ class Mixtures(NamedTuple):
             hydroxide,
             loss,
             phi,
-            LN10 * steepest.slope,
+            LN10 * slope,
         )
 
     def settled(self, x: Array, *, is_single: bool = False) -> Array:
@@ -152,28 +158,27 @@ class Mixtures(NamedTuple):
         x = _SCALE[:, None]
         plus = np.exp(_USUAL_PHI - x) + np.maximum(self.fixed, 0.0)
         minus = np.exp(_USUAL_PHI + x) * np.exp(self.ln_kw) + np.maximum(-self.fixed, 0.0)
-        for steps in (self.protonation.one, self.protonation.several):
-            if len(steps.totals):
-                lost = steps.lost(_SCALE[:, None, None], _USUAL_PHI)
-                minus += sum(total * lost[:, row] for row, total in enumerate(steps.totals))
+        for part in self.protonation.parts:
+            lost = part.lost(_SCALE[:, None, None], _USUAL_PHI)
+            for row, total in enumerate(part.totals):
+                minus += total * lost[:, row]
         low = np.clip((plus > minus).sum(axis=0) - 1, 0, len(_SCALE) - 2)
         column = np.arange(len(low))
         near, far = (np.log(plus[at, column] / minus[at, column]) for at in (low, low + 1))
         return np.asarray(_SCALE[low] + np.clip(near / (near - far), 0.0, 1.0) * LN10)
 
+    def blocks(self) -> list[slice]:
+        """Return the rows of mixtures to be reckoned together."""
+        return [slice(at, at + BLOCK) for at in range(0, max(len(self.fixed), 1), BLOCK)]
+
     def balanced(self) -> tuple[Array, Array]:
         """Return x = pH ln 10 and the ionic strength of every mixture."""
-        xs, strengths = np.empty_like(self.fixed), np.empty_like(self.fixed)
-        for start in range(0, len(xs), BLOCK):
-            rows = slice(start, start + BLOCK)
-            part = self.rows(rows)
-            first = part.strong + 0.5 * np.abs(part.fixed) + 1e-4
-            x, strength, is_stuck = _newton(part, part.scanned(), first)
-            if is_stuck.any():
-                stuck = np.flatnonzero(is_stuck)
-                x[stuck], strength[stuck] = _bisected(part.rows(stuck), first[stuck])
-            xs[rows], strengths[rows] = x, strength
-        return xs, strengths
+        first = self.strong + 0.5 * np.abs(self.fixed) + 1e-4
+        x, strength, is_stuck = _newton(self, self.scanned(), first)
+        if is_stuck.any():
+            stuck = np.flatnonzero(is_stuck)
+            x[stuck], strength[stuck] = _bisected(self.rows(stuck), first[stuck])
+        return x, strength
 
 
 def _newton_step(state: State, strength: Array) -> tuple[Array, Array]:
@@ -193,11 +198,11 @@ def _newton_step(state: State, strength: Array) -> tuple[Array, Array]:
 
 
 def _newton(
-    mixtures: Mixtures, x: Array, strength: Array
+    mixtures: Mixtures, x: Array, strength: Array, rounds: int = _ROUNDS
 ) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Return x, the ionic strength, and who has not settled."""
     active = np.ones(x.shape, dtype=np.bool_)
-    for _ in range(_ROUNDS):
+    for done in range(1, rounds + 1):
         step, change = _newton_step(mixtures.state(x, strength), strength)
         step = np.clip(step, -_LONGEST_STEP, _LONGEST_STEP)
         next_x = np.clip(x + step, LN10 * PH_LEAST, LN10 * PH_MOST)
@@ -207,7 +212,15 @@ def _newton(
         x = np.where(active, next_x, x)
         strength = np.where(active, next_strength, strength)
         active &= is_moving
-        if not active.any():
+        left = int(np.count_nonzero(active))
+        if not left:
+            break
+        if 2 * left < len(x):
+            # Those that are done no longer cost time.
+            rows = np.flatnonzero(active)
+            x[rows], strength[rows], active[rows] = _newton(
+                mixtures.rows(rows), x[rows], strength[rows], rounds - done
+            )
             break
     return x, strength, active
 

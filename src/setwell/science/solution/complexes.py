@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from setwell.errors import OutOfRangeError
-from setwell.science.solution.activity import IONIC_STRENGTH_TRUSTED, activity_term_davies
+from setwell.science.solution.activity import IONIC_STRENGTH_TRUSTED, activity_term_slope_davies
 from setwell.science.solution.charge_search import PH_LEAST, PH_MOST, Mixtures, State, Water
 from setwell.science.solution.ligands import Ligands, Metals
 from setwell.science.solution.protonation import LN10, AcidSystems, Array, Columns, Prepared
@@ -38,7 +38,16 @@ class _System(NamedTuple):
     # Acids that hold nothing, and water.
     plain: Mixtures
     ligands: Ligands
+    # Totals, shape (m, n) [mol/kg].
     metals: Array
+
+    def rows(self, rows: slice) -> "_System":
+        return _System(self.plain.rows(rows), self.ligands.rows(rows), self.metals[:, rows])
+
+    @property
+    def traced(self) -> Array:
+        """Totals of which none is zero."""
+        return np.maximum(self.metals, _TRACE)
 
 
 class _Balance(NamedTuple):
@@ -61,11 +70,8 @@ def _balance(system: _System, x: Array, strength: Array, free: list[Array]) -> _
     amounts = [np.exp(level) for level in free]
     found = [amount + held for amount, held in zip(amounts, means[2:], strict=True)]
     actual = state.strength + 0.5 * means[1]
-    slope = (
-        LN10
-        * activity_term_davies(
-            np.maximum(strength, actual), debye_huckel=system.plain.debye_huckel
-        ).slope
+    slope = LN10 * activity_term_slope_davies(
+        np.maximum(strength, actual), debye_huckel=system.plain.debye_huckel
     )
     both = state.hydrogen + state.hydroxide + state.loss.squares_by_phi + cov[1][1]
     rows = np.empty((len(x), len(free) + 2, len(free) + 2))
@@ -78,7 +84,7 @@ def _balance(system: _System, x: Array, strength: Array, free: list[Array]) -> _
     rows[:, 1] *= 0.5
     rows[:, :, 1] *= slope[:, None]
     rows[:, 1, 1] = np.maximum(1.0 - 0.5 * both * slope, 0.2)
-    gaps = [np.log(part / total) for part, total in zip(found, system.metals, strict=True)]
+    gaps = [np.log(part / total) for part, total in zip(found, system.traced, strict=True)]
     errors = np.stack([np.log(state.plus / minus), strength - actual, *gaps], axis=1)
     return _Balance(state.plus, minus, found, amounts, state.phi, rows, errors)
 
@@ -94,7 +100,7 @@ def _charge_row(state: State, covariance: list[list[Array]], minus: Array) -> Ar
 
 def _search(system: _System, x: Array, strength: Array) -> tuple[Array, Array, list[Array]]:
     """Return x, the ionic strength and the logarithms of the free metals."""
-    free = [np.log(total) for total in system.metals]
+    free = [np.log(total) for total in system.traced]
     active = np.ones(x.shape, dtype=np.bool_)
     for _ in range(_ROUNDS):
         balance = _balance(system, x, strength, free)
@@ -199,22 +205,31 @@ def solution_equilibrium(
     mixtures = Mixtures.of(whole, strong_ion_difference, water, strong_ionic_strength)
     amounts = _metal_totals(metals, len(mixtures.fixed))
     mixtures = _with_metals(mixtures, amounts, metals)
-    # Without any complex first: near by, and quick.
-    x, strength = mixtures.balanced()
     plain = Prepared.of(*_without(whole.totals, acids, ligands.columns)).protonation
-    system = _System(mixtures._replace(protonation=plain), ligands, np.maximum(amounts, _TRACE))
-    x, strength, free = _search(system, x, strength)
+    system = _System(mixtures._replace(protonation=plain), ligands, amounts)
+    blocks = [
+        _block_equilibrium(whole.rows(rows), mixtures.rows(rows), system.rows(rows))
+        for rows in mixtures.blocks()
+    ]
+    return SolutionEquilibrium(*(np.concatenate(part) for part in zip(*blocks, strict=True)))
+
+
+def _block_equilibrium(whole: Prepared, mixtures: Mixtures, system: _System) -> SolutionEquilibrium:
+    """Return the equilibrium of mixtures few enough to stay in the processor's cache."""
+    # Without any complex first: near by, and quick.
+    x, strength, free = _search(system, *mixtures.balanced())
     balance = _balance(system, x, strength, free)
     mean_charge = whole.mean_charge(x, balance.phi)
-    mean_charge[:, ligands.columns] = ligands.mean_charge(x, balance.phi, free)
+    mean_charge[:, system.ligands.columns] = system.ligands.mean_charge(x, balance.phi, free)
+    is_there = system.metals > 0
     return SolutionEquilibrium(
         x / LN10,
         strength,
         balance.plus - balance.minus,
         _capacity(balance),
         mean_charge,
-        np.where(amounts > 0, balance.amounts, 0.0).T,
-        np.where(amounts > 0, np.subtract(balance.found, balance.amounts), 0.0).T,
+        np.where(is_there, balance.amounts, 0.0).T,
+        np.where(is_there, np.subtract(balance.found, balance.amounts), 0.0).T,
         (strength > IONIC_STRENGTH_TRUSTED) | (np.abs(balance.errors).max(axis=1) > 1e-8),
     )
 

@@ -5,7 +5,7 @@ of contiguous arrays, never through a matrix product, so that a mixture gives th
 alone and in a batch.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple, Self
 
 import numpy as np
@@ -75,28 +75,37 @@ class OneStep:
     # Change of the squared charge at the loss, and the squared charge before it.
     square_step: Array
     square_top: Array
+    # Plain acids: no slope, no charge before, activities count. Most are, and go quicker.
+    is_plain: bool
 
     @classmethod
     def of(cls, totals: Array, pk: Array, charge: Array, slope: Array, active: Array) -> Self:
         """Prepare systems from pk (steps, s, 1 or n)."""
         step = active * (1.0 - 2.0 * charge)
-        return cls(totals, -LN10 * pk[0], slope, step, active * charge**2)
+        is_plain = bool(np.all(slope == 1.0) and np.all(charge == 0.0) and np.all(active == 1.0))
+        return cls(totals, -LN10 * pk[0], slope, step, active * charge**2, is_plain)
 
     def rows(self, rows: Rows) -> "OneStep":
         """Return the same systems of some mixtures only."""
         ln_k, totals = Columns.picked(self.ln_k, rows), Columns.picked(self.totals, rows)
-        return OneStep(totals, ln_k, self.slope, self.square_step, self.square_top)
+        return replace(self, totals=totals, ln_k=ln_k)
 
     def lost(self, x: Array, phi: Array) -> Array:
         """Return the share that has lost its proton [-]."""
-        exponent = self.slope * (x + self.ln_k) + phi * self.square_step
+        if self.is_plain:
+            exponent = (x + phi) + self.ln_k
+        else:
+            exponent = self.slope * (x + self.ln_k) + phi * self.square_step
         return np.asarray(1.0 / (1.0 + np.exp(-exponent)))
 
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums with their slopes."""
         share = self.lost(x, phi)
         amount = self.totals * share
-        spread = amount * (1.0 - share)
+        spread = amount - amount * share
+        if self.is_plain:
+            lost, by_any = Columns.added(amount), Columns.added(spread)
+            return Loss(lost, by_any, by_any, lost, by_any, by_any)
         by_step = spread * self.square_step
         return Loss(
             Columns.added(amount),
@@ -116,27 +125,33 @@ class SeveralSteps:
     constants: tuple[Array, ...]
     charge: Array
     active: Array
+    # Acids without a charge before, whose activities count.
+    is_plain: bool
 
     @classmethod
     def of(cls, totals: Array, pk: Array, charge: Array, active: Array) -> Self:
         """Prepare systems from pk (steps, s, 1 or n)."""
         last = int((~np.isnan(pk)).any(axis=(1, 2)).sum())
         steps = np.where(np.isnan(pk), 0.0, np.exp(-LN10 * np.nan_to_num(pk)))
-        return cls(totals, tuple(steps[:last]), charge, active)
+        is_plain = bool(np.all(charge == 0.0) and np.all(active == 1.0))
+        return cls(totals, tuple(steps[:last]), charge, active, is_plain)
 
     def rows(self, rows: Rows) -> "SeveralSteps":
         """Return the same systems of some mixtures only."""
         constants = tuple(Columns.picked(step, rows) for step in self.constants)
-        return SeveralSteps(Columns.picked(self.totals, rows), constants, self.charge, self.active)
+        return replace(self, totals=Columns.picked(self.totals, rows), constants=constants)
 
     def weights(self, x: Array, phi: Array) -> list[Array]:
         """Return each form's amount beside the fully protonated one [-]."""
-        field = phi * self.active
-        # Losing proton k changes the squared charge by 2 k − 1 − 2 z.
-        factor = np.exp(x + field * (1.0 - 2.0 * self.charge))
-        further = np.exp(2.0 * field)
+        if self.is_plain:
+            factor, further = np.exp(x + phi), np.exp(2.0 * phi)
+        else:
+            field = phi * self.active
+            factor = np.exp(x + field * (1.0 - 2.0 * self.charge))
+            further = np.exp(2.0 * field)
         found = [self.constants[0] * factor]
         for constant in self.constants[1:]:
+            # Losing proton k changes the squared charge by 2 k − 1 − 2 z.
             factor = factor * further
             found.append(found[-1] * (constant * factor))
         return found
@@ -150,19 +165,22 @@ class SeveralSteps:
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums with their slopes."""
         first, second, third, fourth = self._moments(self.weights(x, phi))
-        twice = 2.0 * self.charge
-        spread = second - first * first
-        skew = third - first * second - twice * spread
-        by_phi = self.totals * (self.active * skew)
-        square = self.active * (self.charge**2 + second - twice * first)
-        wide = fourth - second * second - twice * (skew + skew + twice * spread)
+        spread, skew = second - first * first, third - first * second
+        square, wide = second, fourth - second * second
+        if not self.is_plain:
+            twice = 2.0 * self.charge
+            skew = skew - twice * spread
+            square = self.active * (self.charge**2 + second - twice * first)
+            wide = self.active * (wide - twice * (skew + skew + twice * spread))
+            skew = self.active * skew
+        by_phi = Columns.added(self.totals * skew)
         return Loss(
             Columns.added(self.totals * first),
             Columns.added(self.totals * spread),
-            Columns.added(by_phi),
+            by_phi,
             Columns.added(self.totals * square),
-            Columns.added(by_phi),
-            Columns.added(self.totals * (self.active * wide)),
+            by_phi,
+            Columns.added(self.totals * wide),
         )
 
     @staticmethod
@@ -170,31 +188,31 @@ class SeveralSteps:
         """Return the means of the first four powers of the number of protons lost."""
         share = 1.0 / (1.0 + sum(weights))
         forms = [weight * share for weight in weights]
-        return [
-            np.asarray(sum((k**power * form for k, form in enumerate(forms[1:], 2)), forms[0]))
-            for power in (1, 2, 3, 4)
-        ]
+        found = []
+        for _ in range(4):
+            forms = [forms[0], *(float(k) * form for k, form in enumerate(forms[1:], 2))]
+            found.append(np.asarray(sum(forms[1:], forms[0])))
+        return found
 
 
 @dataclass(frozen=True, slots=True)
 class Protonation:
-    """All systems of n mixtures, ready to be asked at any pH."""
+    """All systems of n mixtures in groups that are reckoned alike."""
 
-    one: OneStep
-    several: SeveralSteps
+    parts: tuple[OneStep | SeveralSteps, ...]
 
     def rows(self, rows: Rows) -> "Protonation":
         """Return some mixtures only."""
-        return Protonation(self.one.rows(rows), self.several.rows(rows))
+        return Protonation(tuple(part.rows(rows) for part in self.parts))
 
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums over all systems with their slopes, each of shape (n,)."""
-        if not self.several.constants:
-            return self.one.loss(x, phi)
-        if not len(self.one.totals):
-            return self.several.loss(x, phi)
-        pairs = zip(self.one.loss(x, phi), self.several.loss(x, phi), strict=True)
-        return Loss(*(one + several for one, several in pairs))
+        if not self.parts:
+            return Loss(*(np.zeros_like(x) for _ in Loss._fields))
+        whole = self.parts[0].loss(x, phi)
+        for part in self.parts[1:]:
+            whole = Loss(*(a + b for a, b in zip(whole, part.loss(x, phi), strict=True)))
+        return whole
 
 
 def _checked(totals: ArrayLike, acids: AcidSystems) -> tuple[Array, Array]:
@@ -214,48 +232,55 @@ def _checked(totals: ArrayLike, acids: AcidSystems) -> tuple[Array, Array]:
 
 
 class Prepared(NamedTuple):
-    """Systems sorted by their number of steps, and the column each of them came from."""
+    """Systems in groups, and the rows that each group had among all."""
 
     protonation: Protonation
     totals: Array
     charge: Array
-    one_columns: NDArray[np.intp]
-    several_columns: NDArray[np.intp]
+    places: tuple[NDArray[np.intp], ...]
 
     @classmethod
     def of(cls, totals: ArrayLike, acids: AcidSystems) -> Self:
         """Check and sort the systems of n mixtures."""
         amounts, constants = _checked(totals, acids)
         amounts = np.ascontiguousarray(amounts.T)
-        pk = np.ascontiguousarray(constants.transpose(2, 1, 0))
-        charge = cls.column(acids.top_charge, len(amounts))
-        slope = cls.column(1.0 if acids.slope is None else acids.slope, len(amounts))
-        active = 1.0 - cls.column(
-            0.0 if acids.is_apparent is None else acids.is_apparent, len(amounts)
-        )
-        is_one = np.isnan(pk[1:]).all(axis=(0, 2))
+        pk, count = np.ascontiguousarray(constants.transpose(2, 1, 0)), len(amounts)
+        charge = cls.column(acids.top_charge, count)
+        slope = cls.column(1.0 if acids.slope is None else acids.slope, count)
+        active = 1.0 - cls.column(0.0 if acids.is_apparent is None else acids.is_apparent, count)
+        is_one = np.asarray(np.isnan(pk[1:]).all(axis=(0, 2)))
         if np.any(slope[~is_one] != 1.0):
             message = "A Hill slope other than 1 belongs to a system of one step."
             raise OutOfRangeError(message, field="slope", hint="Split the system into sites.")
-        one, several = np.flatnonzero(is_one), np.flatnonzero(~is_one)
-        first = OneStep.of(amounts[one], pk[:, one], charge[one], slope[one], active[one])
-        second = SeveralSteps.of(amounts[several], pk[:, several], charge[several], active[several])
-        return cls(Protonation(first, second), amounts, charge, one, several)
+        is_plain = ((slope == 1.0) & (charge == 0.0) & (active == 1.0))[:, 0]
+        groups = (is_one & is_plain, is_one & ~is_plain, ~is_one)
+        places = tuple(np.flatnonzero(group) for group in groups if group.any())
+        parts = tuple(
+            OneStep.of(amounts[at], pk[:, at], charge[at], slope[at], active[at])
+            if is_one[at[0]]
+            else SeveralSteps.of(amounts[at], pk[:, at], charge[at], active[at])
+            for at in places
+        )
+        return cls(Protonation(parts), amounts, charge, places)
 
     @property
     def top(self) -> Array:
         """Charge of all systems with all their protons, shape (n,) [mol/kg]."""
         return Columns.added(self.totals * self.charge)
 
-    def mean_charge(self, x: Array, phi: Array) -> Array:
-        """Return the mean charge of each system, shape (n, s) [-]."""
-        lost = np.empty_like(self.totals)
-        lost[self.one_columns] = self.protonation.one.lost(x, phi)
-        if self.several_columns.size:
-            lost[self.several_columns] = self.protonation.several.lost(x, phi)
-        return np.ascontiguousarray((self.charge - lost).T)
-
     @staticmethod
     def column(numbers: ArrayLike, count: int) -> Array:
         """Return one number for each system as a column."""
         return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (count,))[:, None]
+
+    def rows(self, rows: Rows) -> "Prepared":
+        """Return some mixtures only."""
+        totals = Columns.picked(self.totals, rows)
+        return self._replace(protonation=self.protonation.rows(rows), totals=totals)
+
+    def mean_charge(self, x: Array, phi: Array) -> Array:
+        """Return the mean charge of each system, shape (n, s) [-]."""
+        charge = np.empty((len(x), len(self.totals)))
+        for at, part in zip(self.places, self.protonation.parts, strict=True):
+            charge[:, at] = (self.charge[at] - part.lost(x, phi)).T
+        return charge
