@@ -301,9 +301,13 @@ def test_the_document_survives_its_round_trip(rows, steps):
 @given(st.floats(50, 5000), st.sampled_from(["kappa", "iota"]))
 def test_the_size_of_the_batch_never_changes_the_verdict(size, kind):
     # 0.3 % is where the table says that either surely gels: the edge is where digits could decide.
-    formula = formula_make(
-        title="Any",
-        ingredients=f"{size:.4f} g water\n{kind} carrageenan, 0.3%",
-        steps="Whisk in the powder\nBoil 2 min, stirring\nChill to 4 °C",
-    )
-    assert of(formula).agents[0].sets.value == "yes"
+    def verdict(grams: float) -> tuple[str, str]:
+        formula = formula_make(
+            title="Any",
+            ingredients=f"{grams:.4f} g water\n{kind} carrageenan, 0.3%",
+            steps="Whisk in the powder\nBoil 2 min, stirring\nChill to 4 °C",
+        )
+        found = of(formula)
+        return found.agents[0].sets.value, found.texture.sentence
+
+    assert verdict(size) == verdict(1000.0)

@@ -82,7 +82,9 @@ def assess(
     texture = texture_words(bench)
     origins = nutrient_evidence(plan, state)
     nutrients = nutrient_figures(plan, state, origins)
-    solution = solution_figures(plan, state, origins, is_measured=measured_ph is not None)
+    solution = solution_figures(
+        plan, state, origins, is_measured=measured_ph is not None, ph_offset=ph_offset
+    )
     return Assessment(
         formula=formula,
         formula_hash=formula.content_hash,

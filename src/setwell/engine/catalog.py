@@ -11,6 +11,7 @@ from setwell.engine.agent_materials import agent_materials, own_agent_materials
 from setwell.engine.food_materials import food_materials, own_food_material, with_price
 from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.names import name_find, name_normalize, names_nearest
+from setwell.engine.tap_water import with_hardness
 from setwell.provenance import Citation, Grade
 from setwell.tables.agents import agent_aliases
 from setwell.tables.foods import food_aliases
@@ -79,6 +80,7 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
     """Return the catalog of the tables plus one kitchen's own things."""
     pantry = pantry or Pantry()
     materials = dict(food_materials())
+    with_hardness(materials, pantry.kitchen)
     materials.update(agent_materials(pantry.lots))
     names = {name_normalize(material.name): key for key, material in materials.items()}
     assumptions: dict[str, str] = {}

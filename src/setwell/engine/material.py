@@ -81,6 +81,8 @@ class Material:
     ph_citation: Citation | None = None
     # Grams of each of SUGARS in 100 g, NaN where not analyzed; None where nothing is known.
     sugars: Array | None = None
+    # Acids beyond those of the tables, mol of each system per kg.
+    acids: Mapping[str, float] | None = None
     # Mean buffer capacity, mmol H+ per kg of food and pH unit.
     buffering: Span = Span(0.1, 0.02, 0.5)
     buffering_citation: Citation | None = None

@@ -31,6 +31,8 @@ _SEA_LEVEL_PA = 101_325.0
 _KELVIN = 273.15
 # Stronger than this, water activity from composition is not to be trusted.
 _LEAST_ACTIVITY = 0.6
+# Boiling and freezing are not followed further than this; the figures are then marked.
+_DRIEST = 0.45
 # Titratable acidity is read to this pH.
 _END_PH = 8.1
 
@@ -115,7 +117,7 @@ def solids(
         least_error=_LEAST_ERROR,
     )
     activity = Spans(found.value, found.low, found.high)
-    safe = np.clip(np.stack([found.value, found.low, found.high]), 0.05, 1.0)
+    safe = np.clip(np.stack([found.value, found.low, found.high]), _DRIEST, 1.0)
     boils = boiling_temperature(safe, pressure=_SEA_LEVEL_PA) - _KELVIN
     freezes = freezing_temperature(safe) - _KELVIN
     return Solids(

@@ -67,17 +67,20 @@ def solution_figures(
     row: int = 0,
     *,
     is_measured: bool = False,
+    ph_offset: float = 0.0,
 ) -> tuple[Figure, ...]:
     """Return pH, solids, sugar, alcohol, density, ions and what they do to the water."""
     figures = _Figures(state, origins, row)
-    _acidity(figures, plan, state, is_measured=is_measured)
+    _acidity(figures, plan, state, is_measured=is_measured, offset=ph_offset)
     _bulk(figures, state)
     _water(figures, state)
     _ions(figures, state)
     return tuple(figures.found)
 
 
-def _acidity(figures: _Figures, plan: Plan, state: BatchState, *, is_measured: bool) -> None:
+def _acidity(
+    figures: _Figures, plan: Plan, state: BatchState, *, is_measured: bool, offset: float
+) -> None:
     water, row = state.water, figures.row
     evidence = acidity_evidence(plan, state, row)
     flags = _ph_flags(state, row)
@@ -104,14 +107,15 @@ def _acidity(figures: _Figures, plan: Plan, state: BatchState, *, is_measured: b
             flags=flags,
         )
     else:
+        moved = f" Moved by {offset:+.2f}, as an earlier version was measured." if offset else ""
         figures.add(
             "ph",
             "pH, computed",
             water.ph,
             "pH",
             model=model,
-            evidence=evidence,
-            remark=_ph_remark(state, row),
+            evidence=(*evidence, KITCHEN_CITATION) if offset else evidence,
+            remark=_ph_remark(state, row) + moved,
             flags=flags,
         )
     figures.add(

@@ -33,6 +33,7 @@ class WaterPhase:
     acidity: Acidity
     solids: Solids
     free: FreeIons
+    has_ph: NDArray[np.bool_]
     milk_protein_share: Array
 
     def ion(self, name: str) -> Spans:
@@ -70,6 +71,7 @@ def water_phase(
         ions=ions,
         ph=_ph(acids.ph, measured_ph, ph_offset),
         acidity=acids,
+        has_ph=acids.is_solved | (measured_ph is not None),
         solids=solids(masses, materials, water, acids),
         free=free_ions(masses, materials, water, acids, ions),
         milk_protein_share=_milk_protein(masses, materials, composition),

@@ -18,11 +18,12 @@ def formula_assess(*, formula: Formula) -> Assessment:
         formula,
         catalog=kitchen_catalog(),
         parts=parts_for(formula),
-        measured_ph=_measured_span(formula),
+        measured_ph=measured_span(formula),
     )
 
 
-def _measured_span(formula: Formula) -> Span | None:
+def measured_span(formula: Formula) -> Span | None:
+    """Return the pH this kitchen measured of the very same content, or None."""
     reading = measured_ph(content_hash=formula.content_hash)
     if reading is None:
         return None

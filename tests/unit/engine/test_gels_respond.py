@@ -82,7 +82,11 @@ def test_late_acid_costs_less_than_hot_acid(name):
     hot = agent(*lines, steps="Add the lemon juice\nBoil 2 min\nChill")
     late = agent(*lines, steps="Boil 2 min\nCool to 55 °C\nAdd the lemon juice\nChill")
     none = agent("490 g water", f"6 g {name}", steps="Boil 2 min\nChill")
-    assert hot.modulus_kpa.value < late.modulus_kpa.value < none.modulus_kpa.value
+    assert stiffness(hot) < stiffness(late) < stiffness(none)
+
+
+def stiffness(found):
+    return 0.0 if found.modulus_kpa is None else found.modulus_kpa.value
 
 
 def test_boiled_gelatin_is_weaker():

@@ -28,8 +28,7 @@ def ph_text(ph: Spans, row: int) -> str:
 def acid_window(bench: Bench) -> Iterable[Hit]:
     """Say when the batch is more acid, or more alkaline, than an agent takes."""
     ph = bench.state.water.ph
-    if not (bench.state.water.water_g > 0).any():
-        return
+    has_ph = bench.state.water.has_ph
     for key in bench.state.agents:
         low, high, evidence = _window(key)
         if low is None or high is None:
@@ -42,7 +41,7 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
             ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low)),
         ):
             yield Hit(
-                code, severity, mask,
+                code, severity, mask & has_ph,
                 lambda row, name=name, low=low, key=key: (  # type: ignore[misc]
                     f"{name}: acid",
                     f"{ph_text(ph, row)}; {name} works best above pH {low:g}.",
@@ -57,7 +56,8 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
             else ("alkaline", "Less baking soda, or check with a pH strip.")
         )
         yield Hit(
-            "not_acid_enough" if needs_acid else "too_alkaline", Severity.WARN, ph.value > high,
+            "not_acid_enough" if needs_acid else "too_alkaline", Severity.WARN,
+            (ph.value > high) & has_ph,
             lambda row, name=name, high=high, title=title, advice=advice: (  # type: ignore[misc]
                 f"{name}: {title}",
                 f"{ph_text(ph, row)}; {name} sets or thickens well only up to pH {high:g}.",
@@ -117,7 +117,7 @@ def acid_hot(bench: Bench) -> Iterable[Hit]:
         name = bench.name(key)
         yield Hit(
             "acid_hot", Severity.WARN, np.broadcast_to(hot, ph.value.shape)
-            & (ph.value < limit[0].value),
+            & (ph.value < limit[0].value) & bench.state.water.has_ph,
             lambda row, name=name: (  # type: ignore[misc]
                 f"{name}: acid while hot",
                 f"The acid meets the batch at up to {temperature_print(float(acid_c[0]))} and "
@@ -138,7 +138,7 @@ def milk_curdles(bench: Bench) -> Iterable[Hit]:
         (Severity.NOTE, (ph.value >= _CURDLES_PH) & (ph.low < _CURDLES_PH)),
     ):
         yield Hit(
-            "milk_curdles", severity, milky & mask,
+            "milk_curdles", severity, milky & mask & bench.state.water.has_ph,
             lambda row: (
                 "Milk protein may curdle",
                 f"{ph_text(ph, row)}: warm milk protein flocculates below about pH "

@@ -7,8 +7,10 @@ from setwell.science.solution.activity import log_activity_davies
 
 Array = NDArray[np.float64]
 
-# Rounds of substitution; each halves the distance to the answer or better.
-_ROUNDS = 30
+# Below this ionic strength every activity coefficient is one.
+_LEAST_STRENGTH = 1e-12
+# Newton's rounds in the logarithm of the free amounts, and the longest step of one.
+_ROUNDS, _LONGEST = 15, 3.0
 
 
 def form_share(
@@ -44,8 +46,8 @@ def form_share(
 
     Notes
     -----
-    Products of K / a(H), each with the ratio of the activity coefficients of both forms after
-    Davies. Valid to an ionic strength of 0.5 mol/kg.
+    share_j = w_j / sum(w), w_j = w_(j-1) K_j gamma_(j-1) / (a(H) gamma_j), with the activity
+    coefficients of both forms after Davies. Valid to an ionic strength of 0.5 mol/kg.
 
     References
     ----------
@@ -59,18 +61,19 @@ def form_share(
     At its constant half of an acid has lost its proton (no salts):
 
     >>> form_share([4.756], pk=[4.756], top_charge=0, charge=-1, ionic_strength=[0.0],
-    ...     debye_huckel=0.5115)
+    ...     debye_huckel=0.5115).round(3)
     array([0.5])
     """
     acidity = np.atleast_1d(np.asarray(ph, dtype=np.float64))
+    strength = np.maximum(np.asarray(ionic_strength, dtype=np.float64), _LEAST_STRENGTH)
     constants = np.asarray(pk, dtype=np.float64)
     constants = constants[~np.isnan(constants)]
     forms = [np.zeros_like(acidity)]
     for step, constant in enumerate(constants):
         before, after = top_charge - step, top_charge - step - 1
         gap = log_activity_davies(
-            before, ionic_strength=ionic_strength, debye_huckel=debye_huckel
-        ) - log_activity_davies(after, ionic_strength=ionic_strength, debye_huckel=debye_huckel)
+            before, ionic_strength=strength, debye_huckel=debye_huckel
+        ) - log_activity_davies(after, ionic_strength=strength, debye_huckel=debye_huckel)
         forms.append(forms[-1] + acidity - constant + gap)
     logs = np.stack(forms)
     amounts = 10.0 ** (logs - logs.max(axis=0))
@@ -100,9 +103,9 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
 
     Notes
     -----
-    M_free = M / (1 + sum_l K_ml L_free), L_free = L / (1 + sum_m K_ml M_free), by substitution
-    with the geometric mean of two rounds, which converges for any constants. One-to-one
-    complexes only; the protons they push off are left to the joint balance.
+    M_free = M / (1 + sum_l K_ml L_free), L_free = L / (1 + sum_m K_ml M_free), by Newton's method
+    in the logarithms of the free metals. One-to-one complexes only; the protons they push off
+    are left to the joint balance. Valid for any amounts that stay dissolved.
 
     References
     ----------
@@ -113,15 +116,25 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
     --------
     As much ligand as metal and a strong complex (invented numbers):
 
-    >>> free_metals_at_ph([[0.01]], [[0.01]], constants=[[[1e4]]]).round(4)
-    array([[0.001]])
+    >>> free_metals_at_ph([[0.01]], [[0.01]], constants=[[[1e4]]]).round(5)
+    array([[0.00095]])
     """
     total = np.asarray(metals, dtype=np.float64)
     ligand = np.asarray(ligands, dtype=np.float64)
     strength = np.asarray(constants, dtype=np.float64)
-    free = total.copy()
+    is_there = total > 0
+    start = np.where(is_there, total, 1.0)
+    level = np.log(start)
     for _ in range(_ROUNDS):
-        open_ligand = ligand / (1.0 + (strength * free[:, :, None]).sum(axis=1))
-        found = total / (1.0 + (strength * open_ligand[:, None, :]).sum(axis=2))
-        free = np.sqrt(free * found)
-    return np.asarray(free)
+        free = np.exp(level)
+        pull = 1.0 + (strength * free[:, :, None]).sum(axis=1)
+        open_ligand = ligand / pull
+        held = strength * open_ligand[:, None, :]
+        # Logarithm of what the free amount would need in all, over what there is.
+        gap = np.log(free * (1.0 + held.sum(axis=2)) / start)
+        share = held / (1.0 + held.sum(axis=2))[:, :, None]
+        taken = strength * free[:, :, None] / pull[:, None, :]
+        slope = np.eye(total.shape[1])[None] - np.einsum("nil,njl->nij", share, taken)
+        step = np.linalg.solve(slope, -gap[..., None])[..., 0]
+        level = level + np.clip(step, -_LONGEST, _LONGEST)
+    return np.asarray(np.where(is_there, np.minimum(np.exp(level), total), 0.0))

@@ -10,8 +10,7 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwell.errors import InputError, SetwellError
-from setwell.services import assessment as assessments
-from setwell.services import formulas
+from setwell.services import drafts, formulas
 from setwell.services.formulas import FormulaSummary, SavedVersion
 from setwell.services.results import Assessment
 from setwell.web.formula.forms import FormulaForm
@@ -70,7 +69,7 @@ def formula_edit(request: HttpRequest, formula_id: int) -> HttpResponse:
 def formula_preview(request: HttpRequest) -> HttpResponse:
     """Compute what is in the form and return only the results."""
     form = FormulaForm(sheet_read(request.POST))
-    computed = _assess(form)
+    computed = _assess(form, _number(request.GET.get("formula")))
     is_corrected = "replace" in request.POST or "correct" in request.POST
     context = {"form": form, "assessment": computed, "is_corrected": is_corrected}
     return render(request, "results/_answer.html", context)
@@ -114,12 +113,12 @@ def _saved(request: HttpRequest, saved: SavedVersion) -> HttpResponse:
     return redirect(address)
 
 
-def _assess(form: FormulaForm) -> Assessment | None:
+def _assess(form: FormulaForm, formula_id: int | None = None) -> Assessment | None:
     """Compute what the form holds; what cannot be computed becomes a message in the form."""
     if not form.is_valid() or form.formula is None:
         return None
     try:
-        return assessments.formula_assess(formula=form.formula)
+        return drafts.draft_assess(formula=form.formula, formula_id=formula_id)
     except SetwellError as error:
         name = error.field if isinstance(error, InputError) else ""
         field = name if name in form.fields else None
@@ -135,7 +134,7 @@ def _assess(form: FormulaForm) -> Assessment | None:
 
 
 def _page(request: HttpRequest, form: FormulaForm, summary: FormulaSummary | None) -> HttpResponse:
-    computed = _assess(form) if form.is_bound else None
+    computed = _assess(form, summary.id if summary else None) if form.is_bound else None
     context = {
         "form": form,
         "summary": summary,
