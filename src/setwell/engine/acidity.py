@@ -110,6 +110,7 @@ def solution(per_water: Array, sides: list[AcidSide]) -> Solution:
 def acidity(masses: Array, materials: tuple[Material, ...], water_g: Array) -> Acidity:
     """Return the pH of n batches of k materials; `masses` (n, k) and `water_g` (n,) in grams."""
     sides = [acid_side(material) for material in materials]
+    masses = np.asarray(masses, dtype=np.float64)
     batch = np.abs(masses).sum(axis=1)
     is_solved = (water_g > _LEAST_WATER * batch) & (batch > 0)
     per_water = np.divide(

@@ -17,7 +17,6 @@ from setwell.science.gels.strength import (
     potassium_factor,
 )
 from setwell.science.gels.viscosity import viscosity_overlap_law
-from setwell.science.solution.acidity import ph_buffer_mixing
 from setwell.science.solution.mixture import (
     alcohol_by_volume,
     degrees_brix,
@@ -126,30 +125,3 @@ def test_density_of_a_mixture_lies_between_its_parts():
     found = density_additive([[0.3, 0.7], [1.0, 0.0]], [800.0, 1200.0])
     assert 800 < found[0] < 1200
     assert found[1] == 800
-
-
-def test_the_mixed_ph_lies_between_and_nearer_to_the_stronger_buffer():
-    mixed = ph_buffer_mixing(
-        [[1.0, 1.0], [1.0, 9.0], [0.0, 1.0]], [4.0, 7.0], ph_half_width=[0.1, 0.2],
-        buffer_capacity=[0.02, 0.01], capacity_log_half_width=[0.3, 0.3],
-    )  # fmt: skip
-    assert 4.0 < mixed.ph[0] < 5.5 < mixed.ph[1] < mixed.ph[2]
-    assert mixed.ph[2] == 7.0
-    # Alone, only its own range and that of the straight titration line are left.
-    assert mixed.half_width[2] == pytest.approx(np.hypot(0.2, 0.2))
-
-
-def test_an_unknown_ph_lowers_the_known_share():
-    mixed = ph_buffer_mixing(
-        [[3.0, 1.0]], [4.0, np.nan], ph_half_width=[0.1, np.nan],
-        buffer_capacity=[0.02, 0.01], capacity_log_half_width=[0.3, 0.3],
-    )  # fmt: skip
-    assert (mixed.ph[0], mixed.known_share[0]) == (4.0, 0.75)
-
-
-def test_nothing_known_is_anything_from_acid_to_alkaline():
-    mixed = ph_buffer_mixing(
-        [[1.0]], [np.nan], ph_half_width=[np.nan], buffer_capacity=[0.01],
-        capacity_log_half_width=[0.3],
-    )  # fmt: skip
-    assert (mixed.ph[0], mixed.half_width[0], mixed.known_share[0]) == (7.0, 7.0, 0.0)
