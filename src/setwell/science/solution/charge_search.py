@@ -23,7 +23,7 @@ from setwell.science.solution.protonation import (
 # Limits of the search [-]; nothing edible comes near them.
 PH_LEAST, PH_MOST = -1.0, 15.0
 # Mixtures reckoned together, few enough that their arrays stay in the processor's cache.
-BLOCK = 2048
+BLOCK = 8192
 # Convergence is quadratic: after a step this small the next would be below 1e-10.
 _SMALL_STEP = 1e-5
 # Newton needs five to ten rounds; who is not done by then is bisected.
