@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from setwell.domain.formula import Formula
+from setwell.engine.chemistry_results import AcidOrder, Consequence
 from setwell.provenance import Estimate, Evidence
 
 
@@ -209,6 +210,10 @@ class Assessment:
     diets: tuple[DietResult, ...]
     cost: CostResult
     evidence: Evidence
+    # Which ingredients the doubt in the computed pH comes from, by their share of it.
+    ph_doubt: tuple[tuple[str, float], ...] = ()
+    consequences: tuple[Consequence, ...] = ()
+    acid_order: AcidOrder | None = None
 
     def figure(self, key: str) -> Figure | None:
         """Return one of the solution figures by its key, such as `brix` or `ph`."""

@@ -1,0 +1,253 @@
+"""The two orders: acid in before the hold, or after cooling, and what each leaves."""
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.domain.steps import Step, StepKind
+from setwell.engine.acidity import acidity
+from setwell.engine.chemistry_results import AcidOrder, AgentOrder, KeptCurve
+from setwell.engine.gelling.acid import loss_evidence, loss_laws
+from setwell.engine.gelling.parameters import parameter
+from setwell.engine.history import PACE_FACTOR, history_read
+from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.rules.bench import PRACTICE, Bench
+from setwell.engine.rules.dispersion import needed_c
+from setwell.engine.spans import Spans
+from setwell.provenance import Estimate, evidence_join
+from setwell.science.gels.degradation import LossLaw, remaining_strength
+from setwell.units import duration_print, temperature_print
+
+Array = NDArray[np.float64]
+
+_MINUTES = np.arange(0.0, 31.0)
+# Where hot acid hardly cuts chains within minutes (common practice) [°C].
+_LATE_C = 60.0
+# Acid goes in this far above the start of setting, and needs this much of a difference [°C].
+_ABOVE_SETTING_C, _APART_C = 5.0, 5.0
+# A hold when the steps tell none.
+_USUAL_HOLD_MIN = 5.0
+# When the acid parts bring more of the water than this, there is no batch without them.
+_MOST_WATER = 0.8
+_ACID_PH = 4.2
+# The law was drawn for this pH; outside, its nearest end is used.
+_LAW_PH = (3.0, 6.5)
+_KELVIN = 273.15
+_KAPPA = "kappa_carrageenan"
+# A difference smaller than this is not worth a change of the method, % of the strength.
+_WORTH_PCT = 3.0
+
+
+class _Cooling(NamedTuple):
+    """Four times [min] from the end of the hold to the fridge, and five temperatures [°C]."""
+
+    minutes: Array
+    celsius: Array
+
+
+def acid_order(bench: Bench, row: int = 0) -> AcidOrder | None:
+    """Return what the moment of the acid costs; None without an acid or a law of loss."""
+    water, process = bench.state.water, bench.state.process
+    keys = [key for key in bench.agents if loss_laws(key) is not None]
+    acids = acid_columns(bench.plan.materials)
+    if not keys or not process.has_acid or not water.has_ph[row] or not acids.any():
+        return None
+    before = _ph_before(bench, acids, row)
+    if before is None:
+        return None
+    ph = Spans(*(part[row : row + 1] for part in water.ph))
+    agents = [_agent(bench, key, ph, before, row) for key in keys]
+    found = tuple(agent for agent in agents if agent is not None)
+    if not found:
+        return None
+    names = [m.name for m, is_acid in zip(bench.plan.materials, acids, strict=True) if is_acid]
+    return AcidOrder(
+        ph.estimate(unit="pH", model="pH of the batch", evidence=()),
+        before.estimate(unit="pH", model="the batch without its acids", evidence=()),
+        tuple(dict.fromkeys(names)),
+        found,
+    )
+
+
+def acid_columns(materials: tuple[Material, ...]) -> NDArray[np.bool_]:
+    """Return which materials are clearly acid by themselves."""
+    return np.array(
+        [m.ph is not None and m.ph.value < _ACID_PH and m.buffering.value > 1.0 for m in materials],
+        dtype=np.bool_,
+    )
+
+
+def _ph_before(bench: Bench, acids: NDArray[np.bool_], row: int) -> Spans | None:
+    """Return the pH of the batch before its acids go in; None when little is left then."""
+    masses = bench.state.masses[row : row + 1]
+    materials = bench.plan.materials
+    content = np.array([m.nutrients[NUTRIENT_INDEX["water_g"]] for m in materials]) / 100.0
+    brought = np.nan_to_num(content) * masses[0]
+    total = float(brought.sum())
+    if total <= 0 or float(brought[acids].sum()) > _MOST_WATER * total:
+        return None
+    left = np.array([float(brought[~acids].sum())])
+    found = acidity(np.where(acids, 0.0, masses), materials, left)
+    return found.ph if found.is_solved[0] else None
+
+
+def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentOrder | None:
+    laws = loss_laws(key)
+    state, path = bench.state.agents[key], bench.state.process.agents[key]
+    peak, is_told = float(path.peak_c[0]), bool(np.isfinite(path.peak_c[0]))
+    peak = peak if is_told else needed_c(key)
+    set_c = None if state.set_c is None else float(state.set_c.value[row])
+    late_c = _LATE_C if set_c is None else max(_LATE_C, np.ceil(set_c + _ABOVE_SETTING_C))
+    if laws is None or peak - late_c < _APART_C:
+        return None
+    early, late, is_in_range = _curves(laws, peak, float(late_c), (ph, before), set_c)
+    hold = float(path.hold_min[0])
+    evidence = evidence_join([loss_evidence(key), PRACTICE])
+    flags = () if is_in_range else ("outside the range of the model",)
+    order = AgentOrder(
+        key=key,
+        name=bench.name(key),
+        peak_c=peak,
+        is_peak_told=is_told,
+        late_c=float(late_c),
+        minutes=tuple(_MINUTES.tolist()),
+        early=early,
+        late=late,
+        sentence="",
+        own=_own(bench, key, row),
+        own_minutes=hold if np.isfinite(hold) else None,
+        own_acid_c=_own_acid_c(bench),
+        setting=_setting(bench, key, row),
+        flags=flags,
+        evidence=evidence,
+    )
+    return _with_sentence(order)
+
+
+def _curves(
+    laws: tuple[LossLaw, LossLaw, LossLaw],
+    peak: float,
+    late_c: float,
+    ph: tuple[Spans, Spans],
+    set_c: float | None,
+) -> tuple[KeptCurve, KeptCurve, bool]:
+    """Return the strength kept in both orders, and whether the law covers it.
+
+    The rows of each call are all hold times with the acid in, then all with the acid late.
+    """
+    protected = parameter(_KAPPA, "protected_share", "gel state")
+    acid, before = ph
+    cases = (
+        (1.0, acid.value, before.value, laws[0], protected.value),
+        (PACE_FACTOR, acid.low, before.low, laws[1], protected.high),
+        (1.0 / PACE_FACTOR, acid.high, before.high, laws[2], protected.low),
+    )
+    found, inside = [], True
+    for pace, sour, mild, law, share in cases:
+        cooling = _cooling(peak, late_c, pace)
+        left = remaining_strength(
+            60.0 * _times(cooling),
+            np.broadcast_to(cooling.celsius + _KELVIN, (2 * len(_MINUTES), 5)),
+            np.clip(_ph_rows(float(sour[0]), float(mild[0])), *_LAW_PH),
+            law=law,
+            setting_temperature=0.0 if set_c is None else set_c + _KELVIN,
+            protected_share=share,
+        )
+        found.append(left.share)
+        inside = inside and bool(left.is_in_range.all())
+    value, low, high = found[0], np.minimum(*found[:2]), np.maximum(found[0], found[2])
+    half = len(_MINUTES)
+    early, late = (
+        KeptCurve(*(tuple(part[rows].tolist()) for part in (value, low, high)))
+        for rows in (slice(0, half), slice(half, None))
+    )
+    return early, late, inside and float(acid.value[0]) >= _LAW_PH[0]
+
+
+@lru_cache(maxsize=256)
+def _cooling(peak: float, late_c: float, pace: float) -> _Cooling:
+    """Return the way down: cool, stir something in, chill."""
+    history = history_read(
+        (
+            Step("", StepKind.HEAT, temperature_c=peak),
+            Step("", StepKind.COOL, temperature_c=late_c),
+            Step("", StepKind.ADD),
+            Step("", StepKind.CHILL),
+        ),
+        pace=pace,
+    )
+    # The first point is the cold start; the hold begins and ends at the peak.
+    celsius = np.concatenate([[peak], history.celsius[1:]])
+    return _Cooling(history.minutes[1:] - history.minutes[1], celsius)
+
+
+def _times(cooling: _Cooling) -> Array:
+    """Return the times of five points for every hold: its start and end, then the way down."""
+    held = _MINUTES[:, None] + cooling.minutes[None, :]
+    rows = np.concatenate([np.zeros((len(_MINUTES), 1)), held], axis=1)
+    return np.concatenate([rows, rows])
+
+
+def _ph_rows(sour: float, mild: float) -> Array:
+    """Return the pH on the four stretches: hold, cooling, stirring in, chilling."""
+    early, late = [sour] * 4, [mild, mild, sour, sour]
+    return np.repeat(np.array([early, late]), len(_MINUTES), axis=0)
+
+
+def _own(bench: Bench, key: str, row: int) -> Estimate | None:
+    process = bench.state.process
+    if process.is_acid_apart and not process.acid_steps:
+        return None
+    kept = bench.state.agents[key].kept
+    flags = () if kept.is_in_range[row] else ("outside the range of the model",)
+    return kept.heat.scaled(100.0).estimate(
+        unit="%",
+        model="loss law over the steps",
+        evidence=evidence_join([loss_evidence(key), PRACTICE]),
+        flags=flags,
+        row=row,
+    )
+
+
+def _own_acid_c(bench: Bench) -> float | None:
+    hottest = float(bench.state.process.acid_c[0])
+    return hottest if np.isfinite(hottest) else None
+
+
+def _setting(bench: Bench, key: str, row: int) -> Estimate | None:
+    """Return the share of its strength the gel forms with at this pH, however it was heated."""
+    kept = bench.state.agents[key].kept
+    value, low, high = (
+        float(share[row] / heat[row]) if heat[row] > 0 else 0.0
+        for share, heat in zip(kept.share, kept.heat, strict=True)
+    )
+    if low > 0.995:
+        return None
+    return Estimate(100.0 * value, "%", 100.0 * low, 100.0 * high, "drawn curve", PRACTICE)
+
+
+def _with_sentence(order: AgentOrder) -> AgentOrder:
+    minutes = _USUAL_HOLD_MIN if order.own_minutes is None else order.own_minutes
+    row = order.at(minutes)
+    held = f"with a hold of {duration_print(row.minutes)}" if row.minutes else "without a hold"
+    late, early = temperature_print(order.late_c), temperature_print(round(order.peak_c))
+    if row.late.value - row.early.value < _WORTH_PCT:
+        said = (
+            f"The order hardly matters here: {held}, {order.name} keeps {_percent(row.early)} of "
+            f"its strength with the acid in at {early}, and {_percent(row.late)} with the acid "
+            f"added at {late}."
+        )
+    else:
+        said = (
+            f"Added at {late} instead of {early}, {held}, {order.name} keeps "
+            f"{_percent(row.late)} of its strength instead of {_percent(row.early)}."
+        )
+    return replace(order, sentence=said)
+
+
+def _percent(kept: Estimate) -> str:
+    low, high = kept.low or 0.0, 100.0 if kept.high is None else kept.high
+    return f"{kept.value:.0f} % ({low:.0f} to {high:.0f})"
