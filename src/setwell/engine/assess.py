@@ -7,10 +7,12 @@ import numpy as np
 
 from setwell.domain.formula import Formula
 from setwell.domain.steps import Step
+from setwell.engine.acid_order import acid_order
 from setwell.engine.agent_results import agent_results
 from setwell.engine.assessment import Assessment, Finding, LineReading, Severity, StepReading
 from setwell.engine.catalog import Catalog, catalog_build
 from setwell.engine.cautions import cautions
+from setwell.engine.consequences import consequences, ph_doubt
 from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
 from setwell.engine.figures import batch_size, nutrient_figures
@@ -82,6 +84,7 @@ def assess(
     texture = texture_words(bench)
     origins = nutrient_evidence(plan, state)
     nutrients = nutrient_figures(plan, state, origins)
+    order = acid_order(bench)
     solution = solution_figures(
         plan, state, origins, is_measured=measured_ph is not None, ph_offset=ph_offset
     )
@@ -105,6 +108,9 @@ def assess(
             usable_g=size.usable_g, portions=size.portions,
         ),
         evidence=evidence_join([material_evidence(plan), *(agent.evidence for agent in agents)]),
+        ph_doubt=ph_doubt(bench),
+        consequences=consequences(bench, order),
+        acid_order=order,
     )  # fmt: skip
 
 
