@@ -204,3 +204,16 @@ def _without_gas(
     middle = Solution(baths.totals[:count], baths.strong[:count], baths.strong_strength[:count])
     found = _dose(middle, side, additive, target_ph, has_gas=False)
     return np.where(found.is_reachable, found.amount, np.inf)
+
+
+def acid_loads(materials: tuple[Material, ...], ph: float) -> Array:
+    """Return the base in mol that a kilogram of each material asks for at a pH; shape (k,)."""
+    sides = [acid_side(material) for material in materials]
+    if not sides:
+        return np.zeros(0)
+    # Amounts as in a batch, not as in a pure powder, or the activities would run away.
+    thin = 0.05
+    totals = thin * np.stack([side.totals for side in sides])
+    strength = thin * np.clip([side.ionic for side in sides], 0.0, None)
+    held = Solution(totals, np.zeros(len(sides)), strength).strong_for(np.full(len(sides), ph))
+    return np.asarray(held / thin - [side.strong for side in sides])

@@ -19,6 +19,7 @@ from setwell.science.solution.charge_balance import ph_charge_balance
 from setwell.tables.agents import agent_rows
 
 Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
 
 POINTS = 41
 _CELSIUS = 25.0
@@ -34,7 +35,10 @@ _MILK_PROTEIN_LEAST = 0.005
 
 @dataclass(frozen=True, slots=True)
 class TitrationCurve:
-    """pH after each addition, with its range; `grams_per_kg` is per kg of batch before it."""
+    """pH after each addition, with its range; `grams_per_kg` is per kg of batch before it.
+
+    `beyond_from` is the addition from which there is more salt than the model is good for.
+    """
 
     key: str
     name: str
@@ -43,6 +47,7 @@ class TitrationCurve:
     ph: tuple[float, ...]
     ph_low: tuple[float, ...]
     ph_high: tuple[float, ...]
+    beyond_from: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +78,6 @@ class Titration:
     curves: tuple[TitrationCurve, ...]
     windows: tuple[PhWindow, ...]
     points: tuple[PhPoint, ...]
-    is_beyond: bool
     evidence: Evidence
 
 
@@ -96,9 +100,11 @@ def titrate(
     ends, per_water = ends_of(start), batch / float(start.water_g[0])
     grams = np.linspace(0.0, _length(ends, used, per_water), POINTS)
     found, is_beyond = _solved(ends, used, per_water * grams / 1000.0)
-    curves = tuple(_curve(one, grams, found[number]) for number, one in enumerate(used))
+    curves = tuple(
+        _curve(one, grams, found[number], is_beyond[number]) for number, one in enumerate(used)
+    )
     return Titration(
-        ph_now(bench, row), batch, curves, ph_windows(bench), _points(bench, row), is_beyond,
+        ph_now(bench, row), batch, curves, ph_windows(bench), _points(bench, row),
         evidence_join(
             [
                 acidity_evidence(bench.plan, bench.state, row),
@@ -113,11 +119,19 @@ def _usual(catalog: Catalog | None) -> tuple[AcidAdditive, ...]:
     return by_key[CITRIC_ACID], by_key[CITRATE_BUFFER]
 
 
-def _curve(one: AcidAdditive, grams: Array, ph: Array) -> TitrationCurve:
-    """Return one curve from pH of shape (3, points): middle and both ends."""
-    middle, low, high = ph[0], ph.min(axis=0), ph.max(axis=0)
-    numbers = (tuple(float(x) for x in part) for part in (grams, middle, low, high))
-    return TitrationCurve(one.key, one.name, one.is_acid, *numbers)
+def _curve(one: AcidAdditive, grams: Array, ph: Array, is_beyond: Mask) -> TitrationCurve:
+    """Return one curve from arrays of shape (3, points): middle and both ends."""
+    beyond = is_beyond.any(axis=0)
+    return TitrationCurve(
+        key=one.key,
+        name=one.name,
+        is_acid=one.is_acid,
+        grams_per_kg=tuple(grams.tolist()),
+        ph=tuple(ph[0].tolist()),
+        ph_low=tuple(ph.min(axis=0).tolist()),
+        ph_high=tuple(ph.max(axis=0).tolist()),
+        beyond_from=float(grams[beyond.argmax()]) if beyond.any() else None,
+    )
 
 
 def _length(ends: Solution, used: tuple[AcidAdditive, ...], per_water: float) -> float:
@@ -135,8 +149,8 @@ def _length(ends: Solution, used: tuple[AcidAdditive, ...], per_water: float) ->
     return max(needed, default=_USUAL_LENGTH)
 
 
-def _solved(ends: Solution, used: tuple[AcidAdditive, ...], added: Array) -> tuple[Array, bool]:
-    """Return pH of shape (additives, rows, points) for kg added per kg of water."""
+def _solved(ends: Solution, used: tuple[AcidAdditive, ...], added: Array) -> tuple[Array, Mask]:
+    """Return pH and doubt of shape (additives, rows, points) for kg added per kg of water."""
     totals, strong, strength = [], [], []
     for one in used:
         side = acid_side(one.material)
@@ -155,7 +169,7 @@ def _solved(ends: Solution, used: tuple[AcidAdditive, ...], added: Array) -> tup
         strong_ionic_strength=np.concatenate([part.ravel() for part in strength]),
     )
     shape = (len(used), len(ends.strong), len(added))
-    return found.ph.reshape(shape), bool(found.is_beyond_model.any())
+    return found.ph.reshape(shape), found.is_beyond_model.reshape(shape)
 
 
 def ph_windows(bench: Bench) -> tuple[PhWindow, ...]:

@@ -1,51 +1,64 @@
 """Acid: outside an agent's window, added hot, or curdling milk."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cache, partial
 
 import numpy as np
 
+from setwell.engine.acid_additives import CITRATE_BUFFER, additive_find
 from setwell.engine.assessment import Severity
+from setwell.engine.dose_search import acid_loads
+from setwell.engine.dosing import DoseResult, Taste, dose_for
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit
-from setwell.engine.spans import Spans
-from setwell.errors import MissingDataError
-from setwell.provenance import Evidence
+from setwell.engine.titration_curve import ph_window
 from setwell.tables.agents import agent_rows
-from setwell.units import temperature_print
+from setwell.units import temperature_print, text_quote
 
 # Warm casein flocculates below about pH 5.2, cold at 4.6 (dairy chemistry, recalled).
 _CURDLES_PH = 5.2
 _MILK_PROTEIN_LEAST = 0.005
 _HOT_ACID_C = 70.0
 _NEUTRAL_PH = 6.0
+Buffered = Callable[[int, float], DoseResult | None]
+# How far inside its window an agent is to stand, because the pH is an estimate.
+_MARGIN_PH = 0.5
+# Acid that comes in at this temperature or below does little harm.
+_LATE_C = 60.0
 
 
-def ph_text(ph: Spans, row: int) -> str:
-    """Return a pH with its range as a cook reads it."""
+def ph_text(bench: Bench, row: int) -> str:
+    """Return the pH with its range as a cook reads it."""
+    ph = bench.state.water.ph
     value, low, high = (float(part[row]) for part in ph)
-    return f"pH {value:.1f} ({low:.1f} to {high:.1f}, estimated)"
+    origin = "estimated" if ph is bench.state.water.acidity.ph else "with your reading"
+    return f"pH {value:.1f} ({low:.1f} to {high:.1f}, {origin})"
 
 
 def acid_window(bench: Bench) -> Iterable[Hit]:
     """Say when the batch is more acid, or more alkaline, than an agent takes."""
     ph = bench.state.water.ph
     has_ph = bench.state.water.has_ph
+    # Agents that share a target share the answer, which takes a while to work out.
+    buffered = cache(partial(_buffered, bench))
     for key in bench.state.agents:
-        low, high, evidence = _window(key)
-        if low is None or high is None:
+        window = ph_window(key)
+        if window is None:
             continue
+        low, high, evidence = window
         name, lines = bench.name(key), bench.lines_of(key)
         severity_sure, severity_likely = _acid_severity(key)
-        for code, severity, mask in (
-            ("too_acid", severity_sure, ph.high < low),
-            ("too_acid", severity_likely, (ph.value < low) & (ph.high >= low)),
-            ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low)),
+        for code, severity, mask, where in (
+            ("too_acid", severity_sure, ph.high < low, "below"),
+            ("too_acid", severity_likely, (ph.value < low) & (ph.high >= low), "probably below"),
+            ("maybe_too_acid", Severity.NOTE, (ph.value >= low) & (ph.low < low), "perhaps below"),
         ):
             yield Hit(
                 code, severity, mask & has_ph,
-                lambda row, name=name, low=low, key=key: (  # type: ignore[misc]
+                lambda row, name=name, low=low, high=high, key=key, where=where: (  # type: ignore[misc]
                     f"{name}: acid",
-                    f"{ph_text(ph, row)}; {name} works best above pH {low:g}.",
-                    _acid_advice(key),
+                    f"{ph_text(bench, row)}: {where} the window of {name}, which works best "
+                    f"above pH {low:g}.",
+                    _acid_advice(bench, row, key, _target(low, high), buffered),
                 ),
                 lines, bench.state.process.acid_steps, evidence,
             )  # fmt: skip
@@ -60,7 +73,7 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
             (ph.value > high) & has_ph,
             lambda row, name=name, high=high, title=title, advice=advice: (  # type: ignore[misc]
                 f"{name}: {title}",
-                f"{ph_text(ph, row)}; {name} sets or thickens well only up to pH {high:g}.",
+                f"{ph_text(bench, row)}; {name} sets or thickens well only up to pH {high:g}.",
                 advice,
             ),
             lines, (), evidence,
@@ -79,30 +92,73 @@ def _acid_severity(agent: str) -> tuple[Severity, Severity]:
     return Severity.WARN, Severity.WARN
 
 
-def _acid_advice(agent: str) -> str:
-    if "ph_set_gel_low" in agent_rows()[agent].properties:
-        return (
-            "Buffer with a little sodium citrate, or add the acid after cooling below 60 °C "
-            "(140 °F); measure the pH, a reading settles it."
-        )
+def _target(low: float, high: float) -> float:
+    """Return a pH well inside a window."""
+    return round(min(low + _MARGIN_PH, (low + high) / 2.0), 1)
+
+
+def _buffered(bench: Bench, row: int, target: float) -> DoseResult | None:
+    """Return the buffer that brings one candidate to a pH; None when it is there already."""
+    has_ph = bench.state.water.acidity.is_solved[row]
+    if not has_ph or bench.state.water.ph.value[row] >= target:
+        return None
+    return dose_for(bench, target, additive_find(CITRATE_BUFFER), row=row)
+
+
+def _acid_advice(bench: Bench, row: int, agent: str, target: float, buffered: Buffered) -> str:
+    """Return what to do, with the weight of buffer worked out for this batch."""
     if agent == "gelatin":
         return "If it is too soft, raise the dose by about a fifth, or the Bloom."
+    buffer = buffered(row, target)
+    sour = _sourest(bench, row, target) or "acid"
+    ways = []
+    if buffer is not None and buffer.is_pleasant:
+        ways.append(f"buffer to pH {target:g} with {_dose_text(buffer)}")
+    if "ph_set_gel_low" not in agent_rows()[agent].properties:
+        ways.append("raise the dose")
+    elif not bench.state.process.acid_c[0] <= _LATE_C:
+        ways.append(f"add the {sour} after cooling below 60 °C (140 °F)")
+    ways.append(f"use less {sour}")
+    advice = f"{', or '.join(ways)}; measure the pH, a reading settles it."
+    why_not = "" if buffer is None or buffer.is_pleasant else f" {_no_buffer(buffer)}"
+    return f"{advice[0].upper()}{advice[1:]}{why_not}"
+
+
+def _dose_text(buffer: DoseResult) -> str:
+    grams = buffer.grams
+    if grams is None:
+        return buffer.name
+    if grams.low is None or grams.high is None:
+        return f"at least {_weight(grams.value)} g {buffer.name}"
+    ends = f"{_weight(grams.low)} to {_weight(grams.high)}"
+    return f"{_weight(grams.value)} g ({ends}) {buffer.name}"
+
+
+def _weight(grams: float) -> str:
+    return f"{grams:.0f}" if grams >= 10 else f"{grams:.1f}" if grams >= 1 else f"{grams:.2f}"
+
+
+def _no_buffer(buffer: DoseResult) -> str:
+    """Say why a citrate buffer is no way out here."""
+    if not buffer.reachable:
+        return f"Buffering is no way out: {buffer.name} cannot bring it to pH {buffer.target_ph:g}."
+    tasted = "salty" if buffer.sodium_taste is Taste.TOO_MUCH else "soapy"
     return (
-        "Use less acid, buffer with a little sodium citrate, or raise the dose; measure the pH, a "
-        "reading settles it."
+        f"Buffering to pH {buffer.target_ph:g} takes {_dose_text(buffer)} and is likely to taste "
+        f"{tasted}."
     )
 
 
-def _window(agent: str) -> tuple[float | None, float | None, Evidence]:
-    row = agent_rows()[agent]
-    try:
-        window = row.figure("ph_window")
-    except MissingDataError:
-        return None, None, ()
-    gelling = row.properties.get("ph_gelling_low")
-    low = gelling[0].value if gelling else window.low
-    citations = (window.citation, *((gelling[0].citation,) if gelling else ()))
-    return low, window.high, citations
+def _sourest(bench: Bench, row: int, target: float) -> str:
+    """Return the name of the line that brings the most acid, above a pH; empty without one."""
+    plan, state = bench.plan, bench.state
+    loads = state.line_masses[row] * (plan.expansion @ acid_loads(plan.materials, target))
+    if not loads.size or not loads.max() > 0:
+        return ""
+    reading = plan.readings[plan.used[int(loads.argmax())]]
+    if reading.part is not None:
+        return text_quote(reading.part.title)
+    return reading.line.name or (reading.material.name if reading.material else "")
 
 
 def acid_hot(bench: Bench) -> Iterable[Hit]:
@@ -121,7 +177,7 @@ def acid_hot(bench: Bench) -> Iterable[Hit]:
             lambda row, name=name: (  # type: ignore[misc]
                 f"{name}: acid while hot",
                 f"The acid meets the batch at up to {temperature_print(float(acid_c[0]))} and "
-                f"{ph_text(ph, row)}: hot acid cuts the chains of {name} within minutes.",
+                f"{ph_text(bench, row)}: hot acid cuts the chains of {name} within minutes.",
                 "Add the acid last, at or below 60 °C (140 °F), and pour at once.",
             ),
             bench.lines_of(key), bench.state.process.acid_steps,
@@ -141,7 +197,7 @@ def milk_curdles(bench: Bench) -> Iterable[Hit]:
             "milk_curdles", severity, milky & mask & bench.state.water.has_ph,
             lambda row: (
                 "Milk protein may curdle",
-                f"{ph_text(ph, row)}: warm milk protein flocculates below about pH "
+                f"{ph_text(bench, row)}: warm milk protein flocculates below about pH "
                 f"{_CURDLES_PH:g}, cold milk at 4.6.",
                 "Use less acid, add it cold under stirring, or buffer first.",
             ),
