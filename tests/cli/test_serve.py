@@ -34,7 +34,7 @@ def test_serve_answers_on_this_machine_until_it_is_told_to_stop(surroundings):
             address = next(
                 word for row in process.stdout for word in row.split() if word.startswith("http://")
             )
-            with urllib.request.urlopen(address, timeout=20) as answer:  # noqa: S310 - our own
+            with urllib.request.urlopen(address, timeout=20) as answer:
                 assert answer.status == 200
         finally:
             process.send_signal(signal.SIGTERM)

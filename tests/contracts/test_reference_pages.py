@@ -99,7 +99,7 @@ def test_every_grade_is_explained():
 
 
 def test_commands_in_the_guide_exist():
-    import typer  # noqa: PLC0415 - only this test asks the command line itself
+    import typer
 
     known = {name.split()[1] for name, _ in commands_of(typer.main.get_command(app))}
     used = {
@@ -129,7 +129,7 @@ def test_examples_in_python_work(path):
 
 
 def test_kitchen_lines_on_the_page_are_read_as_it_says():
-    from setwell.domain.lines import line_parse  # noqa: PLC0415 - beside the only test of it
+    from setwell.domain.lines import line_parse
 
     rows = re.findall(r"^\| `([^`|]+)` \| ([^|]+) \|", page("reference/kitchen-lines.md"), re.M)
     assert len(rows) > 40

@@ -80,7 +80,7 @@ def test_every_source_of_the_foods_list_is_cited():
 
 
 def sources_own() -> set[str]:
-    import json  # noqa: PLC0415
+    import json
 
     return {e["id"] for e in json.loads((BIBLIOGRAPHY / "foods.json").read_text("utf-8"))}
 
