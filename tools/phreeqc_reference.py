@@ -1,6 +1,6 @@
 """Write the pH of random mixtures as PHREEQC sees them, for the tests to compare with.
 
-Needs `pip install "phreeqpython>=1.6,<2"`, which no part of Setwell needs; run as
+Needs phreeqpython, which comes with the tools for tests; run as
 
     python tools/phreeqc_reference.py
 
