@@ -55,6 +55,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "card": ["card", "cream.txt"],
         "foods": ["foods", "milk"],
         "formulas": ["formulas"],
+        "acid-plan": ["acid", "cream.txt", "--to", "5.2"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
     }[kind]
     run("import", "cream.txt")

@@ -7,6 +7,7 @@ import typer
 from typer.core import TyperGroup
 
 from setwell.cli import (
+    acid,
     agents,
     card,
     check,
@@ -64,6 +65,7 @@ def start(
 
 app.command("check")(check.check)
 app.command("scale")(scale.scale)
+app.command("acid")(acid.acid)
 app.command("card")(card.card)
 app.command("agents")(agents.agents)
 app.command("foods")(foods.foods)

@@ -7,11 +7,13 @@ from typing import Any
 
 def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     """Return (command, kind, type by key), for the reference page and the tests."""
+    from setwell.services.acidity import AcidPlan
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
     from setwell.services.results import Assessment, Card, ScaledFormula
 
     return (
+        ("setwell acid --json", "acid-plan", {"acid_plan": AcidPlan}),
         ("setwell agents --json", "agents", {"chart": AgentChart}),
         ("setwell card --json", "card", {"card": Card}),
         ("setwell check --json", "assessment", {"assessment": Assessment}),

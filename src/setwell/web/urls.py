@@ -7,6 +7,7 @@ urlpatterns = [
     path("formulas/", include("setwell.web.formula.urls")),
     path("formulas/<int:formula_id>/", include("setwell.web.version.urls")),
     path("formulas/<int:formula_id>/card/", include("setwell.web.card.urls")),
+    path("formulas/<int:formula_id>/acid/", include("setwell.web.acid.urls")),
     path("pantry/", include("setwell.web.pantry.urls")),
     path("foods/", include("setwell.web.food.urls")),
     path("agents/", include("setwell.web.agent.urls")),
