@@ -93,10 +93,9 @@ def strength_kept(agent: str, ph: Spans, path: AcidPath, *, set_c: Array | None 
     )
     left, inside = [], np.ones_like(ph.value, dtype=np.bool_)
     for history, acidity, law, share in cases:
-        rows = np.ones((len(acidity), 1))
         found = remaining_strength(
-            rows * (60.0 * history.minutes),
-            rows * (history.celsius + _KELVIN),
+            60.0 * history.minutes[None],
+            history.celsius[None] + _KELVIN,
             np.clip(acidity, *_LAW_PH)[:, None],
             law=law,
             setting_temperature=below,

@@ -164,18 +164,19 @@ def remaining_strength(
     if np.any((share < 0) | (share > 1)):
         raise OutOfRangeError("The protected share of the rate must lie between 0 and 1.")
     setting = np.asarray(setting_temperature, dtype=np.float64)[..., None]
+    setting = setting[(None,) * (max(time.ndim, temperature.ndim) - setting.ndim)]
     rate = -np.log1p(-law.loss_share) / _time_at_reference(acidity, law)
 
-    def lost(low: float, high: float) -> Array:
-        gel = _band(time, temperature, low, np.clip(setting, low, high), law)
-        sol = _band(time, temperature, np.clip(setting, low, high), high, law)
-        return np.asarray(rate * (share[..., None] * gel + sol))
-
-    total = lost(-np.inf, np.inf)
     meant_for = (acidity >= law.ph_limits[0]) & (acidity <= law.ph_limits[1])
     coolest, hottest = law.temperature_limits
     # A band leaves out its upper edge, the limits do not.
-    inside = np.where(meant_for, lost(coolest, float(np.nextafter(hottest, np.inf))), 0.0)
+    hottest = float(np.nextafter(hottest, np.inf))
+    between = np.clip(setting, coolest, hottest)
+    low = np.stack(np.broadcast_arrays(-np.inf, setting, coolest, between))
+    high = np.stack(np.broadcast_arrays(setting, np.inf, between, hottest))
+    gel, sol, gel_inside, sol_inside = _band(time, temperature, low, high, law)
+    total = rate * (share[..., None] * gel + sol)
+    inside = np.where(meant_for, rate * (share[..., None] * gel_inside + sol_inside), 0.0)
     exponent = total.sum(axis=-1)
     outside = exponent - inside.sum(axis=-1)
     return StrengthLeft(np.asarray(np.exp(-exponent)), np.asarray(outside <= _UNFLAGGED_LOSS))
@@ -357,9 +358,7 @@ def _history(
     return time, temperature, acidity
 
 
-def _band(
-    time: Array, temperature: Array, low: Array | float, high: Array | float, law: LossLaw
-) -> Array:
+def _band(time: Array, temperature: Array, low: Array, high: Array, law: LossLaw) -> Array:
     """Integrate f_T^((T - T_ref) / 10) over the time each stretch spends from low up to high."""
     start, end = temperature[..., :-1], temperature[..., 1:]
     first, last = np.clip(start, low, high), np.clip(end, low, high)
