@@ -11,6 +11,8 @@ Array = NDArray[np.float64]
 _LEAST_STRENGTH = 1e-12
 # Newton's rounds in the logarithm of the free amounts, and the longest step of one.
 _ROUNDS, _LONGEST = 15, 3.0
+# Convergence is quadratic: after a step this small the next is below 1e-12.
+_SMALL_STEP = 1e-6
 
 
 def form_share(
@@ -125,6 +127,7 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
     is_there = total > 0
     start = np.where(is_there, total, 1.0)
     level = np.log(start)
+    is_open = np.ones(len(start), dtype=np.bool_)
     for _ in range(_ROUNDS):
         free = np.exp(level)
         pull = 1.0 + (strength * free[:, :, None]).sum(axis=1)
@@ -136,5 +139,9 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
         taken = strength * free[:, :, None] / pull[:, None, :]
         slope = np.eye(total.shape[1])[None] - np.einsum("nil,njl->nij", share, taken)
         step = np.linalg.solve(slope, -gap[..., None])[..., 0]
-        level = level + np.clip(step, -_LONGEST, _LONGEST)
+        # Who has settled is left alone, so that a batch gives what a single call gives.
+        level = level + np.where(is_open[:, None], np.clip(step, -_LONGEST, _LONGEST), 0.0)
+        is_open &= np.abs(step).max(axis=1, initial=0.0) > _SMALL_STEP
+        if not is_open.any():
+            break
     return np.asarray(np.where(is_there, np.minimum(np.exp(level), total), 0.0))
