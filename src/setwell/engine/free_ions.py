@@ -74,7 +74,7 @@ def _milk_total(
 ) -> tuple[Array, Array]:
     """Return all of a metal that milk brings, and what of it counts as dissolved, mmol/kg."""
     index, position = NUTRIENT_INDEX[f"{metal}_mg"], MINERALS.index(metal)
-    content = np.array([np.nan_to_num(m.nutrients[index]) for m in materials])
+    content = np.nan_to_num(np.array([m.nutrients[index] for m in materials], dtype=np.float64))
     share = np.array([1.0 if m.dissolved is None else m.dissolved[0, position] for m in materials])
     per_gram = content * np.array(milky, dtype=np.float64) / 100.0 / _ATOMIC[metal]
     kilograms = water_g / 1000.0

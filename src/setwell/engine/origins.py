@@ -34,7 +34,15 @@ def nutrient_evidence(plan: Plan, state: BatchState, row: int = 0) -> dict[str, 
     # Where nobody brings any, the main ingredients are what says so.
     share = np.where(total > 0, share, in_batch[:, None])
     counts = (share >= _WORTH_NAMING) | (np.isnan(content) & (masses > 0)[:, None])
-    return {key: _joined(plan, counts[:, index]) for key, index in NUTRIENT_INDEX.items()}
+    # Many nutrients come from the same ingredients.
+    joined: dict[bytes, Evidence] = {}
+    found = {}
+    for key, index in NUTRIENT_INDEX.items():
+        named = counts[:, index]
+        if named.tobytes() not in joined:
+            joined[named.tobytes()] = _joined(plan, named)
+        found[key] = joined[named.tobytes()]
+    return found
 
 
 def acidity_evidence(plan: Plan, state: BatchState, row: int = 0) -> Evidence:

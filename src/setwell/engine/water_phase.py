@@ -180,8 +180,9 @@ def _milk_protein(
     """Mass fraction of milk protein in the finished batch."""
     index = NUTRIENT_INDEX["protein_g"]
     milky = np.array(
-        [np.nan_to_num(m.nutrients[index]) * m.has_allergen("milk") / 100.0 for m in materials]
+        [m.nutrients[index] if m.has_allergen("milk") else 0.0 for m in materials]
     )
     finished = composition.finished_g
-    share = np.divide(masses @ milky, finished, out=np.zeros_like(finished), where=finished > 0)
+    brought = masses @ (np.nan_to_num(milky) / 100.0)
+    share = np.divide(brought, finished, out=np.zeros_like(finished), where=finished > 0)
     return np.asarray(share)
