@@ -19,7 +19,7 @@ from setwell.errors import InputError
 _WIDTH, _HEIGHT = 480.0, 330.0
 _LEFT, _TOP, _BOTTOM, _RIGHT = 54.0, 34.0, 58.0, 14.0
 # Room for a letter and between two lines of text at the largest size of the stylesheet.
-_LETTER, _LEADING = 8.6, 18.0
+_LETTER, _LEADING = 9.8, 18.0
 _LABEL_LETTERS = 14
 _DASHES = {"solid": "", "dashed": "9 6", "dotted": "1.5 6"}
 

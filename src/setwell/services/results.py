@@ -18,29 +18,43 @@ from setwell.engine.assessment import (
     Texture,
     Verdict,
 )
+from setwell.engine.chemistry_results import (
+    AcidOrder,
+    AgentOrder,
+    Consequence,
+    KeptCurve,
+    OrderRow,
+    Tone,
+)
 from setwell.engine.difference import FormulaDifference, LineDifference, ValueDifference
 from setwell.engine.scaling import ScaledFormula, ScaledLine
 
 __all__ = [
+    "AcidOrder",
+    "AgentOrder",
     "AgentResult",
     "AllergenResult",
     "Assessment",
     "BatchSize",
     "Card",
     "Caution",
+    "Consequence",
     "CostResult",
     "DietResult",
     "Figure",
     "Finding",
     "FormulaDifference",
+    "KeptCurve",
     "LineDifference",
     "LineReading",
     "NutrientFigure",
+    "OrderRow",
     "ScaledFormula",
     "ScaledLine",
     "Severity",
     "StepReading",
     "Texture",
+    "Tone",
     "ValueDifference",
     "Verdict",
 ]

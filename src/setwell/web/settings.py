@@ -54,6 +54,7 @@ TEMPLATES = [
                 "django_htmx.templatetags.django_htmx",
                 "setwell.web.figures",
                 "setwell.web.marks",
+                "setwell.web.chemistry_marks",
                 "setwell.web.version.reading_marks",
             ],
         },
