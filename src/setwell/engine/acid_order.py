@@ -14,6 +14,7 @@ from setwell.engine.gelling.acid import loss_evidence, loss_laws
 from setwell.engine.gelling.parameters import parameter
 from setwell.engine.history import PACE_FACTOR, history_read
 from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.origins import acidity_evidence
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
@@ -64,9 +65,10 @@ def acid_order(bench: Bench, row: int = 0) -> AcidOrder | None:
     if not found:
         return None
     names = [m.name for m, is_acid in zip(bench.plan.materials, acids, strict=True) if is_acid]
+    evidence = acidity_evidence(bench.plan, bench.state, row)
     return AcidOrder(
-        ph.estimate(unit="pH", model="pH of the batch", evidence=()),
-        before.estimate(unit="pH", model="the batch without its acids", evidence=()),
+        ph.estimate(unit="pH", model="pH of the batch", evidence=evidence),
+        before.estimate(unit="pH", model="the batch without its acids", evidence=evidence),
         tuple(dict.fromkeys(names)),
         found,
     )
