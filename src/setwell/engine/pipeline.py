@@ -21,6 +21,7 @@ from setwell.engine.process import (
     process_read,
 )
 from setwell.engine.rollup import Composition, composition_roll_up
+from setwell.engine.spans import Spans
 from setwell.engine.texture import TextureState, texture_state
 from setwell.engine.water_phase import WaterPhase, free_salts, water_phase
 
@@ -44,6 +45,8 @@ class BatchState:
     masses: Array
     composition: Composition
     water: WaterPhase
+    # Free minerals of the food alone, in mmol per kg of water.
+    salts: Mapping[str, Spans]
     process: Process
     doses_pct: Mapping[str, Array]
     agents: Mapping[str, AgentState]
@@ -191,6 +194,7 @@ def batch_assess(
         masses,
         composition,
         water,
+        salts,
         path,
         doses,
         states,

@@ -1,6 +1,7 @@
 """Composition of a batch from the composition of its materials."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,6 +66,7 @@ def composition_roll_up(
     return Composition(ingredients, ingredients - steam, amount, half, unknown)
 
 
+@lru_cache(maxsize=256)
 def composition_tables(materials: tuple[Material, ...]) -> tuple[Array, Array]:
     """Return nutrients per 100 g and their relative spread, each (k, c)."""
     if not materials:

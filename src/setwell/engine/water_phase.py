@@ -1,6 +1,7 @@
 """The water phase of a batch: sugar, alcohol, density, ions, pH and what follows from them."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -126,23 +127,28 @@ def _contraction(water: Array, alcohol: Array) -> Array:
 
 def _ions(masses: Array, materials: tuple[Material, ...], water: Array) -> dict[str, Spans]:
     """Dissolved minerals in mmol per kg of water."""
-    ions = {}
+    return {
+        mineral: Spans(*(_per_kg(masses @ bound, water) for bound in bounds))
+        for mineral, bounds in zip(MINERALS, _dissolved_per_gram(materials), strict=True)
+    }
+
+
+@lru_cache(maxsize=256)
+def _dissolved_per_gram(materials: tuple[Material, ...]) -> Array:
+    """Return mmol per g of each dissolved mineral: middle, low and high, (minerals, 3, k)."""
+    found = np.zeros((len(MINERALS), 3, len(materials)))
     for position, mineral in enumerate(MINERALS):
-        content = np.array(
-            [m.nutrients[NUTRIENT_INDEX[f"{mineral}_mg"]] for m in materials], dtype=np.float64
-        )
-        spread = np.array([m.spread[NUTRIENT_INDEX[f"{mineral}_mg"]] for m in materials])
-        share = np.array([_dissolved(m)[:, position] for m in materials]).reshape(-1, 3)
+        index = NUTRIENT_INDEX[f"{mineral}_mg"]
+        content = np.array([m.nutrients[index] for m in materials], dtype=np.float64)
+        spread = np.array([m.spread[index] for m in materials])
+        share = np.array([_dissolved(m)[:, position] for m in materials]).reshape(-1, 3).T
         # mg per 100 g of food to mmol per g of food.
         per_gram = np.nan_to_num(content, nan=0.0) / 100.0 / MOLAR_MASS[mineral]
-        bounds = [
-            masses @ (per_gram * share[:, 0]),
-            masses @ (per_gram * share[:, 1] * (1.0 - spread)),
-            masses @ (per_gram * share[:, 2] * (1.0 + spread)),
-        ]
-        per_kg = [_per_kg(amount, water) for amount in bounds]
-        ions[mineral] = Spans(*per_kg)
-    return ions
+        found[position] = (
+            per_gram * share * np.stack([np.ones_like(spread), 1 - spread, 1 + spread])
+        )
+    found.setflags(write=False)
+    return found
 
 
 def free_salts(
@@ -179,9 +185,7 @@ def _milk_protein(
 ) -> Array:
     """Mass fraction of milk protein in the finished batch."""
     index = NUTRIENT_INDEX["protein_g"]
-    milky = np.array(
-        [m.nutrients[index] if m.has_allergen("milk") else 0.0 for m in materials]
-    )
+    milky = np.array([m.nutrients[index] if m.has_allergen("milk") else 0.0 for m in materials])
     finished = composition.finished_g
     brought = masses @ (np.nan_to_num(milky) / 100.0)
     share = np.divide(brought, finished, out=np.zeros_like(finished), where=finished > 0)

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from setwell.engine.assessment import Severity
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit
-from setwell.engine.water_phase import free_salts
 from setwell.errors import MissingDataError
 from setwell.tables.agents import agent_rows
 
@@ -52,7 +51,7 @@ def _grams(bench: Bench, row: int, percent: float) -> str:
 def gelling_ions(bench: Bench) -> Iterable[Hit]:
     """Say when kappa lacks potassium or iota calcium."""
     # The gum's own ions set it too, but a cook can only change what comes with the food.
-    ions = free_salts(bench.state.masses, bench.plan.materials, bench.state.water)
+    ions = bench.state.salts
     if "kappa_carrageenan" in bench.agents:
         little = ions["potassium"].value + 0.3 * ions["calcium"].value
         yield Hit(
