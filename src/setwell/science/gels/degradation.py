@@ -172,8 +172,9 @@ def remaining_strength(
     # A band leaves out its upper edge, the limits do not.
     hottest = float(np.nextafter(hottest, np.inf))
     between = np.clip(setting, coolest, hottest)
-    low = np.stack(np.broadcast_arrays(-np.inf, setting, coolest, between))
-    high = np.stack(np.broadcast_arrays(setting, np.inf, between, hottest))
+    low, high = np.empty((4, *setting.shape)), np.empty((4, *setting.shape))
+    low[0], low[1], low[2], low[3] = -np.inf, setting, coolest, between
+    high[0], high[1], high[2], high[3] = setting, np.inf, between, hottest
     gel, sol, gel_inside, sol_inside = _band(time, temperature, low, high, law)
     total = rate * (share[..., None] * gel + sol)
     inside = np.where(meant_for, rate * (share[..., None] * gel_inside + sol_inside), 0.0)
