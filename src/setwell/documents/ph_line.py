@@ -7,6 +7,7 @@ from html import escape
 
 from setwell.documents.chart_axis import Axis
 from setwell.engine.assessment import Assessment
+from setwell.engine.titration_curve import CASEIN_PH
 from setwell.provenance import Estimate
 
 _WIDTH = 480.0
@@ -17,8 +18,6 @@ _LOW, _HIGH = 2.0, 9.0
 _READING, _AXIS, _WINDOW = 40.0, 34.0, 34.0
 # Room for a letter at the largest size of the stylesheet.
 _LETTER = 10.0
-# Where cold milk protein curdles (dairy chemistry, recalled).
-_CASEIN_PH = 4.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +124,7 @@ def description(line: PhLine) -> str:
     """Return in words what stands on the line."""
     said = [f"{_words(reading)}." for reading in line.readings]
     said += [f"{w.name} works from {w.low:g} to {w.high:g}." for w in line.windows]
-    said += [f"Milk protein curdles cold at {_CASEIN_PH:g}."] if line.has_casein else []
+    said += [f"Milk protein curdles cold at {CASEIN_PH:g}."] if line.has_casein else []
     return " ".join(said)
 
 
@@ -163,11 +162,11 @@ def _drawn(reading: Reading, axis: Axis, top: float) -> Iterable[str]:
 
 
 def _casein(line: PhLine, axis: Axis, bottom: float) -> Iterable[str]:
-    if line.has_casein and axis.holds(_CASEIN_PH):
-        x = axis.at(_CASEIN_PH)
+    if line.has_casein and axis.holds(CASEIN_PH):
+        x = axis.at(CASEIN_PH)
         down = bottom + _AXIS + _WINDOW * len(line.windows)
         yield f'<path class="mark" d="M{x:.1f} 4V{down + 4:.1f}"/>'
-        said = f"milk protein curdles cold at {_CASEIN_PH:g}"
+        said = f"milk protein curdles cold at {CASEIN_PH:g}"
         yield _text(x + 6, down + 14, said, "note", "start")
 
 

@@ -9,12 +9,11 @@ from setwell.engine.consequences_of_ions import ion_consequences
 from setwell.engine.consequences_of_water import water_consequences
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
-from setwell.errors import MissingDataError
+from setwell.engine.titration_curve import CASEIN_PH, ph_window
 from setwell.provenance import Evidence, evidence_join
-from setwell.tables.agents import agent_rows
 
-# Casein curdles warm below about the first, cold at the second (dairy chemistry, recalled).
-_WARM_CURD_PH, _CASEIN_PH = 5.2, 4.6
+# Casein curdles warm below about this (dairy chemistry, recalled).
+_WARM_CURD_PH = 5.2
 _MILK_PROTEIN_LEAST = 0.005
 # Strength the other order would save before it is worth a word, in percent.
 _ORDER_COSTS = 3.0
@@ -66,9 +65,10 @@ def _windows(bench: Bench, row: int) -> Iterable[Consequence]:
     ph = bench.state.water.ph
     fits, evidence = [], []
     for key in bench.agents:
-        low, high, cited = ph_window(key)
-        if low is None or high is None:
+        window = ph_window(key)
+        if window is None:
             continue
+        low, high, cited = window
         name = bench.name(key)
         if ph.low[row] >= low and ph.high[row] <= high:
             fits.append(f"{name} ({low:g} to {high:g})")
@@ -100,26 +100,13 @@ def _outside(
     return Consequence(f"{name}: {'acid' if is_acid else 'pH'} limits it", text, Tone.WATCH, cited)
 
 
-def ph_window(agent: str) -> tuple[float | None, float | None, Evidence]:
-    """Return the pH an agent works in; where gelling ends earlier, that counts."""
-    row = agent_rows()[agent]
-    try:
-        window = row.figure("ph_window")
-    except MissingDataError:
-        return None, None, ()
-    gelling = row.properties.get("ph_gelling_low", ())
-    lows = [value for value in (window.low, *(g.value for g in gelling)) if value is not None]
-    citations = (window.citation, *(g.citation for g in gelling))
-    return max(lows, default=None), window.high, citations
-
-
 def _casein(ph: Spans, row: int) -> Consequence:
     value, low = float(ph.value[row]), float(ph.low[row])
     title = "Milk protein and the acid"
     if value < _WARM_CURD_PH:
-        where = "below" if value < _CASEIN_PH else "close to"
+        where = "below" if value < CASEIN_PH else "close to"
         text = (
-            f"{_ph(ph, row)} is {where} pH {_CASEIN_PH:g}, where casein curdles cold; warm it "
+            f"{_ph(ph, row)} is {where} pH {CASEIN_PH:g}, where casein curdles cold; warm it "
             f"begins near {_WARM_CURD_PH:g}."
         )
         return Consequence(title, text, Tone.WATCH, PRACTICE)
@@ -131,7 +118,7 @@ def _casein(ph: Spans, row: int) -> Consequence:
         return Consequence(title, text, Tone.WATCH, PRACTICE)
     text = (
         f"{_ph(ph, row)} stays {value - _WARM_CURD_PH:.1f} above {_WARM_CURD_PH:g}, where warm "
-        f"casein begins to curdle (cold at {_CASEIN_PH:g})."
+        f"casein begins to curdle (cold at {CASEIN_PH:g})."
     )
     return Consequence(title, text, Tone.GOOD, PRACTICE)
 
