@@ -3,7 +3,8 @@
 from setwell.cli.failure import warning_print
 from setwell.cli.screen import Screen
 from setwell.cli.shape import json_text
-from setwell.documents.amounts import estimate_text, range_text
+from setwell.documents.amounts import range_text
+from setwell.provenance import Estimate
 from setwell.services.acidity import AcidPlan, DoseResult, Taste
 from setwell.units import mass_print, percent_print
 
@@ -21,7 +22,7 @@ def acid_print(result: AcidPlan) -> None:
     screen.text(result.title, style="bold")
     origin = "your reading" if result.is_measured else "computed"
     screen.text(
-        f"pH {estimate_text(result.ph)}, {origin}; to pH {result.target_ph:g} in "
+        f"pH {_ph(result.ph)}, {origin}; to pH {result.target_ph:g} in "
         f"{mass_print(result.batch_g)} of batch:"
     )
     reached = [one for one in result.doses if one.reachable]
@@ -40,6 +41,12 @@ def acid_print(result: AcidPlan) -> None:
         warning_print(warning)
     for caution in result.cautions:
         screen.text(caution.text, lead="Caution: ")
+
+
+def _ph(ph: Estimate) -> str:
+    if ph.low is None or ph.high is None:
+        return f"{ph.value:.1f}"
+    return f"{ph.value:.1f} ({ph.low:.1f} to {ph.high:.1f})"
 
 
 def _row(one: DoseResult) -> tuple[str, ...]:
