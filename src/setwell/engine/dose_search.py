@@ -1,6 +1,7 @@
 """Doses for many batches at once, with the doubt in what the batch and the additive are."""
 
-from typing import NamedTuple, Self
+from collections.abc import Mapping
+from typing import NamedTuple, Protocol, Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,8 @@ from setwell.engine.acid_side import (
 )
 from setwell.engine.acidity import Solution
 from setwell.engine.material import NUTRIENT_INDEX, Material
-from setwell.engine.pipeline import BatchState
+from setwell.engine.pipeline import AgentColumns, BatchState
+from setwell.engine.plan import Plan
 from setwell.engine.spans import Spans
 from setwell.errors import OutOfRangeError
 from setwell.science.solution.dosing import Additive, Dose, dose_for_ph
@@ -28,6 +30,25 @@ _CELSIUS = 25.0
 _PH_MOST = 14.0
 # The buffers whose doubt is followed through; the rest moves the dose by less than it shows.
 _LOUDEST = 6
+
+
+class Weighed(Protocol):
+    """A formula that was read, weighed and computed: all that a dose has to know of it."""
+
+    @property
+    def plan(self) -> Plan:
+        """The plan of the formula."""
+
+    @property
+    def state(self) -> BatchState:
+        """What was computed for its candidates."""
+
+    @property
+    def agents(self) -> Mapping[str, AgentColumns]:
+        """Its agents by key."""
+
+    def name(self, agent: str) -> str:
+        """Return the name an agent goes by."""
 
 
 class Start(NamedTuple):

@@ -9,10 +9,9 @@ from setwell.engine.acid_additives import AcidAdditive, additives
 from setwell.engine.acid_side import acid_side, system_index
 from setwell.engine.acidity import Acidity, acidity
 from setwell.engine.catalog import Catalog
-from setwell.engine.dose_search import Doses, Start, doses, own_water
+from setwell.engine.dose_search import Doses, Start, Weighed, doses, own_water
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.origins import acidity_evidence
-from setwell.engine.rules.bench import Bench
 from setwell.engine.spans import Spans
 from setwell.errors import InputError
 from setwell.provenance import Estimate, Evidence, evidence_join
@@ -68,7 +67,9 @@ class DoseResult:
         return self.reachable and Taste.TOO_MUCH not in tastes
 
 
-def dose_for(bench: Bench, target_ph: float, additive: AcidAdditive, *, row: int = 0) -> DoseResult:
+def dose_for(
+    bench: Weighed, target_ph: float, additive: AcidAdditive, *, row: int = 0
+) -> DoseResult:
     """Return what it takes of one additive to bring one candidate to a pH.
 
     Raises InputError when there is no pH to start from, OutOfRangeError for a pH outside 0 to 14.
@@ -80,21 +81,21 @@ def dose_for(bench: Bench, target_ph: float, additive: AcidAdditive, *, row: int
 
 
 def acid_to(
-    bench: Bench, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
+    bench: Weighed, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
 ) -> tuple[DoseResult, ...]:
     """Return all acids, the smallest dose first; those that cannot reach the pH come last."""
     return _table(bench, target_ph, catalog, row, is_acid=True)
 
 
 def buffer_to(
-    bench: Bench, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
+    bench: Weighed, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
 ) -> tuple[DoseResult, ...]:
     """Return all buffers and bases, the smallest dose first; those out of reach come last."""
     return _table(bench, target_ph, catalog, row, is_acid=False)
 
 
 def _table(
-    bench: Bench, target_ph: float, catalog: Catalog | None, row: int, *, is_acid: bool
+    bench: Weighed, target_ph: float, catalog: Catalog | None, row: int, *, is_acid: bool
 ) -> tuple[DoseResult, ...]:
     found = [
         dose_for(bench, target_ph, one, row=row)
@@ -108,7 +109,7 @@ def _by_grams(result: DoseResult) -> tuple[bool, float]:
     return not result.reachable, 0.0 if result.grams is None else result.grams.value
 
 
-def start_check(bench: Bench, row: int = 0) -> None:
+def start_check(bench: Weighed, row: int = 0) -> None:
     """Refuse a batch without a pH to start from."""
     state = bench.state
     if not float(np.abs(state.masses[row]).sum()) > 0:
@@ -131,7 +132,7 @@ class _Told:
 
     def __init__(
         self,
-        bench: Bench,
+        bench: Weighed,
         row: int,
         additive: AcidAdditive,
         target_ph: float,
@@ -262,7 +263,7 @@ def _taste(substance: str, milligrams: float) -> Taste:
     return Taste.NOTICED if milligrams > limits["noticed"].value else Taste.FINE
 
 
-def ph_now(bench: Bench, row: int = 0) -> Estimate:
+def ph_now(bench: Weighed, row: int = 0) -> Estimate:
     """Return the pH before any dose: the reading, or the computed pH."""
     ph: Spans = bench.state.water.ph
     is_computed = ph is bench.state.water.acidity.ph

@@ -9,12 +9,11 @@ from setwell.engine.acid_additives import CITRATE_BUFFER, CITRIC_ACID, AcidAddit
 from setwell.engine.acid_side import acid_side, systems_at, systems_taken, water_at
 from setwell.engine.acidity import Solution
 from setwell.engine.catalog import Catalog
-from setwell.engine.dose_search import Start, ends_of, own_water
+from setwell.engine.dose_search import Start, Weighed, ends_of, own_water
 from setwell.engine.dosing import ph_now, start_check
 from setwell.engine.origins import acidity_evidence
-from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.errors import MissingDataError
-from setwell.provenance import Estimate, Evidence, evidence_join
+from setwell.provenance import Citation, Estimate, Evidence, Grade, evidence_join
 from setwell.science.solution.charge_balance import ph_charge_balance
 from setwell.tables.agents import agent_rows
 
@@ -31,6 +30,7 @@ _ACID_END, _BUFFER_END = 3.5, 5.0
 # Where casein has no net charge (dairy chemistry, recalled), and from how much on it counts.
 CASEIN_PH = 4.6
 _MILK_PROTEIN_LEAST = 0.005
+_PRACTICE: Evidence = (Citation("common_practice", "common practice, no source", Grade.ESTIMATED),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ class Titration:
 
 
 def titrate(
-    bench: Bench,
+    bench: Weighed,
     chosen: AcidAdditive | None = None,
     *,
     catalog: Catalog | None = None,
@@ -172,7 +172,7 @@ def _solved(ends: Solution, used: tuple[AcidAdditive, ...], added: Array) -> tup
     return found.ph.reshape(shape), found.is_beyond_model.reshape(shape)
 
 
-def ph_windows(bench: Bench) -> tuple[PhWindow, ...]:
+def ph_windows(bench: Weighed) -> tuple[PhWindow, ...]:
     """Return the pH window of each agent of a formula that has one."""
     found = (ph_window(key) for key in bench.agents)
     return tuple(
@@ -200,7 +200,7 @@ def ph_window(agent: str) -> tuple[float, float, Evidence] | None:
     return low, window.high, citations
 
 
-def _points(bench: Bench, row: int) -> tuple[PhPoint, ...]:
+def _points(bench: Weighed, row: int) -> tuple[PhPoint, ...]:
     if float(bench.state.water.milk_protein_share[row]) < _MILK_PROTEIN_LEAST:
         return ()
-    return (PhPoint("casein curdles", CASEIN_PH, PRACTICE),)
+    return (PhPoint("casein curdles", CASEIN_PH, _PRACTICE),)

@@ -51,7 +51,9 @@ def ph_of(*lines):
 def test_a_dose_put_into_the_formula_reaches_the_target(lines, target, key):
     found = dosed(lines, target, key)
     assert found.reachable
-    assert ph_of(*lines, f"{found.grams.value:.6f} g {found.name}") == pytest.approx(target, abs=0.01)
+    assert ph_of(*lines, f"{found.grams.value:.6f} g {found.name}") == pytest.approx(
+        target, abs=0.01
+    )
     assert found.reached_ph.value == pytest.approx(target, abs=0.001)
     assert found.grams.low <= found.grams.value <= found.grams.high
 
