@@ -136,3 +136,23 @@ def test_the_acids_are_named():
         "Lemon juice, raw",
         "Citric acid, anhydrous",
     )
+
+
+def test_the_table_of_the_guide_follows_the_law():
+    from pathlib import Path
+
+    from setwell.engine.gelling.acid import loss_laws
+    from setwell.science.gels.degradation import loss_time
+    from setwell.units import duration_print
+
+    page = Path(__file__).parents[3] / "docs" / "explanation" / "acid-and-heat.md"
+    rows = [line for line in page.read_text(encoding="utf-8").splitlines() if " °C (" in line]
+    rows = [line.split("|")[1:-1] for line in rows if line.startswith("|")]
+    law = loss_laws("kappa_carrageenan")[0]
+    assert len(rows) == 3
+    for head, *cells in rows:
+        celsius = float(head.split()[0])
+        for ph, cell in zip((5.0, 4.0, 3.0), cells, strict=True):
+            minutes = float(loss_time(celsius + 273.15, ph, law=law)) / 60.0
+            rounded = round(minutes / 60.0) * 60.0 if minutes > 60.0 else minutes
+            assert duration_print(rounded).replace(".0 ", " ") == cell.strip()
