@@ -81,11 +81,28 @@ def test_lines_that_were_not_read_are_told():
     assert plan.warnings == ("1 line(s) could not be read and are not counted.",)
 
 
+def test_a_target_that_suits_neither_agent_nor_milk_is_told():
+    said = " ".join(acid_dose(formula=formula_of(), target_ph=3.8).warnings)
+    assert "Iota carrageenan works best between pH 4 and 10." in said
+    assert "flocculates below about pH 5.2" in said
+    assert acid_dose(formula=formula_of(), target_ph=5.6).warnings == ()
+
+
 def test_the_drawing_names_the_lines_and_the_windows():
     found = titration(formula=formula_of())
     assert found.svg.startswith("<svg")
     for name in ("citric acid", "trisodium citrate", "Iota", "casein"):
         assert name in found.svg
+
+
+def test_the_drawing_marks_the_target_where_it_is_on_the_way():
+    assert "to reach" in titration(formula=formula_of(), target_ph=5.0).svg
+    assert "to reach" not in titration(formula=formula_of(), target_ph=12.0).svg
+
+
+def test_agents_with_the_same_window_share_a_band():
+    formula = formula_of("500 g water\n3 g kappa carrageenan\n2 g iota carrageenan")
+    assert titration(formula=formula).svg.count('class="band') == 1
 
 
 def test_what_cannot_be_answered_is_refused():

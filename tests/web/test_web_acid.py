@@ -45,7 +45,7 @@ def test_one_additive_gets_a_curve_and_a_dose_of_its_own(bench, lemon):
     page = bench.get(lemon, {"to": "4.5", "additive": "baking_soda"}).content.decode()
     assert "pH with baking soda" in page
     assert "pH with citric acid" not in page
-    assert "Foams" in page
+    assert "Baking soda: foams" in page
 
 
 def test_what_does_not_get_there_says_why(bench, lemon):

@@ -104,7 +104,7 @@ def titrate(
         _curve(one, grams, found[number], is_beyond[number]) for number, one in enumerate(used)
     )
     return Titration(
-        ph_now(bench, row), batch, curves, ph_windows(bench), _points(bench, row),
+        ph_now(bench, row), batch, curves, ph_windows(bench), casein_points(bench, row),
         evidence_join(
             [
                 acidity_evidence(bench.plan, bench.state, row),
@@ -140,12 +140,16 @@ def _length(ends: Solution, used: tuple[AcidAdditive, ...], per_water: float) ->
     tried = np.array(_LENGTHS)
     ph, _ = _solved(middle, used, per_water * tried / 1000.0)
     here = float(_solved(middle, used[:1], np.zeros(1))[0][0, 0, 0])
-    needed = [_USUAL_LENGTH] if _ACID_END < here < _BUFFER_END else []
+    needed = []
     for number, one in enumerate(used):
         curve = ph[number, 0]
-        if one.is_acid == (here > _ACID_END) and one.is_acid == (here > _BUFFER_END):
-            reach = curve <= _ACID_END if one.is_acid else curve >= _BUFFER_END
-            needed.append(float(tried[reach.argmax()]) if reach.any() else _LENGTHS[-1])
+        if one.is_acid and here > _ACID_END:
+            reach = curve <= _ACID_END
+        elif not one.is_acid and here < _BUFFER_END:
+            reach = curve >= _BUFFER_END
+        else:
+            continue
+        needed.append(float(tried[reach.argmax()]) if reach.any() else _LENGTHS[-1])
     return max(needed, default=_USUAL_LENGTH)
 
 
@@ -200,7 +204,8 @@ def ph_window(agent: str) -> tuple[float, float, Evidence] | None:
     return low, window.high, citations
 
 
-def _points(bench: Weighed, row: int) -> tuple[PhPoint, ...]:
+def casein_points(bench: Weighed, row: int = 0) -> tuple[PhPoint, ...]:
+    """Return where casein curdles; nothing where there is no milk worth speaking of."""
     if float(bench.state.water.milk_protein_share[row]) < _MILK_PROTEIN_LEAST:
         return ()
     return (PhPoint("casein curdles", CASEIN_PH, _PRACTICE),)

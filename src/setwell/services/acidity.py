@@ -19,7 +19,13 @@ from setwell.engine.dosing import (
     start_check,
 )
 from setwell.engine.rules.bench import Bench
-from setwell.engine.titration_curve import Titration, TitrationCurve, titrate
+from setwell.engine.titration_curve import (
+    Titration,
+    TitrationCurve,
+    casein_points,
+    ph_windows,
+    titrate,
+)
 from setwell.provenance import Estimate, Evidence
 from setwell.services.assessment import measured_span
 from setwell.services.materials import kitchen_catalog
@@ -40,6 +46,8 @@ __all__ = [
 ]
 
 _CAUTION = "acid_claim"
+# As the finding about curdling has it (dairy chemistry, recalled).
+_CURDLES_PH = 5.2
 # A dose is weighed well while the step of the scale is at most this share of it.
 _COARSE = 0.1
 _STYLES = ("solid", "dashed", "dotted")
@@ -115,7 +123,7 @@ def acid_dose(*, formula: Formula, target_ph: float, additive: str | None = None
         target_ph=target_ph,
         direction="acid" if is_down else "buffer",
         doses=tuple(_weighed(one, step) for one in found),
-        warnings=_warnings(bench),
+        warnings=(*_warnings(bench), *_at_target(bench, target_ph)),
         cautions=_cautions(),
         evidence=now.evidence,
     )
@@ -147,8 +155,12 @@ def _weighed(result: DoseResult, step: float) -> DoseResult:
     return replace(result, flags=(*result.flags, said))
 
 
-def titration(*, formula: Formula, additive: str | None = None) -> TitrationPlan:
+def titration(
+    *, formula: Formula, additive: str | None = None, target_ph: float | None = None
+) -> TitrationPlan:
     """Return pH against what is added: of citric acid and trisodium citrate, or the one named.
+
+    The drawing marks a target where it lies on the way.
 
     Raises InputError when the formula has no pH to start from, UnknownNameError for an additive
     that is not known.
@@ -158,9 +170,13 @@ def titration(*, formula: Formula, additive: str | None = None) -> TitrationPlan
     bench, is_measured = _bench(formula, catalog)
     found = titrate(bench, chosen, catalog=catalog)
     return TitrationPlan(
-        formula.title, is_measured, found, line_chart_svg(_chart(found)), _warnings(bench),
-        _cautions(),
-    )  # fmt: skip
+        title=formula.title,
+        is_measured=is_measured,
+        titration=found,
+        svg=line_chart_svg(_chart(found, target_ph)),
+        warnings=_warnings(bench),
+        cautions=_cautions(),
+    )
 
 
 def _bench(formula: Formula, catalog: Catalog) -> tuple[Bench, bool]:
@@ -170,25 +186,33 @@ def _bench(formula: Formula, catalog: Catalog) -> tuple[Bench, bool]:
     return bench, measured is not None
 
 
-def _chart(found: Titration) -> LineChart:
+def _chart(found: Titration, target_ph: float | None) -> LineChart:
     series = tuple(
         Series(one.name, one.grams_per_kg, one.ph, style, one.ph_low, one.ph_high)
         for one, style in zip(found.curves, _STYLES, strict=False)
     )
     low = min(min(one.ph_low) for one in found.curves)
     high = max(max(one.ph_high) for one in found.curves)
-    bands = tuple(
-        Band(max(window.low, low), min(window.high, high), window.agent, "y")
-        for window in found.windows
-        if window.low < high and window.high > low
-    )
-    marks = tuple(
-        Mark(point.ph, point.label, "y") for point in found.points if low <= point.ph <= high
-    )
+    marks = [Mark(point.ph, point.label, "y") for point in found.points]
+    if target_ph is not None:
+        marks.append(Mark(target_ph, "to reach", "y"))
     return LineChart(
-        "pH against what is added", "g per kg of batch", "pH", series, bands, marks,
+        "pH against what is added", "g per kg of batch", "pH", series, _bands(found, low, high),
+        tuple(mark for mark in marks if low <= mark.value <= high),
         x_limits=(0.0, found.curves[0].grams_per_kg[-1]),
     )  # fmt: skip
+
+
+def _bands(found: Titration, low: float, high: float) -> tuple[Band, ...]:
+    """Return the windows that the curves meet; agents with the same one share a band."""
+    names: dict[tuple[float, float], list[str]] = {}
+    for window in found.windows:
+        if window.low < high and window.high > low:
+            names.setdefault((window.low, window.high), []).append(window.agent)
+    return tuple(
+        Band(max(start, low), min(end, high), ", ".join(agents), "y")
+        for (start, end), agents in names.items()
+    )
 
 
 def _warnings(bench: Bench) -> tuple[str, ...]:
@@ -202,6 +226,21 @@ def _warnings(bench: Bench) -> tuple[str, ...]:
     if bench.state.water.acidity.is_beyond[0]:
         said.append("There is more salt than the model is good for; go by a meter.")
     return tuple(said)
+
+
+def _at_target(bench: Bench, target_ph: float) -> list[str]:
+    """Say which agents the target does not suit, and whether it curdles milk."""
+    said = [
+        f"{window.agent} works best between pH {window.low:g} and {window.high:g}."
+        for window in ph_windows(bench)
+        if not window.low <= target_ph <= window.high
+    ]
+    if casein_points(bench) and target_ph < _CURDLES_PH:
+        said.append(
+            f"Milk is in: warm, its protein flocculates below about pH {_CURDLES_PH:g}, cold at "
+            "4.6."
+        )
+    return said
 
 
 def _cautions() -> tuple[Caution, ...]:

@@ -11,7 +11,7 @@ from setwell.web.inputs import NumberField
 def _choices() -> list[tuple[str, Any]]:
     known = additive_names()
     return [
-        ("", "All that go there"),
+        ("", "All"),
         ("Acids", [(one.key, one.name) for one in known if one.is_acid]),
         ("Buffers", [(one.key, one.name) for one in known if not one.is_acid]),
     ]

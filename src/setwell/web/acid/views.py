@@ -37,7 +37,7 @@ def _worked_out(form: AcidForm, formula: Formula) -> dict[str, Any]:
     target = form.cleaned_data.get("to") if is_asked else None
     additive = (form.cleaned_data.get("additive") or None) if is_asked else None
     try:
-        curve = acidity.titration(formula=formula, additive=additive)
+        curve = acidity.titration(formula=formula, additive=additive, target_ph=target)
         plan = None
         if target is not None:
             plan = acidity.acid_dose(formula=formula, target_ph=target, additive=additive)
