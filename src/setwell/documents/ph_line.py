@@ -17,7 +17,7 @@ _LOW, _HIGH = 2.0, 9.0
 # Room for one reading, for the axis with its numbers, and for one window below it.
 _READING, _AXIS, _WINDOW = 40.0, 34.0, 34.0
 # Room for a letter at the largest size of the stylesheet.
-_LETTER = 10.0
+_LETTER = 11.2
 
 
 @dataclass(frozen=True, slots=True)

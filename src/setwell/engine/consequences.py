@@ -18,7 +18,7 @@ _MILK_PROTEIN_LEAST = 0.005
 # Strength the other order would save before it is worth a word, in percent.
 _ORDER_COSTS = 3.0
 # Shares of the doubt smaller than this are not named, and not more than so many.
-_LEAST_DOUBT, _NAMED_DOUBTS = 0.05, 3
+_LEAST_DOUBT, _NAMED_DOUBTS = 0.1, 3
 
 
 def consequences(

@@ -47,8 +47,8 @@ def _keeping(bench: Bench, row: int) -> Consequence:
         (cell for cell in tcs_cells() if cell.table == "B" and cell.contains(wet, mild)), None
     )
     said = (
-        f"Water activity {_span(activity, row, 2)}. "
-        f"Taken at its unsafe end (up to {wet:.2f}, and pH up to {mild:.1f}), "
+        f"Water activity {_span(activity, row, 3)}. "
+        f"Taken at its unsafe end (up to {wet:.3f}, and pH up to {mild:.1f}), "
     )
     if cell is None or cell.needs_assessment:
         said += (

@@ -1,5 +1,6 @@
 """Marks for the chemistry panel: its drawings, and its figures in groups."""
 
+import re
 from collections.abc import Iterable
 
 from django import template
@@ -8,9 +9,12 @@ from django.utils.safestring import SafeString, mark_safe
 from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.services import acid_order
 from setwell.services.results import AgentOrder, Assessment, Figure
-from setwell.web.rounding import NBSP, number_write
+from setwell.web.rounding import MINUS, NBSP, number_write
 
 register = template.Library()
+
+_UNIT = re.compile(r"(?<=\d) (?=°|%|mmol|mg\b|min\b|m\b|ft\b)")
+_NEGATIVE = re.compile(r"(?<![\w.])-(?=\d)")
 
 _ACID = frozenset({"ph", "ph_computed", "titratable"})
 _IONS = frozenset({"potassium", "sodium", "calcium", "magnesium", "free_calcium", "ionic_strength"})
@@ -62,13 +66,23 @@ def kept(number: Estimate) -> str:
     """Print a share of the strength in whole percent; finer would pretend to know.
 
     >>> kept(Estimate(0.29, "%", 0.01, 3.7, "m")).replace("\\xa0", " ")
-    'under 1 % (0 to 4)'
+    '< 1 % (0 to 4)'
     """
-    share = "under 1" if number.value < 0.5 else number_write(number.value, 0)
+    share = "< 1" if number.value < 0.5 else number_write(number.value, 0)
     if number.low is None or number.high is None:
         return f"{share}{NBSP}%"
     low, high = number_write(number.low, 0), number_write(number.high, 0)
     return f"{share}{NBSP}% ({low} to {high})"
+
+
+@register.filter
+def sentence(text: str) -> str:
+    """Print a sentence of the engine with true minus signs and no break before a unit.
+
+    >>> sentence("Ice begins at about -1.5 °C (29 °F).").replace("\\xa0", "_")
+    'Ice begins at about −1.5_°C (29_°F).'
+    """
+    return _UNIT.sub(NBSP, _NEGATIVE.sub(MINUS, text))
 
 
 @register.filter
