@@ -29,7 +29,7 @@ def test_the_line_runs_from_two_to_nine():
 
 
 def test_a_value_beyond_widens_the_line():
-    ticks = [t for t in texts(PhLine((Reading("computed", 1.4, 1.2, 1.6),), (), has_casein=False))]
+    ticks = texts(PhLine((Reading("computed", 1.4, 1.2, 1.6),), (), has_casein=False))
     assert "1" in ticks
 
 
