@@ -1,6 +1,6 @@
 """pH of n batches from the charge balance of what is in them, with an honest range."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,6 +56,10 @@ class Acidity:
     is_beyond: NDArray[np.bool_]
     pulls: Array
     amounts: "Solution"
+
+    def at_ph(self, ph: Spans) -> "Acidity":
+        """Return the same acids held at another pH, as a reading shows it."""
+        return replace(self, ph=ph, strong=self.amounts.strong_for(ph.value))
 
     def strong_at(self, ph: float) -> Array:
         """Return the strong ion difference that would hold each batch at a pH [mol/kg water]."""

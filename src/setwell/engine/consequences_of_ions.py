@@ -131,7 +131,7 @@ def _holders(bench: Bench, row: int) -> str:
     """Return how much of the dissolved calcium is held, and by whom."""
     held = 100.0 * float(bench.state.water.free.calcium_held[row])
     if held < 1.0:
-        return "; nothing here holds it"
+        return "; no acid or milk here holds it"
     names = _acid_holders(bench, row)
     brought = bench.state.masses[row] > 0
     if any(

@@ -1,4 +1,4 @@
-"""The calcium and magnesium that are free to gel: not held by milk, citrate or phosphate."""
+"""The ions that are free to gel: not held by milk, citrate or phosphate."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -16,7 +16,10 @@ from setwell.tables.solution import Complex, acid_systems, complexes, milk_salts
 
 Array = NDArray[np.float64]
 
-METALS = ("calcium", "magnesium")
+# Charge of each cation that acids hold. Calcium and magnesium are held by milk too.
+_CHARGE = {"calcium": 2, "magnesium": 2, "potassium": 1, "sodium": 1}
+METALS = tuple(_CHARGE)
+_OF_MILK = ("calcium", "magnesium")
 _ATOMIC = {"calcium": 40.078, "magnesium": 24.305}
 _CELSIUS = 25.0
 # Native pH of milk, and the pH where its colloidal calcium phosphate is gone.
@@ -30,11 +33,20 @@ _BOUND_DOUBT = 1.6
 
 @dataclass(frozen=True, slots=True)
 class FreeIons:
-    """Free calcium and magnesium in mmol per kg of water, with the share that is held."""
+    """Free ions in mmol per kg of water, with the share of the dissolved calcium held."""
 
-    calcium: Spans
-    magnesium: Spans
+    metals: dict[str, Spans]
     calcium_held: Array
+
+    @property
+    def calcium(self) -> Spans:
+        """Free calcium."""
+        return self.metals["calcium"]
+
+    @property
+    def potassium(self) -> Spans:
+        """Free potassium."""
+        return self.metals["potassium"]
 
 
 def free_ions(
@@ -46,27 +58,26 @@ def free_ions(
 ) -> FreeIons:
     """Return the free metals of n batches; `dissolved` are the dissolved ones in mmol/kg."""
     milky = [m.group in {"dairy", "cheese"} and m.has_allergen("milk") for m in materials]
-    milk = {metal: _milk_total(masses, materials, water_g, milky, metal) for metal in METALS}
-    available = np.stack(
-        [
-            _available(dissolved[metal].value, milk[metal], acids.ph.value, metal)
-            for metal in METALS
-        ],
-        axis=1,
-    )
+    milk = {metal: _milk_total(masses, materials, water_g, milky, metal) for metal in _OF_MILK}
+    available = np.stack([dissolved[metal].value for metal in METALS], axis=1)
+    reserve = np.zeros_like(available)
+    for column, metal in enumerate(_OF_MILK):
+        loose = _available(available[:, column], milk[metal], acids.ph.value, metal)
+        reserve[:, column] = np.where(milk[metal][1] > 0, _MILK_RESERVE * loose, 0.0)
+        available[:, column] = loose
     free = _free(available / 1000.0, acids) * 1000.0
-    spans = [
-        _spans(
+    found = {
+        metal: _spans(
             free[:, column],
             available[:, column],
             dissolved[metal],
-            reserve=np.where(milk[metal][1] > 0, _MILK_RESERVE * available[:, column], 0.0),
+            reserve=reserve[:, column],
         )
         for column, metal in enumerate(METALS)
-    ]
+    }
     calcium = dissolved["calcium"].value
     held = 1.0 - np.divide(free[:, 0], calcium, out=np.ones_like(calcium), where=calcium > 0)
-    return FreeIons(spans[0], spans[1], np.clip(held, 0.0, 1.0))
+    return FreeIons(found, np.clip(held, 0.0, 1.0))
 
 
 def _milk_total(
@@ -150,7 +161,8 @@ def _log_k_at(item: Complex, strength: Array, debye_huckel: float) -> Array:
     if item.ionic_strength > 0:
         base = np.sqrt(item.ionic_strength)
         term = term - debye_huckel * (base / (1.0 + base) - 0.3 * item.ionic_strength)
-    squares = (2 + item.charge) ** 2 - 4 - item.charge**2
+    cation = _CHARGE[item.cation]
+    squares = (cation + item.charge) ** 2 - cation**2 - item.charge**2
     return np.asarray(item.log_k + squares * term)
 
 

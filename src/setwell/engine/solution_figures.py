@@ -254,8 +254,19 @@ def _ions(figures: _Figures, state: BatchState) -> None:
         evidence=evidence_join([binding_evidence(), origins["calcium_mg"]]),
         remark=f"About {held:.0f} % of the dissolved calcium is held."
         if held >= 1
-        else "Nothing here holds calcium.",
+        else "No acid or milk here holds calcium.",
     )
+    # Acids hold potassium weakly: the row is there only where it says something.
+    if water.free.potassium.value[figures.row] < 0.99 * water.ions["potassium"].value[figures.row]:
+        figures.add(
+            "free_potassium",
+            "Free potassium",
+            water.free.potassium,
+            "mmol/kg water",
+            needs="potassium_mg",
+            model="citrate holds the rest",
+            evidence=evidence_join([binding_evidence(), origins["potassium_mg"]]),
+        )
     figures.add(
         "ionic_strength",
         "Ionic strength",

@@ -64,17 +64,20 @@ def water_phase(
     abv = alcohol_by_volume(alcohol, density.value)
     acids = acidity(masses, materials, water)
     ions = _ions(masses, materials, water)
+    ph = _ph(acids.ph, measured_ph, ph_offset)
+    # What is held, and what a titration finds, follows the pH that counts.
+    actual = acids if ph is acids.ph else acids.at_ph(ph)
     return WaterPhase(
         water_g=water,
         brix=brix,
         alcohol_by_volume=Spans(abv, abv * 0.95, abv * 1.05),
         density=density,
         ions=ions,
-        ph=_ph(acids.ph, measured_ph, ph_offset),
+        ph=ph,
         acidity=acids,
         has_ph=acids.is_solved | (measured_ph is not None),
-        solids=solids(masses, materials, water, acids),
-        free=free_ions(masses, materials, water, acids, ions),
+        solids=solids(masses, materials, water, actual),
+        free=free_ions(masses, materials, water, actual, ions),
         milk_protein_share=_milk_protein(masses, materials, composition),
     )
 
@@ -160,7 +163,7 @@ def free_salts(
     """
     is_food = np.array([m.agent is None for m in materials], dtype=np.float64)
     salts = _ions(masses * is_food, materials, water.water_g)
-    for metal, free in (("calcium", water.free.calcium), ("magnesium", water.free.magnesium)):
+    for metal, free in water.free.metals.items():
         all_of_it = water.ions[metal]
         salts[metal] = Spans(
             *(
