@@ -17,6 +17,7 @@ from setwell.science.solution.dissociation import pk_at_temperature
 from setwell.science.solution.protonation import AcidSystems
 from setwell.tables.solution import (
     Chemical,
+    FoodAcid,
     acid_systems,
     chemicals,
     food_acids,
@@ -38,6 +39,8 @@ _MILK_PROTEIN_G = 3.25
 _MILK_DOUBT = 0.25
 # Tap water changes through the year.
 _OWN_DOUBT = 0.3
+# However little the tables say of the least acid, this share of the most is taken (our judgment).
+_LEAST_SHARE = 0.05
 # A dry food's pH is read in a suspension of one part in ten.
 _SUSPENSION_WATER = 9.0
 _WET = 0.4
@@ -186,7 +189,7 @@ def _totals(material: Material) -> tuple[Array, float, Evidence]:
     for acid in acids:
         system = acid_systems()[acid.acid]
         totals[system_index()[acid.acid]] += 1000.0 * acid.mass_fraction / system.molar_mass
-    doubt = max((np.log(acid.high / acid.low) / 2.0 for acid in acids), default=0.0)
+    doubt = _doubt_in(acids)
     for name, moles in (material.acids or {}).items():
         totals[system_index()[name]] += moles
         doubt = max(doubt, _OWN_DOUBT)
@@ -204,6 +207,17 @@ def _totals(material: Material) -> tuple[Array, float, Evidence]:
     spread = np.log(max(span.high, 1e-6) / max(span.low, 1e-6)) / 2.0
     named = () if material.buffering_citation is None else (material.buffering_citation,)
     return totals, min(float(spread), 1.5), named
+
+
+def _doubt_in(acids: tuple[FoodAcid, ...]) -> float:
+    """Half the logarithm of the most over the least that all acids of a food may be together.
+
+    An acid that may be missing, as malic acid in wine, is a doubt in the sum only.
+    """
+    molar = [acid_systems()[acid.acid].molar_mass for acid in acids]
+    least = sum(acid.low / mass for acid, mass in zip(acids, molar, strict=True))
+    most = sum(acid.high / mass for acid, mass in zip(acids, molar, strict=True))
+    return float(np.log(most / max(least, _LEAST_SHARE * most)) / 2.0) if most > 0 else 0.0
 
 
 def _is_milky(material: Material) -> bool:

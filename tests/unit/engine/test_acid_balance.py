@@ -137,3 +137,24 @@ def test_a_batch_equals_the_loop():
         one = acidity(masses[row : row + 1], materials, masses[row : row + 1] @ water)
         assert one.ph.value[0] == pytest.approx(many.ph.value[row], abs=1e-9)
         assert one.ph.low[0] == pytest.approx(many.ph.low[row], abs=1e-6)
+
+
+def test_an_acid_that_may_be_missing_is_a_doubt_in_the_sum_only():
+    wine, lemon = (acid_side(CATALOG.find(name).material) for name in ("red wine", "lemon juice"))
+    assert 0.05 < lemon.total_log_half_width < wine.total_log_half_width < 1.5
+
+
+def test_every_material_of_the_tables_has_an_acid_side():
+    for material in CATALOG.materials.values():
+        side = acid_side(material)
+        assert np.isfinite([side.strong, side.cations, side.total_log_half_width]).all(), material
+        assert np.isfinite(side.totals).all(), material.name
+
+
+def test_a_reading_moves_what_is_held_and_what_a_titration_finds():
+    lines = ("500 g whole milk", "5 g citric acid")
+    low, high = (Span(ph, ph - 0.05, ph + 0.05) for ph in (3.0, 6.0))
+    free = [figure("free_calcium", *lines, measured_ph=ph).estimate.value for ph in (low, high)]
+    acid = [figure("titratable", *lines, measured_ph=ph).estimate.value for ph in (low, high)]
+    assert free[0] > 1.2 * free[1]
+    assert acid[0] > 1.2 * acid[1]
