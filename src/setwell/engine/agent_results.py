@@ -31,8 +31,10 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
     table = agent_rows()[key]
     modulus = None
     if state.modulus is not None and state.sets[row] >= 0:
+        # The loss to acid and heat has its own range of pH and temperature.
+        kept = () if state.kept.is_in_range[row] else ("outside the range of the model",)
         modulus = kilopascals(
-            state.modulus, row, model=state.model, evidence=state.origins.strength
+            state.modulus, row, model=state.model, evidence=state.origins.strength, flags=kept
         )
     dose, dose_verdict = _dose(bench, key, table, row)
     lots = [m.agent.lot for m in bench.agents[key].materials if m.agent and m.agent.lot]

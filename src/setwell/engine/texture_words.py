@@ -5,7 +5,7 @@ from setwell.engine.gelling.state import NO, YES
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
 from setwell.engine.texture import CHARACTER
-from setwell.provenance import Estimate
+from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import agent_rows
 from setwell.tables.rules import FirmnessBand, firmness_bands
 from setwell.units import fahrenheit_from_celsius
@@ -20,9 +20,13 @@ def verdict(code: int) -> Verdict:
     return _VERDICTS[int(code)]
 
 
-def kilopascals(modulus: Spans, row: int, *, model: str, evidence: tuple[object, ...]) -> Estimate:
+def kilopascals(
+    modulus: Spans, row: int, *, model: str, evidence: Evidence, flags: tuple[str, ...] = ()
+) -> Estimate:
     """Return a modulus in Pa as an estimate in kPa."""
-    return modulus.scaled(0.001).estimate(unit="kPa", model=model, evidence=evidence, row=row)  # type: ignore[arg-type]
+    return modulus.scaled(0.001).estimate(
+        unit="kPa", model=model, evidence=evidence, flags=flags, row=row
+    )
 
 
 def firmness_words(modulus: Estimate | None) -> str:

@@ -16,6 +16,8 @@ from setwell.science.gels.degradation import LossLaw, remaining_strength
 Array = NDArray[np.float64]
 
 _KAPPA = "kappa_carrageenan"
+# Sold mixtures lose their strength with the carrageenan in them.
+_CARRIER = {"kappa_LBG": _KAPPA, "kappa_konjac": _KAPPA}
 _KELVIN = 273.15
 # The law was drawn for pH 3 to 6.5; outside, the nearest end is used and the number is marked.
 _LAW_PH = (3.0, 6.5)
@@ -57,7 +59,7 @@ class Kept(NamedTuple):
 def loss_laws(agent: str) -> tuple[LossLaw, LossLaw, LossLaw] | None:
     """Return the law at its middle, at its fastest and at its slowest; None without one."""
     try:
-        factor = parameter(agent, "loss_time_factor_agent")
+        factor = parameter(_CARRIER.get(agent, agent), "loss_time_factor_agent")
     except MissingDataError:
         return None
     time = parameter(_KAPPA, "loss_time_reference", "pH 4, 120 °C")
@@ -110,7 +112,7 @@ def strength_kept(agent: str, ph: Spans, path: AcidPath, *, set_c: Array | None 
 
 
 def _gel_share(agent: str, ph: Spans) -> Spans:
-    curve = _GEL_SHARE.get(agent)
+    curve = _GEL_SHARE.get(_CARRIER.get(agent, agent))
     if curve is None:
         return Spans.exact(np.ones_like(ph.value))
     return Spans(*(np.asarray(np.interp(part, _GEL_PH, curve)) for part in ph))
@@ -121,7 +123,7 @@ def loss_evidence(agent: str) -> Evidence:
     if loss_laws(agent) is None:
         return ()
     return evidence_of(
-        parameter(agent, "loss_time_factor_agent"),
+        parameter(_CARRIER.get(agent, agent), "loss_time_factor_agent"),
         parameter(_KAPPA, "loss_time_reference", "pH 4, 120 °C"),
         parameter(_KAPPA, "loss_time_factor_ph", "per 0.5 pH"),
         parameter(_KAPPA, "neutral_loss_time", "120 °C"),
