@@ -69,9 +69,7 @@ class AgentOrder:
 
     def at(self, minutes: float) -> OrderRow:
         """Return both orders at the listed hold time next to this one."""
-        place = min(
-            range(len(self.minutes)), key=lambda index: abs(self.minutes[index] - minutes)
-        )
+        place = min(range(len(self.minutes)), key=lambda index: abs(self.minutes[index] - minutes))
         return OrderRow(
             self.minutes[place], self._kept(self.early, place), self._kept(self.late, place)
         )
