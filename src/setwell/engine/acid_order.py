@@ -8,12 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.steps import Step, StepKind
+from setwell.engine.acid_materials import acid_columns
 from setwell.engine.acidity import acidity
 from setwell.engine.chemistry_results import AcidOrder, AgentOrder, KeptCurve
 from setwell.engine.gelling.acid import loss_evidence, loss_laws
 from setwell.engine.gelling.parameters import parameter
 from setwell.engine.history import PACE_FACTOR, history_read
-from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.origins import acidity_evidence
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
@@ -33,7 +34,6 @@ _ABOVE_SETTING_C, _APART_C = 5.0, 5.0
 _USUAL_HOLD_MIN = 5.0
 # When the acid parts bring more of the water than this, there is no batch without them.
 _MOST_WATER = 0.8
-_ACID_PH = 4.2
 # The law was drawn for this pH; outside, its nearest end is used.
 _LAW_PH = (3.0, 6.5)
 _KELVIN = 273.15
@@ -71,14 +71,6 @@ def acid_order(bench: Bench, row: int = 0) -> AcidOrder | None:
         before.estimate(unit="pH", model="the batch without its acids", evidence=evidence),
         tuple(dict.fromkeys(names)),
         found,
-    )
-
-
-def acid_columns(materials: tuple[Material, ...]) -> NDArray[np.bool_]:
-    """Return which materials are clearly acid by themselves."""
-    return np.array(
-        [m.ph is not None and m.ph.value < _ACID_PH and m.buffering.value > 1.0 for m in materials],
-        dtype=np.bool_,
     )
 
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from setwell.domain.lines import Line
 from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
+from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.acid_path import acid_path
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.state import AgentInput, AgentState
@@ -34,7 +35,6 @@ _UNEVEN_BY_STIRRING = {
     Stirring.CONSTANT: 2.0,
     Stirring.BLENDER: 2.0,
 }
-_ACID_PH = 4.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,14 +114,11 @@ def _carries(line: Line) -> bool:
 
 
 def _acids(plan: Plan) -> list[Leaf]:
-    """Return the ingredients whose own pH is clearly acid."""
+    """Return the ingredients that are clearly acid by themselves."""
     return [
         leaf
         for leaf in plan.leaves()
-        if (material := leaf.reading.material) is not None
-        and material.ph is not None
-        and material.ph.value < _ACID_PH
-        and material.buffering.value > 1.0
+        if (material := leaf.reading.material) is not None and is_clearly_acid(material)
     ]
 
 
