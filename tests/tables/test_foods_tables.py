@@ -10,6 +10,7 @@ import pytest
 from setwell.provenance import Grade
 from setwell.tables.foods import NUTRIENTS, food_aliases, food_rows, nutrient_spread
 from setwell.tables.foods.sheet import FOLDER
+from setwell.tables.solution import acid_systems, chemicals
 from setwell.tables.sources import FOLDER as BIBLIOGRAPHY
 from setwell.tables.sources import sources, sources_read
 
@@ -76,7 +77,9 @@ def test_ranges_hold_their_value(name):
 def test_every_source_of_the_foods_list_is_cited():
     own = sources_own()
     cited = {row["source"] for name in NAMES for row in lines(name) if row.get("source")}
-    assert own <= cited
+    # The constants of the acids share two of them.
+    constants = {step.citation.source for acid in acid_systems().values() for step in acid.steps}
+    assert own <= cited | constants
 
 
 def sources_own() -> set[str]:
@@ -181,8 +184,23 @@ def test_every_food_with_a_ph_is_buffered_by_a_key_or_group_line():
 
 def test_foods_without_ph_hold_no_water_or_have_no_figures():
     for food in food_rows().values():
-        if food.ph is None and food.key not in {"nutritional_yeast", "potato_starch"}:
+        known = chemicals().keys() | {"nutritional_yeast", "potato_starch"}
+        if food.ph is None and food.key not in known:
             assert food.nutrients["fat_g"] > 90, food.key
+
+
+def test_pure_chemicals_have_no_ph_and_no_buffering_of_their_own():
+    for name in ("ph", "buffering"):
+        keys = {row["key"] if name == "ph" else row["name"] for row in lines(name)}
+        assert keys & chemicals().keys() == set(), name
+
+
+def test_a_pure_dry_food_with_a_ph_says_in_what_it_was_dissolved():
+    notes = {row["key"]: row["note"] for row in lines("ph")}
+    dry = [f for f in food_rows().values() if f.group == "chemical" and f.key in notes]
+    assert "xylitol" in {food.key for food in dry}
+    for food in dry:
+        assert "dissolved in" in notes[food.key] or food.key == "water_pure", food.key
 
 
 def test_the_spread_of_pure_chemicals_is_small():
