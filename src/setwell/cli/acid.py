@@ -32,7 +32,13 @@ def acid(
     from setwell.services.acidity import acid_dose
 
     source = formula_source(file)
-    result = acid_dose(formula=source.formula, target_ph=target, additive=additive)
+    result = acid_dose(
+        formula=source.formula,
+        target_ph=target,
+        additive=additive,
+        formula_id=source.formula_id,
+        number=source.number,
+    )
     if json:
         typer.echo(acid_json(result))
     else:

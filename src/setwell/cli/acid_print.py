@@ -21,6 +21,8 @@ def acid_print(result: AcidPlan) -> None:
     screen = Screen()
     screen.text(result.title, style="bold")
     origin = "your reading" if result.is_measured else "computed"
+    if result.is_moved:
+        origin += ", moved by an earlier reading"
     screen.text(
         f"pH {_ph(result.ph)}, {origin}; to pH {result.target_ph:g} in "
         f"{mass_print(result.batch_g)} of batch:"

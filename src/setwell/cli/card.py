@@ -35,7 +35,7 @@ def card(
     from setwell.services.cards import card_get, card_pdf, card_text
 
     source = formula_source(file)
-    made = card_get(formula=source.formula, number=source.number)
+    made = card_get(formula=source.formula, number=source.number, formula_id=source.formula_id)
     if json:
         typer.echo(json_text("card", {"card": made}))
     elif pdf is None:

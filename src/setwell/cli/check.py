@@ -42,7 +42,10 @@ def check(
         from setwell.cli.assessment_print import assessment_json, assessment_print
         from setwell.services.assessment import formula_assess
 
-        result = formula_assess(formula=formula_source(file).formula)
+        source = formula_source(file)
+        result = formula_assess(
+            formula=source.formula, formula_id=source.formula_id, number=source.number
+        )
         if json:
             typer.echo(assessment_json(result))
         else:

@@ -22,11 +22,12 @@ _HASH_DIGITS = 64
 
 @dataclass(frozen=True, slots=True)
 class FormulaSource:
-    """A formula and how its version is called."""
+    """A formula and how its version is called; one from a file has no number and no id."""
 
     formula: "Formula"
     version_label: str
     number: int | None = None
+    formula_id: int | None = None
 
 
 def formula_source(name: str) -> FormulaSource:
@@ -52,8 +53,8 @@ def saved_source(name: str, *, number: int | None = None) -> FormulaSource:
         detail = version_find(content_hash=wanted)
     else:
         detail = version_get(formula_id=formula_id(wanted), number=number)
-    found = detail.summary.number
-    return FormulaSource(detail.formula, f"version {found}", found)
+    found = detail.summary
+    return FormulaSource(detail.formula, f"version {found.number}", found.number, found.formula_id)
 
 
 def formula_id(name: str) -> int:

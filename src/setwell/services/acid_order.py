@@ -9,9 +9,12 @@ from setwell.services.assessment import formula_assess
 from setwell.units import temperature_print
 
 
-def acid_order_get(*, formula: Formula) -> AcidOrder | None:
+def acid_order_get(
+    *, formula: Formula, formula_id: int | None = None, number: int | None = None
+) -> AcidOrder | None:
     """Return what the moment of the acid costs each agent; None where there is no choice."""
-    return formula_assess(formula=formula).acid_order
+    found = formula_assess(formula=formula, formula_id=formula_id, number=number)
+    return found.acid_order
 
 
 def acid_order_chart(*, order: AgentOrder) -> str:

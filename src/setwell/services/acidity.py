@@ -27,7 +27,7 @@ from setwell.engine.titration_curve import (
     titrate,
 )
 from setwell.provenance import Estimate, Evidence
-from setwell.services.assessment import measured_span
+from setwell.services.calibration import Calibration, calibration_for
 from setwell.services.materials import kitchen_catalog
 from setwell.services.parts import parts_for
 from setwell.tables.rules import cautions
@@ -66,8 +66,8 @@ class AdditiveName:
 class AcidPlan:
     """What brings a formula to a pH; the doses are sorted, those out of reach come last.
 
-    `readability_g` is the step of this kitchen's scale. `warnings` tell what the numbers leave
-    out.
+    `readability_g` is the step of this kitchen's scale. `is_moved` is True where the reading of
+    an earlier version moves the computed pH. `warnings` tell what the numbers leave out.
     """
 
     title: str
@@ -75,6 +75,7 @@ class AcidPlan:
     readability_g: float
     ph: Estimate
     is_measured: bool
+    is_moved: bool
     target_ph: float
     direction: str
     doses: tuple[DoseResult, ...]
@@ -89,6 +90,7 @@ class TitrationPlan:
 
     title: str
     is_measured: bool
+    is_moved: bool
     titration: Titration
     svg: str
     warnings: tuple[str, ...]
@@ -100,8 +102,17 @@ def additive_names() -> tuple[AdditiveName, ...]:
     return tuple(AdditiveName(one.key, one.name, one.is_acid) for one in additives())
 
 
-def acid_dose(*, formula: Formula, target_ph: float, additive: str | None = None) -> AcidPlan:
+def acid_dose(
+    *,
+    formula: Formula,
+    target_ph: float,
+    additive: str | None = None,
+    formula_id: int | None = None,
+    number: int | None = None,
+) -> AcidPlan:
     """Return what brings a formula to a pH: all additives that go there, or the one named.
+
+    A stored version is named by `formula_id` and `number`, so that its readings count.
 
     Raises OutOfRangeError for a pH outside 0 to 14, InputError when the formula has no pH to
     start from, UnknownNameError for an additive that is not known.
@@ -109,7 +120,8 @@ def acid_dose(*, formula: Formula, target_ph: float, additive: str | None = None
     target_check(target_ph)
     catalog = kitchen_catalog()
     chosen = None if not additive else additive_find(additive, catalog)
-    bench, is_measured = _bench(formula, catalog)
+    readings = calibration_for(formula=formula, formula_id=formula_id, number=number)
+    bench = _bench(formula, catalog, readings)
     now = ph_now(bench)
     is_down = target_ph < now.value
     step = catalog.kitchen.scale_readability_g
@@ -119,7 +131,8 @@ def acid_dose(*, formula: Formula, target_ph: float, additive: str | None = None
         batch_g=float(bench.state.composition.finished_g[0]),
         readability_g=step,
         ph=now,
-        is_measured=is_measured,
+        is_measured=readings.is_measured,
+        is_moved=readings.is_moved,
         target_ph=target_ph,
         direction="acid" if is_down else "buffer",
         doses=tuple(_weighed(one, step) for one in found),
@@ -156,7 +169,12 @@ def _weighed(result: DoseResult, step: float) -> DoseResult:
 
 
 def titration(
-    *, formula: Formula, additive: str | None = None, target_ph: float | None = None
+    *,
+    formula: Formula,
+    additive: str | None = None,
+    target_ph: float | None = None,
+    formula_id: int | None = None,
+    number: int | None = None,
 ) -> TitrationPlan:
     """Return pH against what is added: of citric acid and trisodium citrate, or the one named.
 
@@ -167,11 +185,13 @@ def titration(
     """
     catalog = kitchen_catalog()
     chosen = None if not additive else additive_find(additive, catalog)
-    bench, is_measured = _bench(formula, catalog)
+    readings = calibration_for(formula=formula, formula_id=formula_id, number=number)
+    bench = _bench(formula, catalog, readings)
     found = titrate(bench, chosen, catalog=catalog)
     return TitrationPlan(
         title=formula.title,
-        is_measured=is_measured,
+        is_measured=readings.is_measured,
+        is_moved=readings.is_moved,
         titration=found,
         svg=line_chart_svg(_chart(found, target_ph)),
         warnings=_warnings(bench),
@@ -179,11 +199,16 @@ def titration(
     )
 
 
-def _bench(formula: Formula, catalog: Catalog) -> tuple[Bench, bool]:
-    measured = measured_span(formula)
-    bench = bench_build(formula, catalog=catalog, parts=parts_for(formula), measured_ph=measured)
+def _bench(formula: Formula, catalog: Catalog, readings: Calibration) -> Bench:
+    bench = bench_build(
+        formula,
+        catalog=catalog,
+        parts=parts_for(formula),
+        measured_ph=readings.measured,
+        ph_offset=readings.offset,
+    )
     start_check(bench)
-    return bench, measured is not None
+    return bench
 
 
 def _chart(found: Titration, target_ph: float | None) -> LineChart:

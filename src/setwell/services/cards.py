@@ -13,10 +13,13 @@ __all__ = ["Card", "Paper", "card_get", "card_pdf", "card_text"]
 _DRAFT = "not saved"
 
 
-def card_get(*, formula: Formula, number: int | None = None) -> Card:
-    """Return the card of a formula; `number` is its version, None while it is not saved."""
+def card_get(*, formula: Formula, number: int | None = None, formula_id: int | None = None) -> Card:
+    """Return the card of a formula; `number` is its version, None while it is not saved.
+
+    With `formula_id` the readings of that formula count on the card.
+    """
     label = _DRAFT if number is None else f"version {number}"
-    assessment = formula_assess(formula=formula)
+    assessment = formula_assess(formula=formula, formula_id=formula_id, number=number)
     return card_build(assessment, version_label=label, kitchen=kitchen_read())
 
 

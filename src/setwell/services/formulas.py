@@ -71,7 +71,7 @@ def formula_save(
     Two people, or two tabs, that start from the same version both get a version.
     """
     document = _with_pins(formula)
-    version = _new_version(document, note=note, parent_number=base_number)
+    version = _new_version(document, note=note, parent_number=base_number, formula_id=formula_id)
     with writing():
         head = head_row(formula_id=formula_id)
         if not 1 <= base_number <= head.number:
@@ -117,7 +117,12 @@ def version_history(*, formula_id: int) -> tuple[VersionSummary, ...]:
 def version_compare(*, formula_id: int, first: int, second: int) -> FormulaDifference:
     """Return what changed from one version to another, in words and in numbers."""
     versions = [version_get(formula_id=formula_id, number=n) for n in (first, second)]
-    before, after = (formula_assess(formula=version.formula) for version in versions)
+    before, after = (
+        formula_assess(
+            formula=version.formula, formula_id=formula_id, number=version.summary.number
+        )
+        for version in versions
+    )
     return compare(before, after)
 
 
@@ -145,7 +150,9 @@ def _with_pins(formula: Formula) -> Formula:
     return formula if pins == formula.parts else formula.revised(parts=pins)
 
 
-def _new_version(document: Formula, *, note: str, parent_number: int | None) -> NewVersion:
+def _new_version(
+    document: Formula, *, note: str, parent_number: int | None, formula_id: int | None = None
+) -> NewVersion:
     if len(note) > NOTE_LIMIT:
         raise InputError(
             f"The note has {len(note):,} characters; at most {NOTE_LIMIT:,} fit.",
@@ -158,14 +165,14 @@ def _new_version(document: Formula, *, note: str, parent_number: int | None) -> 
         note=note.replace("\x00", "").strip(),
         parent_number=parent_number,
         saved_at=now(),
-        headline=_headline(document),
+        headline=_headline(document, formula_id),
     )
 
 
-def _headline(document: Formula) -> str:
+def _headline(document: Formula, formula_id: int | None) -> str:
     """Return the texture in one sentence; a fault in computing must never cost a saved version."""
     try:
-        return formula_assess(formula=document).texture.sentence
+        return formula_assess(formula=document, formula_id=formula_id).texture.sentence
     except Exception:
         _log.exception("No headline for “%s”: its assessment failed.", document.title)
         return ""

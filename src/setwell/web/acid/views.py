@@ -7,10 +7,10 @@ from django.shortcuts import render
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_safe
 
-from setwell.domain.formula import Formula
 from setwell.errors import InputError
 from setwell.services import acidity, formulas
 from setwell.services.acidity import TitrationPlan
+from setwell.services.formulas import VersionDetail
 from setwell.web.acid.forms import AcidForm
 from setwell.web.rounding import span_write
 
@@ -26,24 +26,29 @@ def acid_view(request: HttpRequest, formula_id: int) -> HttpResponse:
     context = {
         "summary": formulas.formula_get(formula_id=formula_id),
         "form": form,
-        **_worked_out(form, detail.formula),
+        **_worked_out(form, detail),
     }
     is_part = bool(request.htmx)  # type: ignore[attr-defined]
     return render(request, "acid/_answer.html" if is_part else "acid/view.html", context)
 
 
-def _worked_out(form: AcidForm, formula: Formula) -> dict[str, Any]:
+def _worked_out(form: AcidForm, detail: VersionDetail) -> dict[str, Any]:
     is_asked = form.is_bound and form.is_valid()
     target = form.cleaned_data.get("to") if is_asked else None
     additive = (form.cleaned_data.get("additive") or None) if is_asked else None
     try:
-        curve = acidity.titration(formula=formula, additive=additive, target_ph=target)
+        curve = acidity.titration(additive=additive, target_ph=target, **_version(detail))
         plan = None
         if target is not None:
-            plan = acidity.acid_dose(formula=formula, target_ph=target, additive=additive)
+            plan = acidity.acid_dose(target_ph=target, additive=additive, **_version(detail))
     except InputError as error:
         return {"problem": error}
     return {"curve": curve, "plan": plan, "points": _points(curve), "drawing": _drawing(curve)}
+
+
+def _version(detail: VersionDetail) -> dict[str, Any]:
+    named = detail.summary
+    return {"formula": detail.formula, "formula_id": named.formula_id, "number": named.number}
 
 
 def _points(curve: TitrationPlan) -> list[tuple[float, list[str]]]:

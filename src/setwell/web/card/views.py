@@ -48,7 +48,9 @@ def card_text(request: HttpRequest, formula_id: int) -> HttpResponse:
 
 def _card(request: HttpRequest, formula_id: int) -> Card:
     detail = formulas.version_get(formula_id=formula_id, number=_number(request))
-    return cards.card_get(formula=detail.formula, number=detail.summary.number)
+    return cards.card_get(
+        formula=detail.formula, number=detail.summary.number, formula_id=formula_id
+    )
 
 
 def _number(request: HttpRequest) -> int | None:

@@ -10,7 +10,8 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwell.errors import InputError, SetwellError
-from setwell.services import drafts, formulas
+from setwell.services import assessment as assessments
+from setwell.services import formulas
 from setwell.services.formulas import FormulaSummary, SavedVersion
 from setwell.services.results import Assessment
 from setwell.web.formula.forms import FormulaForm
@@ -118,7 +119,7 @@ def _assess(form: FormulaForm, formula_id: int | None = None) -> Assessment | No
     if not form.is_valid() or form.formula is None:
         return None
     try:
-        return drafts.draft_assess(formula=form.formula, formula_id=formula_id)
+        return assessments.formula_assess(formula=form.formula, formula_id=formula_id)
     except SetwellError as error:
         name = error.field if isinstance(error, InputError) else ""
         field = name if name in form.fields else None

@@ -25,11 +25,13 @@ def readings_section(
     formula_id: int, number: int, content_hash: str, page: str
 ) -> dict[str, object]:
     """List the readings of a formula, say which value counts, and offer to record one."""
+    rows = measured.version_reading_list(formula_id=formula_id)
     return {
         "formula_id": formula_id,
         "number": number,
         "is_bench": page == BENCH,
-        "rows": measured.version_reading_list(formula_id=formula_id),
+        "rows": rows,
+        "is_moved": any(row.number < number for row in rows),
         "counted": measured.measured_ph(content_hash=content_hash),
         "form": VersionReadingForm(initial={"page": page}, auto_id="reading_%s"),
     }

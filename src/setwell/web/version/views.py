@@ -27,7 +27,9 @@ def version_view(request: HttpRequest, formula_id: int, number: int) -> HttpResp
         "summary": formulas.formula_get(formula_id=formula_id),
         "version": detail.summary,
         "formula": detail.formula,
-        "assessment": assessments.formula_assess(formula=detail.formula),
+        "assessment": assessments.formula_assess(
+            formula=detail.formula, formula_id=formula_id, number=number
+        ),
     }
     return render(request, "version/view.html", context)
 
