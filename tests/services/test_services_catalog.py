@@ -3,6 +3,7 @@
 import pytest
 from builders_kitchen import food_of
 
+from setwell.domain.pantry import OwnFood
 from setwell.errors import NotFoundError, UnknownNameError
 from setwell.provenance import Grade
 from setwell.services import pantry
@@ -57,6 +58,35 @@ def test_a_food_shows_every_nutrient_with_its_source() -> None:
     assert milk.density.evidence
     assert [allergen.allergen for allergen in milk.allergens] == ["milk"]
     assert "whole milk" in milk.aliases
+
+
+@pytest.mark.parametrize(
+    ("key", "told"),
+    [
+        ("citric_acid", "Gives acid once dissolved"),
+        ("potassium_sorbate", "Takes up acid once dissolved"),
+        ("monosodium_phosphate", "makes a neutral batch more acid"),
+        ("salt_table", "Brings no acid and takes up none"),
+    ],
+)
+def test_a_pure_chemical_has_no_ph_but_tells_what_it_does(key: str, told: str) -> None:
+    detail = food_detail(key=key)
+    assert detail.ph is None
+    assert told in detail.dissolved
+    assert "entered" not in detail.dissolved
+
+
+def test_any_other_food_keeps_its_ph_alone() -> None:
+    detail = food_detail(key="juice_lemon")
+    assert (detail.ph is None, detail.dissolved) == (False, "")
+
+
+def test_a_ph_entered_for_a_chemical_is_said_not_to_be_used() -> None:
+    document = OwnFood(name="Our citric acid", based_on="citric_acid", nutrients={}, ph=2.0)
+    pantry.food_save(id=None, document=document)
+    detail = food_detail(key="own:our citric acid")
+    assert detail.ph is not None
+    assert detail.dissolved.endswith("The pH entered for it is not used.")
 
 
 @pytest.mark.parametrize("key", ["no_such_food", "agent:agar", ""])

@@ -27,6 +27,13 @@ def test_a_food_shows_the_origin_of_its_numbers(bench):
     assert bench.get("/foods/stardust/").status_code == 404
 
 
+def test_a_pure_chemical_shows_no_ph_but_what_dissolving_does(bench):
+    page = bench.get("/foods/sodium_citrate_dihydrate/").content.decode()
+    assert "<dt>pH</dt><dd>none of its own" in page
+    assert "a sour batch gets less acid" in page
+    assert "none of its own" not in bench.get("/foods/milk_whole/").content.decode()
+
+
 def test_every_food_has_a_page_without_gaps(bench):
     for food in catalog.foods_search(search="", limit=10_000)[::40]:
         assert bench.get(f"/foods/{food.key}/").status_code == 200, food.key

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from setwell.engine.acid_materials import Dissolving, dissolving
 from setwell.engine.catalog import Catalog
 from setwell.engine.material import Allergen, Material, MaterialKind, Measure, Span
 from setwell.engine.names import name_normalize
@@ -12,6 +13,13 @@ from setwell.services.materials import kitchen_catalog
 from setwell.tables.foods import NUTRIENTS, food_rows
 
 _OWN = "own:"
+_DISSOLVED = {
+    Dissolving.GIVES_ACID: "Gives acid once dissolved: the batch gets more acid.",
+    Dissolving.TAKES_UP_ACID: "Takes up acid once dissolved: a sour batch gets less acid.",
+    Dissolving.HOLDS_BETWEEN: "Once dissolved it makes a neutral batch more acid and a sour one "
+    "less.",
+    Dissolving.NEITHER: "Brings no acid and takes up none.",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +63,8 @@ class FoodDetail:
     nutrients: tuple[FoodNutrient, ...]
     density: Estimate | None
     ph: Estimate | None
+    # What a pure chemical does to the pH of a batch; blank for any other food.
+    dissolved: str
     portions: tuple[FoodPortion, ...]
     allergens: tuple[Allergen, ...]
     vegan: str
@@ -99,6 +109,7 @@ def food_detail(*, key: str) -> FoodDetail:
         ph=_span_estimate(
             material.ph, "pH", (material.ph_citation,) if material.ph_citation else ()
         ),
+        dissolved=_dissolved(material),
         portions=_portions(material),
         allergens=material.allergens,
         vegan=material.vegan,
@@ -110,6 +121,15 @@ def food_detail(*, key: str) -> FoodDetail:
         note=row.note if row else "",
         evidence=material.evidence,
     )
+
+
+def _dissolved(material: Material) -> str:
+    """Return what a pure chemical does to the pH; it has none itself before it is dissolved."""
+    does = dissolving(material)
+    if does is None:
+        return ""
+    unused = "" if material.ph is None else " The pH entered for it is not used."
+    return f"{_DISSOLVED[does]} Counted by its formula.{unused}"
 
 
 def _rank(name: str, wanted: str) -> tuple[int, int] | None:
