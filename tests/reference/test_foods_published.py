@@ -139,16 +139,3 @@ def test_analyzed_salt_and_soda_agree_with_the_pure_chemicals():
     )
     pure_soda = rows["sodium_bicarbonate"].nutrients["sodium_mg"]
     assert sodium["baking_soda"] == pytest.approx(pure_soda, rel=0.001)
-
-
-@pytest.mark.parametrize("case", cases("foods_acid_in_milk"), ids=lambda c: c["case"])
-def test_straight_line_buffering_finds_the_ph_of_soured_milk(case):
-    rows = food_rows()
-    shares = (
-        (rows[case["milk"]], 100.0),
-        (rows[case["additive"]], float(case["grams_per_100_g_milk"])),
-    )
-    weights = [grams * food.buffering.value for food, grams in shares]
-    values = [food.ph.value for food, _ in shares]
-    found = sum(w * v for w, v in zip(weights, values, strict=True)) / sum(weights)
-    assert found == pytest.approx(float(case["printed"]), abs=float(case["tolerance"]))
