@@ -1,11 +1,13 @@
 """`setwell reading`, and readings of ingredients as CSV."""
 
 import datetime as dt
+import json
 
 import pytest
 
+from setwell.services.assessment import formula_assess
 from setwell.services.clock import today
-from setwell.services.formulas import formula_list
+from setwell.services.formulas import formula_list, formula_save, version_get
 from setwell.services.readings import version_reading_list
 
 
@@ -76,3 +78,47 @@ def test_readings_of_ingredients_go_in_and_out_as_csv(run, folder):
         "material,ph,plus_minus,lot_code,taken_on,temperature_c,in_use,note\n"
         "lime juice,2.35,0.05,LJ-4,,,yes,\n"
     )
+
+
+@pytest.fixture
+def changed(run, measured):
+    """Measure version 1 of the cream, then save a version 2 with more lime."""
+    run("reading", "Lime set cream", "5.1")
+    head = version_get(formula_id=formula_list()[0].id)
+    text = head.formula.ingredients.replace("10 g lime juice", "12 g lime juice")
+    formula_save(
+        formula_id=head.summary.formula_id,
+        formula=head.formula.revised(ingredients=text),
+        base_number=1,
+    )
+
+
+def ph_of(result):
+    figures = json.loads(result.stdout)["assessment"]["solution"]
+    (found,) = (figure for figure in figures if figure["key"] == "ph")
+    return found["estimate"]["value"], found["remark"]
+
+
+def test_a_reading_of_an_earlier_version_counts_in_every_command(run, changed):
+    moved, remark = ph_of(run("check", "Lime set cream", "--json"))
+    assert "as an earlier version was measured" in remark
+    head = version_get(formula_id=formula_list()[0].id)
+    assert ph_of(run("check", head.summary.hash, "--json")) == (moved, remark)
+    card = json.loads(run("card", "Lime set cream", "--json").stdout)["card"]
+    (shown,) = (number for number in card["key_numbers"] if number["key"] == "ph")
+    assert float(shown["value"]) == pytest.approx(moved, abs=0.051)
+    acid = run("acid", "Lime set cream", "--to", "4", "--json")
+    assert json.loads(acid.stdout)["acid_plan"]["ph"]["value"] == moved
+    said = run("acid", "Lime set cream", "--to", "4").stdout
+    assert "computed, moved by an earlier reading; to pH 4" in said.replace("\n", " ")
+    page = formula_assess(
+        formula=head.formula, formula_id=head.summary.formula_id, number=head.summary.number
+    )
+    assert page.figure("ph").estimate.value == pytest.approx(moved)
+
+
+def test_a_file_belongs_to_no_version_and_stays_computed(run, changed):
+    run("export", "Lime set cream", "--output", "second.json")
+    value, remark = ph_of(run("check", "second.json", "--json"))
+    assert value != ph_of(run("check", "Lime set cream", "--json"))[0]
+    assert "earlier version" not in remark

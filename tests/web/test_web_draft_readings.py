@@ -10,7 +10,7 @@ from setwell.services.assessment import formula_assess
 pytestmark = pytest.mark.django_db
 
 NBSP = "\u00a0"
-SOUR, SOURER = (f"500 g whole milk\n{grams} g lemon juice" for grams in (20, 30))
+SOUR, SOURER, SOUREST = (f"500 g whole milk\n{grams} g lemon juice" for grams in (20, 30, 60))
 
 
 def computed(ingredients):
@@ -18,8 +18,8 @@ def computed(ingredients):
     return formula_assess(formula=formula).figure("ph").estimate.value
 
 
-def page(bench, formula_id):
-    answer = bench.get(f"/formulas/{formula_id}/")
+def page(bench, formula_id, name=""):
+    answer = bench.get(f"/formulas/{formula_id}/{name}")
     return answer.content.decode().replace(NBSP, " ")
 
 
@@ -52,3 +52,19 @@ def test_the_page_of_a_changed_formula_says_how_far_it_was_moved(bench, measured
     moved = f"{computed(SOURER) - 0.3:.1f}"
     at = found.index("pH, computed")
     assert moved in found[at : at + 200]
+
+
+def test_every_page_of_a_changed_formula_shows_the_same_ph(bench, measured):
+    formula_id = measured[0]
+    changed = formula_make(title="Milk blocks", ingredients=SOURER)
+    for number, text in ((1, SOURER), (2, SOUREST)):
+        formulas.formula_save(
+            formula_id=formula_id, formula=changed.revised(ingredients=text), base_number=number
+        )
+    moved = f"{computed(SOUREST) - 0.3:.1f}"
+    assert moved != f"{computed(SOUREST):.1f}"
+    for name in ("", "versions/3/", "compare/?first=2&second=3", "card/"):
+        found = page(bench, formula_id, name)
+        at = found.lower().index("ph, computed")
+        assert moved in found[at : at + 400], name
+    assert f"pH now: <strong>{moved}" in page(bench, formula_id, "acid/")
