@@ -238,3 +238,32 @@ def test_an_amino_acid_has_its_isoelectric_point_between_its_constants():
     assert found.mean_charge[0, 0] == pytest.approx(0.0, abs=1e-4)
     # The ion without net charge does not count.
     assert found.ionic_strength[0] < 1e-4
+
+
+def test_constants_far_out_of_reach_of_few_digits_are_solved():
+    # Sixty powers of ten between the forms of the first, whose single digits would overflow.
+    acids = AcidSystems(pk=[[-6, -3, -2, -1], [0.91, 2.10, 6.70, 9.32]], top_charge=[0, 0])
+    totals = np.full((5, 2), 0.02)
+    found = ph_charge_balance(totals, [0.0, 0.08, 0.12, 0.159, 0.2], acids=acids, water=REAL)
+    assert np.abs(found.residual).max() < 1e-10
+    assert (np.diff(found.ph) > 0).all()
+    assert found.ph[-1] > 12
+
+
+def test_constants_of_its_own_give_a_mixture_the_same_bits_alone_and_in_a_batch():
+    rng = np.random.default_rng(5)
+    pk = np.array([[2.148, 7.198, 12.35, NAN], [4.756, NAN, NAN, NAN]])
+    pk = pk + rng.normal(0.0, 0.2, (60, 2, 1))
+    pkw = 13.995 + rng.normal(0.0, 0.2, 60)
+    totals, difference = rng.uniform(0, 0.05, (60, 2)), rng.uniform(-0.02, 0.1, 60)
+    batch = ph_charge_balance(
+        totals, difference, acids=AcidSystems(pk, [0, 0]), water=Water(pkw, 0.5115)
+    )
+    for row in range(60):
+        one = slice(row, row + 1)
+        alone = ph_charge_balance(
+            totals[one], difference[one], acids=AcidSystems(pk[one], [0, 0]),
+            water=Water(pkw[one], 0.5115),
+        )  # fmt: skip
+        for part, whole in zip(alone, batch, strict=True):
+            assert np.array_equal(part[0], whole[row])

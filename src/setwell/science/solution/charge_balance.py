@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from setwell.science.solution.activity import IONIC_STRENGTH_TRUSTED
-from setwell.science.solution.charge_search import Mixtures, Water
+from setwell.science.solution.charge_search import BLOCK, Mixtures, Water
 from setwell.science.solution.protonation import LN10, AcidSystems, Array, Prepared
 
 
@@ -93,6 +93,8 @@ def ph_charge_balance(
     """
     prepared = Prepared.of(totals, acids)
     mixtures = Mixtures.of(prepared, strong_ion_difference, water, strong_ionic_strength)
+    if len(mixtures.fixed) <= BLOCK:
+        return _block_balance(prepared, mixtures)
     blocks = [
         _block_balance(prepared.rows(rows), mixtures.rows(rows)) for rows in mixtures.blocks()
     ]
@@ -102,15 +104,18 @@ def ph_charge_balance(
 def _block_balance(prepared: Prepared, mixtures: Mixtures) -> ChargeBalance:
     """Return the balance of mixtures few enough to stay in the processor's cache."""
     x, strength = mixtures.balanced()
-    state = mixtures.state(x, strength)
-    residual = state.plus - state.minus
-    is_open = np.abs(residual) > 1e-8 * (state.plus + state.minus)
+    phi = mixtures.phi(strength)
+    hydrogen, hydroxide = np.exp(phi - x), np.exp(phi + x + mixtures.ln_kw)
+    charges = prepared.charges(x, phi)
+    residual = (hydrogen + mixtures.fixed) - (hydroxide + charges.protons)
+    both = hydrogen + hydroxide + charges.protons + np.abs(mixtures.fixed)
+    is_open = np.abs(residual) > 1e-8 * both
     return ChargeBalance(
         x / LN10,
         strength,
         residual,
-        LN10 * (state.hydrogen + state.hydroxide + state.loss.protons_by_x),
-        prepared.mean_charge(x, state.phi),
+        LN10 * (hydrogen + hydroxide + charges.protons_by_x),
+        charges.mean,
         (strength > IONIC_STRENGTH_TRUSTED) | is_open,
     )
 

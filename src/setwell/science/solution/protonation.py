@@ -5,11 +5,13 @@ of contiguous arrays, never through a matrix product, so that a mixture gives th
 alone and in a batch.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import NamedTuple, Self
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike, DTypeLike, NDArray
 
 from setwell.errors import OutOfRangeError
 
@@ -17,6 +19,9 @@ Array = NDArray[np.float64]
 Rows = NDArray[np.intp] | slice
 
 LN10 = float(np.log(10.0))
+# So few rows are added sooner one by one.
+_FEW_ROWS = 4
+_COARSE: DTypeLike = np.float32
 
 
 class AcidSystems(NamedTuple):
@@ -52,6 +57,8 @@ class Columns:
     @staticmethod
     def added(parts: Array) -> Array:
         """Return the sum over the first axis, always one part after the other."""
+        if 1 <= len(parts) <= _FEW_ROWS:
+            return reduce(np.add, parts)
         if parts.shape[-1] > 1:
             return np.asarray(parts.sum(axis=0))
         # A lone column would be summed in pairs, with other last bits than in a batch.
@@ -63,6 +70,11 @@ class Columns:
         if numbers.shape[-1] == 1:
             return numbers
         return numbers[..., rows] if isinstance(rows, slice) else numbers.take(rows, axis=-1)
+
+    @staticmethod
+    def coarse(numbers: Array) -> Array:
+        """Return the same numbers with half the digits, which is enough on the way."""
+        return numbers.astype(_COARSE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,19 +102,42 @@ class OneStep:
         ln_k, totals = Columns.picked(self.ln_k, rows), Columns.picked(self.totals, rows)
         return replace(self, totals=totals, ln_k=ln_k)
 
-    def lost(self, x: Array, phi: Array) -> Array:
-        """Return the share that has lost its proton [-]."""
+    def coarse(self) -> "OneStep":
+        """Return the same systems with half the digits."""
+        return OneStep(
+            Columns.coarse(self.totals),
+            Columns.coarse(self.ln_k),
+            Columns.coarse(self.slope),
+            Columns.coarse(self.square_step),
+            Columns.coarse(self.square_top),
+            self.is_plain,
+        )
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether all mixtures have the same constants."""
+        return bool(self.ln_k.shape[-1] == 1)
+
+    def ratio(self, x: Array, phi: Array) -> Array:
+        """Return the form without its proton beside that with it [-]."""
         if self.is_plain:
-            exponent = (x + phi) + self.ln_k
-        else:
-            exponent = self.slope * (x + self.ln_k) + phi * self.square_step
-        return np.asarray(1.0 / (1.0 + np.exp(-exponent)))
+            return np.asarray(np.exp(x + phi) * np.exp(self.ln_k))
+        return np.exp(self.slope * (x + self.ln_k) + phi * self.square_step)
+
+    def lost(self, x: Array, phi: Array) -> tuple[Array, Array]:
+        """Return the share that has lost its proton, and its slope by x [-]."""
+        ratio = self.ratio(x, phi)
+        whole = 1.0 + ratio
+        share = ratio / whole
+        return share, self.slope * share / whole
 
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums with their slopes."""
-        share = self.lost(x, phi)
-        amount = self.totals * share
-        spread = amount - amount * share
+        amount = self.ratio(x, phi)
+        whole = 1.0 + amount
+        amount *= self.totals
+        amount /= whole
+        spread = np.divide(amount, whole, out=whole)
         if self.is_plain:
             lost, by_any = Columns.added(amount), Columns.added(spread)
             return Loss(lost, by_any, by_any, lost, by_any, by_any)
@@ -141,6 +176,21 @@ class SeveralSteps:
         constants = tuple(Columns.picked(step, rows) for step in self.constants)
         return replace(self, totals=Columns.picked(self.totals, rows), constants=constants)
 
+    def coarse(self) -> "SeveralSteps":
+        """Return the same systems with half the digits."""
+        return SeveralSteps(
+            Columns.coarse(self.totals),
+            tuple(Columns.coarse(step) for step in self.constants),
+            Columns.coarse(self.charge),
+            Columns.coarse(self.active),
+            self.is_plain,
+        )
+
+    @property
+    def is_shared(self) -> bool:
+        """Whether all mixtures have the same constants."""
+        return bool(self.constants[0].shape[-1] == 1)
+
     def weights(self, x: Array, phi: Array) -> list[Array]:
         """Return each form's amount beside the fully protonated one [-]."""
         if self.is_plain:
@@ -153,45 +203,55 @@ class SeveralSteps:
         for constant in self.constants[1:]:
             # Losing proton k changes the squared charge by 2 k − 1 − 2 z.
             factor = factor * further
-            found.append(found[-1] * (constant * factor))
+            weight = found[-1] * factor
+            weight *= constant
+            found.append(weight)
         return found
 
-    def lost(self, x: Array, phi: Array) -> Array:
-        """Return the mean number of protons lost [-]."""
+    def lost(self, x: Array, phi: Array) -> tuple[Array, Array]:
+        """Return the mean number of protons lost, and its slope by x [-]."""
         weights = self.weights(x, phi)
-        whole = 1.0 + sum(weights)
-        return np.asarray(sum(k * w for k, w in enumerate(weights, 1)) / whole)
+        share = 1.0 / (1.0 + reduce(np.add, weights))
+        first, second = (powers * share for powers in self._powers(weights, 2))
+        return first, second - first * first
 
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums with their slopes."""
-        first, second, third, fourth = self._moments(self.weights(x, phi))
-        spread, skew = second - first * first, third - first * second
-        square, wide = second, fourth - second * second
+        weights = self.weights(x, phi)
+        share = 1.0 / (1.0 + reduce(np.add, weights))
+        lost, square, skew, wide = self._powers(weights, 4)
+        first, second = lost * share, square * share
+        share *= self.totals
+        for powers in (lost, square, skew, wide):
+            np.multiply(powers, share, out=powers)
+        spread = square - lost * first
+        skew -= square * first
+        wide -= square * second
         if not self.is_plain:
             twice = 2.0 * self.charge
             skew = skew - twice * spread
-            square = self.active * (self.charge**2 + second - twice * first)
+            square = self.active * (self.totals * self.charge**2 + square - twice * lost)
             wide = self.active * (wide - twice * (skew + skew + twice * spread))
             skew = self.active * skew
-        by_phi = Columns.added(self.totals * skew)
+        by_phi = Columns.added(skew)
         return Loss(
-            Columns.added(self.totals * first),
-            Columns.added(self.totals * spread),
+            Columns.added(lost),
+            Columns.added(spread),
             by_phi,
-            Columns.added(self.totals * square),
+            Columns.added(square),
             by_phi,
-            Columns.added(self.totals * wide),
+            Columns.added(wide),
         )
 
     @staticmethod
-    def _moments(weights: list[Array]) -> list[Array]:
-        """Return the means of the first four powers of the number of protons lost."""
-        share = 1.0 / (1.0 + sum(weights))
-        forms = [weight * share for weight in weights]
+    def _powers(weights: list[Array], count: int) -> list[Array]:
+        """Return sums of weights times powers of the protons lost; the weights are used up."""
+        first, *further = weights
         found = []
-        for _ in range(4):
-            forms = [forms[0], *(float(k) * form for k, form in enumerate(forms[1:], 2))]
-            found.append(np.asarray(sum(forms[1:], forms[0])))
+        for _ in range(count):
+            for protons, weight in enumerate(further, 2):
+                np.multiply(weight, protons, out=weight)
+            found.append(reduce(np.add, further, first))
         return found
 
 
@@ -205,6 +265,34 @@ class Protonation:
         """Return some mixtures only."""
         return Protonation(tuple(part.rows(rows) for part in self.parts))
 
+    def coarse(self) -> "Protonation":
+        """Return the same systems with half the digits."""
+        return Protonation(tuple(part.coarse() for part in self.parts))
+
+    def scale(self, x: Array, phi: Array) -> Callable[[NDArray[np.intp]], Array]:
+        """Return what tells the protons lost, coarsely, from a place on x for each mixture."""
+        shares = [
+            np.ascontiguousarray(Columns.coarse(part.lost(x[:, None, None], phi)[0][..., 0].T))
+            if part.is_shared
+            else None
+            for part in self.parts
+        ]
+        totals = [Columns.coarse(part.totals) for part in self.parts]
+
+        def lost(place: NDArray[np.intp]) -> Array:
+            whole = np.zeros(len(place), dtype=_COARSE)
+            for part, share, amounts in zip(self.parts, shares, totals, strict=True):
+                if share is None:
+                    found = Columns.coarse(part.lost(x.take(place), phi)[0])
+                else:
+                    found = share.take(place, axis=1, mode="clip")
+                found *= amounts
+                for row in found:
+                    whole += row
+            return whole
+
+        return lost
+
     def loss(self, x: Array, phi: Array) -> Loss:
         """Return the sums over all systems with their slopes, each of shape (n,)."""
         if not self.parts:
@@ -213,6 +301,14 @@ class Protonation:
         for part in self.parts[1:]:
             whole = Loss(*(a + b for a, b in zip(whole, part.loss(x, phi), strict=True)))
         return whole
+
+
+class Charges(NamedTuple):
+    """Mean charge of each system (n, s) [-]; protons lost and their slope, (n,) [mol/kg]."""
+
+    mean: Array
+    protons: Array
+    protons_by_x: Array
 
 
 def _checked(totals: ArrayLike, acids: AcidSystems) -> tuple[Array, Array]:
@@ -280,7 +376,15 @@ class Prepared(NamedTuple):
 
     def mean_charge(self, x: Array, phi: Array) -> Array:
         """Return the mean charge of each system, shape (n, s) [-]."""
-        charge = np.empty((len(x), len(self.totals)))
+        return self.charges(x, phi).mean
+
+    def charges(self, x: Array, phi: Array) -> "Charges":
+        """Return what all systems have lost, without the slopes that only a search needs."""
+        mean = np.empty((len(x), len(self.totals)))
+        protons, by_x = np.zeros(len(x)), np.zeros(len(x))
         for at, part in zip(self.places, self.protonation.parts, strict=True):
-            charge[:, at] = (self.charge[at] - part.lost(x, phi)).T
-        return charge
+            lost, spread = part.lost(x, phi)
+            mean[:, at] = (self.charge[at] - lost).T
+            protons += Columns.added(part.totals * lost)
+            by_x += Columns.added(part.totals * spread)
+        return Charges(mean, protons, by_x)
