@@ -79,7 +79,8 @@ def test_any_step_is_read_and_kept(text):
     again = step_parse(step_print(step))
     assert (again.kind, again.hold_min, again.adds) == (step.kind, step.hold_min, step.adds)
     if step.temperature_c is not None and step.problem is None:
-        assert abs(again.temperature_c - step.temperature_c) <= 0.05
+        # Printed to a tenth of a degree; the rest is the binary image of half of it.
+        assert abs(again.temperature_c - step.temperature_c) <= 0.05 + 1e-9
 
 
 @given(st.text(alphabet=string.printable, max_size=400))

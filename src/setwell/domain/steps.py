@@ -18,8 +18,15 @@ STEP_LENGTH_MOST = 1000
 # °C of boiling water at sea level.
 BOILING = 100.0
 
-_NUMBERING = re.compile(r"(?:(?:step )?[0-9]{1,3}[.):]|[•*·▪☐▢]|[-–—]) *(?=\D)", re.IGNORECASE)
+_NUMBERING = re.compile(r"\A(?:(?:step )?[0-9]{1,3}[.):]|[•*·▪☐▢]|[-–—]) *(?=\D)", re.IGNORECASE)
 _CUT = re.compile(r"(?<=[A-Za-z)°][.!]) +(?=[A-Z])|(?<=[,;]) +(?=(?:and )?then )")
+_ADDS_VERB = r"add|(?:stir|whisk|fold|mix|pour|blend) in(?!to)"
+_JOINED = re.compile(
+    rf",? +(?=and (?:{_ADDS_VERB}|(?:re)?heat|warm|bring|boil|simmer|cool|chill)\b)", re.IGNORECASE
+)
+_THERMAL = frozenset({
+    StepKind.HEAT, StepKind.BOIL, StepKind.COOL, StepKind.CHILL, StepKind.FREEZE, StepKind.HOLD
+})  # fmt: skip
 _CONSTANT = re.compile(
     r"constant|continuous|non-?stop|(?:keep|while|under) (?:stirring|whisking)"
     r"|without stopping|all the time",
@@ -148,7 +155,21 @@ def step_print(step: Step) -> str:
 
 
 def _pieces(line: str) -> list[str]:
-    return [piece for piece in _CUT.split(line) if text_clean(piece)]
+    pieces = [part for piece in _CUT.split(line) for part in _parted(piece)]
+    return [piece for piece in pieces if text_clean(piece)]
+
+
+def _parted(piece: str) -> list[str]:
+    """Return a step in two where it warms or cools and then adds, or the other way round.
+
+    What goes in at which temperature is the question; in one step it would have no answer.
+    """
+    for match in _JOINED.finditer(piece):
+        head, tail = piece[: match.start()], piece[match.end() :]
+        kinds = {kind_find(head), kind_find(tail)}
+        if StepKind.ADD in kinds and kinds & _THERMAL:
+            return [head, *_parted(tail)]
+    return [piece]
 
 
 def _unreadable(text: str) -> LineProblem:

@@ -62,13 +62,15 @@ def history_read(steps: tuple[Step, ...], *, pace: float = 1.0) -> History:
     minutes, celsius, starts = [0.0], [_START_C], []
     is_told = False
     for step in steps:
-        starts.append(minutes[-1])
-        now = celsius[-1]
+        begins, now = minutes[-1], celsius[-1]
         target = _target(step, now)
         is_told = is_told or target != now
         if target != now:
             minutes.append(minutes[-1] + pace * _ramp_min(step, now, target))
             celsius.append(target)
+            # "Add the juice at 60 °C": it goes in when the batch is there.
+            begins = minutes[-1] if step.kind is StepKind.ADD else begins
+        starts.append(begins)
         stay = _stay_min(step, pace, has_moved=target != now)
         if stay > 0:
             minutes.append(minutes[-1] + stay)

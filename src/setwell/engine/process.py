@@ -166,7 +166,9 @@ def _acid_temperature(
 ) -> float:
     """Return the hottest the batch is once the acid is in; NaN when the steps do not say."""
     if acid_at:
-        start = max(acid_at[0] - 1, 0)
+        # A temperature in the step is that of the moment the acid goes in.
+        is_told = batch_temperature(steps[acid_at[0]]) is not None
+        start = acid_at[0] if is_told else max(acid_at[0] - 1, 0)
         return _peak(track[start:], steps[start:])
     return _peak(track, steps) if from_start else float("nan")
 

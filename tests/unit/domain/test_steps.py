@@ -190,3 +190,24 @@ def test_hostile_step_is_read_quickly(text):
     start = time.perf_counter()
     assert step_parse(text[:1000]).text == text[:1000]
     assert time.perf_counter() - start < 2  # a runaway pattern takes minutes
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        ("Cool to 60 °C and stir in the lemon juice", ["cool", "add"]),
+        ("Stir in the lemon juice, and cool to 60 °C", ["add", "cool"]),
+        ("Add the sugar and bring to a boil", ["add", "boil"]),
+        ("Heat to 85 °C and hold 2 min", ["heat"]),
+        ("Whisk the sugar and the milk", ["mix"]),
+        ("Add the cream and the sugar", ["add"]),
+    ],
+)
+def test_a_step_that_warms_or_cools_and_adds_is_two(text, kinds):
+    steps = steps_parse(text)
+    assert [step.kind.value for step in steps] == kinds
+
+
+def test_a_hyphen_inside_a_step_is_no_bullet():
+    assert step_print(step_parse("Heat sous-vide, low")) == "Heat sous-vide, low"
+    assert step_print(step_parse("- Heat low")) == "Heat low"
