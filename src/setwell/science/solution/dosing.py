@@ -113,7 +113,7 @@ def _dose_between(bath: _Bath, target: Array, most: float) -> tuple[Array, NDArr
         at_high = np.where(is_left, 0.5 * at_high, value)
         at_low = np.where(is_left, value, 0.5 * at_low)
         low, high = np.where(is_left, moved, low), np.where(is_left, high, moved)
-        active = active & (np.abs(moved - dose) > _SMALL_DOSE + 1e-9 * moved) & (value != 0.0)
+        active = active & (np.abs(moved - dose) > _SMALL_DOSE + 1e-12 * moved) & (value != 0.0)
         dose = moved
         if not active.any():
             break
