@@ -113,8 +113,7 @@ def _settings(first: Assessment, second: Assessment) -> Iterator[ValueDifference
 def _values(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
     yield _text("Texture", first.texture.sentence, second.texture.sentence)
     yield _text("Sets", first.texture.sets.value, second.texture.sets.value)
-    for a, b in zip(first.solution, second.solution, strict=True):
-        yield _number(a.label, a.estimate, b.estimate)
+    yield from _solution(first, second)
     names = dict.fromkeys(agent.name for agent in (*first.agents, *second.agents))
     for name in names:
         yield from _agent(name, first, second)
@@ -124,6 +123,18 @@ def _values(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
             yield _number(f"{before.label} per 100 g", before.per_100g, after.per_100g)
     yield _number("Cost of the batch", first.cost.batch, second.cost.batch)
     yield _text("Allergens", _allergens(first), _allergens(second))
+
+
+def _solution(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
+    """Pair the figures by key: a reading, or too little water, gives one side more of them."""
+    for key in dict.fromkeys(figure.key for figure in (*first.solution, *second.solution)):
+        a, b = first.figure(key), second.figure(key)
+        labels = dict.fromkeys(figure.label for figure in (a, b) if figure is not None)
+        yield _number(
+            " / ".join(labels),
+            None if a is None else a.estimate,
+            None if b is None else b.estimate,
+        )
 
 
 def _agent(name: str, first: Assessment, second: Assessment) -> Iterator[ValueDifference]:

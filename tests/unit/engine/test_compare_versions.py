@@ -3,7 +3,9 @@
 import pytest
 from builders_engine import HOT, assess_of
 
+from setwell.engine.assess import assess
 from setwell.engine.difference import compare
+from setwell.engine.material import Span
 
 FIRST = assess_of("500 g whole milk", "2 g kappa carrageenan", "50 g sugar", steps=HOT)
 SECOND = assess_of(
@@ -72,3 +74,14 @@ def test_what_changed_can_be_shown(pair):
     assert len(changed) > 5
     for value in changed:
         assert value.first_text or value.first or value.second or value.second_text
+
+
+def test_sides_with_different_figures_are_paired_by_key():
+    reading = Span(6.0, 5.95, 6.05)
+    measured = assess(FIRST.formula, measured_ph=reading)
+    found = {value.label: value for value in compare(measured, SECOND).values}
+    both = found["pH, measured / pH, computed"]
+    assert both.first.value == reading.value
+    assert both.second.value == SECOND.figure("ph").estimate.value
+    dry = assess_of("100 g sugar")
+    assert len(compare(FIRST, dry).values) >= len(FIRST.solution)
