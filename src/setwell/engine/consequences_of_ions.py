@@ -170,7 +170,7 @@ def _tap_water(bench: Bench, wanting: list[str], row: int) -> Iterable[Consequen
     is_tap = np.array([m.table_key == TAP_WATER for m in bench.plan.materials], dtype=np.bool_)
     tapped = float(masses[is_tap] @ content[is_tap]) / 100.0 / _CALCIUM_G_MOL
     water = float(bench.state.water.water_g[row]) / 1000.0
-    dissolved = float(bench.state.water.ions["calcium"].value[row])
+    dissolved = float(bench.state.water.free.dissolved["calcium"].value[row])
     from_tap = tapped / water if water > 0 else 0.0
     if from_tap <= 0 or from_tap < _WATER_COUNTS * dissolved:
         return

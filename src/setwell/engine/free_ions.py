@@ -33,9 +33,13 @@ _BOUND_DOUBT = 1.6
 
 @dataclass(frozen=True, slots=True)
 class FreeIons:
-    """Free ions in mmol per kg of water, with the share of the dissolved calcium held."""
+    """Free ions, and all that is dissolved at this pH, in mmol per kg of water.
+
+    `calcium_held` is the share of the dissolved calcium that is not free.
+    """
 
     metals: dict[str, Spans]
+    dissolved: dict[str, Spans]
     calcium_held: Array
 
     @property
@@ -61,7 +65,11 @@ def free_ions(
     milk = {metal: _milk_total(masses, materials, water_g, milky, metal) for metal in _OF_MILK}
     available = np.stack([dissolved[metal].value for metal in METALS], axis=1)
     reserve = np.zeros_like(available)
+    in_water = dict(dissolved)
     for column, metal in enumerate(_OF_MILK):
+        freed = _freed_by_acid(milk[metal], acids.ph.value)
+        # The acid takes what the micelles held into the water.
+        in_water[metal] = Spans(*(part + freed for part in dissolved[metal]))
         loose = _available(available[:, column], milk[metal], acids.ph.value, metal)
         reserve[:, column] = np.where(milk[metal][1] > 0, _MILK_RESERVE * loose, 0.0)
         available[:, column] = loose
@@ -75,9 +83,9 @@ def free_ions(
         )
         for column, metal in enumerate(METALS)
     }
-    calcium = dissolved["calcium"].value
+    calcium = in_water["calcium"].value
     held = 1.0 - np.divide(free[:, 0], calcium, out=np.ones_like(calcium), where=calcium > 0)
-    return FreeIons(found, np.clip(held, 0.0, 1.0))
+    return FreeIons(found, in_water, np.clip(held, 0.0, 1.0))
 
 
 def _milk_total(
@@ -101,13 +109,23 @@ def _available(dissolved: Array, milk: tuple[Array, Array], ph: Array, metal: st
     Milk's colloidal calcium phosphate dissolves on acidification, and below pH 5 the citrate
     and phosphate of its serum let go of most of what they hold.
     """
-    whole, serum = milk
-    gone = float(milk_salts()["colloidal_phosphate", "dissolved_below_ph"].value)
-    acid = np.clip((_MILK_PH - ph) / (_MILK_PH - gone), 0.0, 1.0)
-    in_serum = serum + (whole - serum) * acid
+    _, serum = milk
+    in_serum = serum + _freed_by_acid(milk, ph)
     native = _native_free_share(metal)
-    loose = native + (1.0 / _held_below_five() - native) * acid
+    loose = native + (1.0 / _held_below_five() - native) * _acid_share(ph)
     return np.asarray(np.clip(dissolved - serum, 0.0, None) + in_serum * loose)
+
+
+def _acid_share(ph: Array) -> Array:
+    """Return how far the acid has gone from the pH of milk to where the micelles hold nothing."""
+    gone = float(milk_salts()["colloidal_phosphate", "dissolved_below_ph"].value)
+    return np.asarray(np.clip((_MILK_PH - ph) / (_MILK_PH - gone), 0.0, 1.0))
+
+
+def _freed_by_acid(milk: tuple[Array, Array], ph: Array) -> Array:
+    """Return what acid takes out of the micelles, mmol/kg; `milk` is all and what is in serum."""
+    whole, serum = milk
+    return np.asarray((whole - serum) * _acid_share(ph))
 
 
 @cache

@@ -238,7 +238,7 @@ def _ions(figures: _Figures, state: BatchState) -> None:
         figures.add(
             mineral,
             _ION_LABELS[mineral],
-            water.ions[mineral],
+            water.free.dissolved[mineral],
             "mmol/kg water",
             needs=f"{mineral}_mg",
             model="dissolved share of the minerals",

@@ -158,3 +158,14 @@ def test_a_reading_moves_what_is_held_and_what_a_titration_finds():
     acid = [figure("titratable", *lines, measured_ph=ph).estimate.value for ph in (low, high)]
     assert free[0] > 1.2 * free[1]
     assert acid[0] > 1.2 * acid[1]
+
+
+@pytest.mark.parametrize("ph", [3.0, 4.6, 5.5, 6.6])
+def test_no_more_calcium_is_free_than_is_in_the_water(ph):
+    reading = Span(ph, ph - 0.05, ph + 0.05)
+    lines = ("500 g whole milk", "20 g lemon juice")
+    free = figure("free_calcium", *lines, measured_ph=reading).estimate
+    whole = figure("calcium", *lines, measured_ph=reading).estimate
+    assert free.value < whole.value
+    # Milk holds some 30 mmol/kg in all, two thirds of it in its micelles until acid frees it.
+    assert (whole.value > 25) == (ph < 5.2)
