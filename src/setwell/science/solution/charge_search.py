@@ -86,7 +86,7 @@ class Mixtures(NamedTuple):
         if numbers.ndim > 1 or (numbers.ndim == 1 and numbers.size not in (1, count)):
             message = f"{numbers.size} values of {field} do not fit {count} mixtures."
             raise OutOfRangeError(message, field=field, hint="Give one, or one for each.")
-        return np.broadcast_to(numbers, (count,))
+        return numbers if numbers.shape == (count,) else np.broadcast_to(numbers, (count,))
 
     @classmethod
     def of(
@@ -207,7 +207,8 @@ class Mixtures(NamedTuple):
         # Half the digits also reach less far; who gets lost there starts from the scale.
         is_lost = ~(np.isfinite(x) & np.isfinite(near))
         found, settled = x.astype(np.float64), near.astype(np.float64)
-        found[is_lost], settled[is_lost] = start[is_lost], strength[is_lost]
+        if is_lost.any():
+            found[is_lost], settled[is_lost] = start[is_lost], strength[is_lost]
         return found, settled
 
     def blocks(self) -> list[slice]:
@@ -230,8 +231,9 @@ def _newton_step(state: State, strength: Array) -> tuple[Array, Array]:
     loss, hydrogen, hydroxide = state.loss, state.hydrogen, state.hydroxide
     # Logarithms of both sides are nearly straight in pH, the sides themselves are not.
     gap = np.log(state.plus / state.minus)
-    gap_by_x = -hydrogen / state.plus - (hydroxide + loss.protons_by_x) / state.minus
-    gap_by_phi = hydrogen / state.plus - (hydroxide + loss.protons_by_phi) / state.minus
+    share = hydrogen / state.plus
+    gap_by_x = -share - (hydroxide + loss.protons_by_x) / state.minus
+    gap_by_phi = share - (hydroxide + loss.protons_by_phi) / state.minus
     short = state.strength - strength
     short_by_x = 0.5 * (hydroxide - hydrogen + loss.squares_by_x)
     stiffness = 1.0 - 0.5 * (hydrogen + hydroxide + loss.squares_by_phi) * state.phi_slope

@@ -271,25 +271,22 @@ class Protonation:
 
     def scale(self, x: Array, phi: Array) -> Callable[[NDArray[np.intp]], Array]:
         """Return what tells the protons lost, coarsely, from a place on x for each mixture."""
-        shares = [
-            np.ascontiguousarray(Columns.coarse(part.lost(x[:, None, None], phi)[0][..., 0].T))
-            if part.is_shared
-            else None
-            for part in self.parts
-        ]
-        totals = [Columns.coarse(part.totals) for part in self.parts]
+        if not self.parts:
+            return lambda place: np.zeros(len(place))
+        totals = Columns.coarse(np.concatenate([part.totals for part in self.parts]))
+
+        def shares(x: Array) -> Array:
+            found = [part.lost(x, phi)[0] for part in self.parts]
+            return Columns.coarse(np.concatenate(found, axis=-2))
+
+        # Constants that all mixtures have are looked up, others reckoned for each.
+        is_shared = all(part.is_shared for part in self.parts)
+        table = np.ascontiguousarray(shares(x[:, None, None])[..., 0].T) if is_shared else None
 
         def lost(place: NDArray[np.intp]) -> Array:
-            whole = np.zeros(len(place), dtype=_COARSE)
-            for part, share, amounts in zip(self.parts, shares, totals, strict=True):
-                if share is None:
-                    found = Columns.coarse(part.lost(x.take(place), phi)[0])
-                else:
-                    found = share.take(place, axis=1, mode="clip")
-                found *= amounts
-                for row in found:
-                    whole += row
-            return whole
+            amounts = shares(x[place]) if table is None else table.take(place, 1, mode="clip")
+            amounts *= totals
+            return Columns.added(amounts)
 
         return lost
 
@@ -367,7 +364,8 @@ class Prepared(NamedTuple):
     @staticmethod
     def column(numbers: ArrayLike, count: int) -> Array:
         """Return one number for each system as a column."""
-        return np.broadcast_to(np.asarray(numbers, dtype=np.float64), (count,))[:, None]
+        found = np.asarray(numbers, dtype=np.float64)
+        return (found if found.shape == (count,) else np.broadcast_to(found, (count,)))[:, None]
 
     def rows(self, rows: Rows) -> "Prepared":
         """Return some mixtures only."""
