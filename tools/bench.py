@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 
 import numpy as np
+from bench_acid import acid_rows
 
 from setwell import assess, assess_many, catalog_build, formula_make
 from setwell.domain.phases import lines_parse
@@ -80,6 +81,7 @@ def main() -> int:
         ("batch against single calls, per candidate", f"{ratio:.0f} x", ratio >= BATCH_LEAST_RATIO),
         ("loading all food tables", f"{1000 * tables:.0f} ms", tables < TABLES_MOST_S),
         ("reading 1,000 lines", f"{1000 * parse:.0f} ms", parse < PARSE_MOST_S),
+        *acid_rows(),
     ]
     for name, figure, is_met in rows:
         sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<45} {figure}\n")

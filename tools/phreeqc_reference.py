@@ -68,6 +68,19 @@ def database(*, is_paired: bool) -> str:
     for element, charge in IONS.values():
         masters += f"{element} {named(element, charge)} 0 {element} 40\n"
         species += f"{named(element, charge)} = {named(element, charge)}\n log_k 0\n"
+    acid_masters, acid_species = acids(is_paired=is_paired)
+    return masters + acid_masters + species + acid_species + "END\n"
+
+
+def acids_to_add() -> str:
+    """Return the input that adds our acids to a database which has the ions already."""
+    masters, species = acids(is_paired=False)
+    return f"SOLUTION_MASTER_SPECIES\n{masters}SOLUTION_SPECIES\n{species}END\n"
+
+
+def acids(*, is_paired: bool) -> tuple[str, str]:
+    """Return the elements that stand for our acids, and all their species."""
+    masters, species = "", ""
     taken: dict[tuple[str, int], tuple[float, float]] = {}
     for system, (element, charge) in SYSTEMS.items():
         masters += f"{element} {named(element, -charge)} 0 {element} 100\n"
@@ -90,7 +103,7 @@ def database(*, is_paired: bool) -> str:
         level = metal_charge + protons - charge
         species += f"{left} = {named(head, level)}\n log_k {whole[0]}\n delta_h {whole[1]} kJ\n"
         species += "" if level else UNCHARGED
-    return masters + species + "END\n"
+    return masters, species
 
 
 def mixture(rng: random.Random, *, is_paired: bool) -> dict[str, float]:
