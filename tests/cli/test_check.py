@@ -192,3 +192,18 @@ def test_a_missing_argument_is_a_usage_error(run):
     result = run("check")
     assert result.exit_code == 2
     assert "Missing argument 'FILE'" in result.stderr
+
+
+def test_what_the_model_is_too_weak_for_is_named(run, tmp_path):
+    brine = tmp_path / "brine.txt"
+    brine.write_text("Brine\n\n100 g salt\n100 g water\n", encoding="utf-8")
+    words = " ".join(run("check", str(brine)).stdout.split())
+    assert "Outside the range of the model: pH, computed, Water activity" in words
+
+
+def test_a_powder_has_no_ph(run, tmp_path):
+    powder = tmp_path / "powder.txt"
+    powder.write_text("Powder\n\n100 g sugar\n", encoding="utf-8")
+    said = run("check", str(powder)).stdout
+    assert "too little water in this batch to speak of a pH" in said
+    assert "pH, computed" not in said

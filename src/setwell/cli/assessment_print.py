@@ -134,13 +134,21 @@ def _agents(screen: Screen, agents: tuple[AgentResult, ...]) -> None:
 
 
 def _numbers(screen: Screen, result: Assessment) -> None:
+    found = tuple(_key_estimates(result))
     rows = [
         (label, estimate_text(estimate), range_text(estimate), estimate.grade.value)
-        for label, estimate in _key_estimates(result)
+        for label, estimate in found
     ]
     if rows:
         screen.heading("Key numbers")
         screen.table(("what", "value", "range", "grade"), rows, fixed=(2, 3))
+    flags = dict.fromkeys(flag for _, estimate in found for flag in estimate.flags)
+    for flag in flags:
+        named = ", ".join(label for label, estimate in found if flag in estimate.flags)
+        screen.text(f"{named}.", lead=f"  {flag.capitalize()}: ")
+    for figure in result.solution:
+        if figure.is_none:
+            screen.text(figure.remark, lead="  ")
 
 
 def _key_estimates(result: Assessment) -> Iterable[tuple[str, Estimate]]:
@@ -157,7 +165,7 @@ def _key_estimates(result: Assessment) -> Iterable[tuple[str, Estimate]]:
                 yield f"{agent.name} {label}", estimate
     for figure in result.solution:
         # No alcohol, and none possible: not worth a row.
-        if figure.estimate.value or figure.estimate.high != 0:
+        if not figure.is_none and (figure.estimate.value or figure.estimate.high != 0):
             yield figure.label, figure.estimate
     for nutrient in result.nutrients:
         if nutrient.key in KEY_NUTRIENTS:

@@ -68,7 +68,7 @@ def _readings(assessment: Assessment) -> Iterable[Reading]:
         (counted, "measured" if computed else "computed"),
         (computed, "computed"),
     ):
-        if figure is None or any(flag.startswith("no pH") for flag in figure.estimate.flags):
+        if figure is None or figure.is_none:
             continue
         yield _reading(label, figure.estimate)
 

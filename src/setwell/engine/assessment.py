@@ -7,6 +7,9 @@ from setwell.domain.formula import Formula
 from setwell.engine.chemistry_results import AcidOrder, Consequence
 from setwell.provenance import Estimate, Evidence
 
+# Flag of a pH where there is too little water to speak of one.
+NO_PH = "no pH: too little water"
+
 
 class Severity(StrEnum):
     """How much a finding matters."""
@@ -90,6 +93,11 @@ class Figure:
     label: str
     estimate: Estimate
     remark: str = ""
+
+    @property
+    def is_none(self) -> bool:
+        """True where there is no such number at all, and the remark says why."""
+        return NO_PH in self.estimate.flags
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.assessment import Figure
+from setwell.engine.assessment import NO_PH, Figure
 from setwell.engine.food_materials import KITCHEN_CITATION
 from setwell.engine.free_ions import binding_evidence
 from setwell.engine.material import NUTRIENT_INDEX
@@ -118,6 +118,8 @@ def _acidity(
             remark=_ph_remark(state, row) + moved,
             flags=flags,
         )
+    if not state.water.acidity.is_solved[row]:
+        return
     figures.add(
         "titratable",
         "Acid by titration, as citric",
@@ -131,7 +133,7 @@ def _acidity(
 def _ph_flags(state: BatchState, row: int) -> tuple[str, ...]:
     acids = state.water.acidity
     if not acids.is_solved[row]:
-        return ("no pH: too little water",)
+        return (NO_PH,)
     return ("outside the range of the model",) if acids.is_beyond[row] else ()
 
 
@@ -234,6 +236,8 @@ def _water(figures: _Figures, state: BatchState) -> None:
 
 def _ions(figures: _Figures, state: BatchState) -> None:
     water, origins = state.water, figures.origins
+    if not water.acidity.is_solved[figures.row]:
+        return
     for mineral in ("potassium", "sodium", "calcium", "magnesium"):
         figures.add(
             mineral,

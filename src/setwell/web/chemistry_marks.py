@@ -17,7 +17,10 @@ _UNIT = re.compile(r"(?<=\d) (?=°|%|mmol|mg\b|min\b|m\b|ft\b)")
 _NEGATIVE = re.compile(r"(?<![\w.])-(?=\d)")
 
 _ACID = frozenset({"ph", "ph_computed", "titratable"})
-_IONS = frozenset({"potassium", "sodium", "calcium", "magnesium", "free_calcium", "ionic_strength"})
+_IONS = frozenset({
+    "potassium", "sodium", "calcium", "magnesium", "free_calcium", "free_potassium",
+    "ionic_strength",
+})  # fmt: skip
 _TONES = {"good": ("good", "Fits"), "watch": ("warn", "Watch"), "note": ("note", "Note")}
 
 
@@ -52,7 +55,7 @@ def figure_named(assessment: Assessment, key: str) -> Figure | None:
 @register.filter
 def has_no_ph(figure: Figure) -> bool:
     """True where there is too little water for a pH."""
-    return any(flag.startswith("no pH") for flag in figure.estimate.flags)
+    return figure.is_none
 
 
 @register.filter

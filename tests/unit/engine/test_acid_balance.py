@@ -169,3 +169,10 @@ def test_no_more_calcium_is_free_than_is_in_the_water(ph):
     assert free.value < whole.value
     # Milk holds some 30 mmol/kg in all, two thirds of it in its micelles until acid frees it.
     assert (whole.value > 25) == (ph < 5.2)
+
+
+def test_a_dry_powder_has_no_ions_and_no_acid_in_water_it_has_not():
+    found = assess_of("100 g sugar")
+    assert found.figure("ph").is_none
+    keys = {one.key for one in found.solution}
+    assert not keys & {"potassium", "calcium", "free_calcium", "titratable", "ionic_strength"}
