@@ -35,6 +35,8 @@ class WaterPhase:
     solids: Solids
     free: FreeIons
     has_ph: NDArray[np.bool_]
+    # Whether `ph` is a reading on this very batch.
+    is_measured: bool
     milk_protein_share: Array
 
     def ion(self, name: str) -> Spans:
@@ -76,6 +78,7 @@ def water_phase(
         ph=ph,
         acidity=acids,
         has_ph=acids.is_solved | (measured_ph is not None),
+        is_measured=measured_ph is not None,
         solids=solids(masses, materials, water, actual),
         free=free_ions(masses, materials, water, actual, ions),
         milk_protein_share=_milk_protein(masses, materials, composition),

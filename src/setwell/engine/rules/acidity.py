@@ -24,28 +24,20 @@ Buffered = Callable[[int, float], DoseResult | None]
 _MARGIN_PH = 0.5
 # Acid that comes in at this temperature or below does little harm.
 _LATE_C = 60.0
-_PH_MOST = 14.0
-# Ranges closer than this are the same one; no meter reads so near.
-_SAME_RANGE = 1e-9
 
 
 def ph_text(bench: Bench, row: int) -> str:
     """Return the pH with its range as a cook reads it."""
     ph = bench.state.water.ph
     value, low, high = (float(part[row]) for part in ph)
-    return f"pH {value:.1f} ({low:.1f} to {high:.1f}, {_origin(bench, row)})"
+    return f"pH {value:.1f} ({low:.1f} to {high:.1f}, {_origin(bench)})"
 
 
-def _origin(bench: Bench, row: int) -> str:
-    ph, computed = bench.state.water.ph, bench.state.water.acidity.ph
-    if ph is computed:
-        return "estimated"
-    # An earlier reading leaves half of the computed range; one of this version has its own.
-    half = float(computed.high[row] - computed.low[row]) / 4.0
-    value, low, high = (float(part[row]) for part in ph)
-    ends = (max(value - half, 0.0), min(value + half, _PH_MOST))
-    is_moved = np.allclose((low, high), ends, rtol=0.0, atol=_SAME_RANGE)
-    return "moved by an earlier reading" if is_moved else "with your reading"
+def _origin(bench: Bench) -> str:
+    water = bench.state.water
+    if water.is_measured:
+        return "with your reading"
+    return "estimated" if water.ph is water.acidity.ph else "moved by an earlier reading"
 
 
 def acid_window(bench: Bench) -> Iterable[Hit]:
