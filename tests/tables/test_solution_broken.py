@@ -15,6 +15,7 @@ from setwell.tables.solution import (
     hardness_units,
     milk_groups,
     milk_salts,
+    solubilities,
     solutes,
     taste_limits,
     titratable_acids,
@@ -73,6 +74,10 @@ def damage(path: Path, old: str, new: str) -> None:
         (hardness_units, "hardness_units", "°dH", "", "symbol is blank"),
         (solutes, "water_activity", "sucrose,molar_mass", "sucrose,ions", "sucrose has no molar"),
         (solutes, "water_activity", "sucrose,norrish_k", "sucrose,ions", "needs norrish_k or"),
+        (solubilities, "solubility", "35.9,35.5", "35.9,36.1", "lies outside its range"),
+        (solubilities, "solubility", "9.6,9,", "9.6,0,", "must lie above zero"),
+        (solubilities, "solubility", "g/100 g water", "g/L", "unit must be g/100 g water"),
+        (solubilities, "solubility", ",salt_table;", ",lactose_monohydrate;", "stands there twice"),
         (taste_limits, "taste", "noticed", "loved", "effect is “loved”"),
     ],
 )

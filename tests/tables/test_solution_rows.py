@@ -13,6 +13,7 @@ from setwell.tables.solution import (
     hardness_units,
     milk_groups,
     milk_salts,
+    solubilities,
     solutes,
     taste_limits,
     titratable_acids,
@@ -141,3 +142,19 @@ def test_units_titrations_solutes_and_tastes_are_found_by_key():
     assert solutes()["sodium_chloride"].norrish_k is None
     limits = taste_limits()
     assert limits["sodium"]["noticed"].value < limits["sodium"]["too_much"].value
+
+
+def test_cold_water_holds_two_parts_of_sugar_and_a_third_of_salt():
+    sugar, salt = solubilities()["sucrose"], solubilities()["sodium_chloride"]
+    # Mohos 2010, Table A2.2: 203.9 g in 100 g of water at 20 °C.
+    assert (sugar.value, sugar.citation.grade) == (203.9, Grade.COMPILED)
+    assert salt.low < 35.9 < salt.high
+    assert set(salt.materials) == {"salt_table", "sodium_chloride"}
+    recalled = [s for s in solubilities().values() if s.citation.grade is Grade.UNVERIFIED]
+    assert len(recalled) == len(solubilities()) - 1
+
+
+def test_what_dissolves_are_foods_each_under_one_substance():
+    named = [key for row in solubilities().values() for key in row.materials]
+    assert len(named) == len(set(named))
+    assert set(named) <= set(food_rows())

@@ -8,6 +8,7 @@ from setwell.engine.catalog import Catalog
 from setwell.engine.food_materials import food_materials
 from setwell.engine.material import Material
 from setwell.engine.names import name_normalize, names_nearest
+from setwell.engine.saturation import dissolves_at_most
 from setwell.errors import UnknownNameError
 from setwell.units import text_quote
 
@@ -21,7 +22,7 @@ _FOAMS = "foams: in a hot or stirred batch the gas leaves, the pH rises further 
 class AcidAdditive:
     """One acid or buffer as sold; `most` and `dissolves` in kg per kg of water.
 
-    `dissolves` is None where a kitchen never comes near the limit.
+    `dissolves` is None where it is not known, or where water takes up any amount.
     """
 
     key: str
@@ -33,28 +34,27 @@ class AcidAdditive:
     remark: str
 
 
-# Key of the food, name in the kitchen, solubility and a remark.
-_Entry = tuple[str, str, float | None, str]
+# Key of the food, name in the kitchen and a remark.
+_Entry = tuple[str, str, str]
 
 _ACIDS: tuple[_Entry, ...] = (
-    ("citric_acid", "citric acid", None, ""),
-    ("malic_acid", "malic acid", None, ""),
-    ("tartaric_acid", "tartaric acid", None, "with potassium it may leave crystals in the cold"),
-    ("lactic_acid", "lactic acid", None, "counted pure; an 80 % solution needs a quarter more"),
-    ("ascorbic_acid", "ascorbic acid", None, "fades with air and heat"),
-    ("vinegar_distilled", "white vinegar", None, "counted with 5 % acid; see the label"),
-    ("vinegar_cider", "cider vinegar", None, "counted with 5 % acid; see the label"),
-    ("juice_lemon", "lemon juice", None, "lots differ; taste it"),
-    ("juice_lime", "lime juice", None, "lots differ; taste it"),
-    ("glucono_delta_lactone", "glucono-delta-lactone", None, "slow: the pH falls over hours"),
+    ("citric_acid", "citric acid", ""),
+    ("malic_acid", "malic acid", ""),
+    ("tartaric_acid", "tartaric acid", "with potassium it may leave crystals in the cold"),
+    ("lactic_acid", "lactic acid", "counted pure; an 80 % solution needs a quarter more"),
+    ("ascorbic_acid", "ascorbic acid", "fades with air and heat"),
+    ("vinegar_distilled", "white vinegar", "counted with 5 % acid; see the label"),
+    ("vinegar_cider", "cider vinegar", "counted with 5 % acid; see the label"),
+    ("juice_lemon", "lemon juice", "lots differ; taste it"),
+    ("juice_lime", "lime juice", "lots differ; taste it"),
+    ("glucono_delta_lactone", "glucono-delta-lactone", "slow: the pH falls over hours"),
 )
-# Solubility at 20 °C, common practice, no source; it only decides on a remark.
 _BASES: tuple[_Entry, ...] = (
-    ("sodium_citrate_dihydrate", "trisodium citrate", None, _BINDS),
-    ("potassium_citrate_monohydrate", "tripotassium citrate", None, f"{_BINDS}; bitter"),
-    ("baking_soda", "baking soda", 0.09, _FOAMS),
-    ("disodium_phosphate", "disodium phosphate", 0.07, _BINDS),
-    ("potassium_carbonate", "potassium carbonate", None, f"caustic as a powder; {_FOAMS}"),
+    ("sodium_citrate_dihydrate", "trisodium citrate", _BINDS),
+    ("potassium_citrate_monohydrate", "tripotassium citrate", f"{_BINDS}; bitter"),
+    ("baking_soda", "baking soda", _FOAMS),
+    ("disodium_phosphate", "disodium phosphate", _BINDS),
+    ("potassium_carbonate", "potassium carbonate", f"caustic as a powder; {_FOAMS}"),
 )
 CITRATE_BUFFER, CITRIC_ACID = "sodium_citrate_dihydrate", "citric_acid"
 
@@ -77,8 +77,9 @@ def _listed(materials: Mapping[str, Material]) -> tuple[AcidAdditive, ...]:
 
 
 def _additive(entry: _Entry, materials: Mapping[str, Material], *, is_acid: bool) -> AcidAdditive:
-    key, name, dissolves, remark = entry
+    key, name, remark = entry
     material = materials[key]
+    dissolves = dissolves_at_most(material)
     most = _MOST_LIQUID if material.is_liquid else _MOST_POWDER
     return AcidAdditive(key, name, is_acid, material, most, dissolves, remark)
 

@@ -102,11 +102,13 @@ def _table(
         for one in additives(catalog)
         if one.is_acid is is_acid
     ]
-    return tuple(sorted(found, key=_by_grams))
+    return tuple(sorted(found, key=_by_ease))
 
 
-def _by_grams(result: DoseResult) -> tuple[bool, float]:
-    return not result.reachable, 0.0 if result.grams is None else result.grams.value
+def _by_ease(result: DoseResult) -> tuple[bool, bool, float]:
+    """Put what reaches the pH first, then what needs no caution, then what needs little."""
+    grams = 0.0 if result.grams is None else result.grams.value
+    return not result.reachable, bool(result.flags), grams
 
 
 def start_check(bench: Weighed, row: int = 0) -> None:
@@ -249,7 +251,8 @@ class _Told:
             flags.append("more salt than the model is good for: go by a meter")
         per_water = self.dose / float(self.start.water_g[0])
         if one.dissolves is not None and per_water > one.dissolves:
-            flags.append(f"at most about {1000 * one.dissolves:g} g dissolve in a kg of cold water")
+            grams = 1000.0 * one.dissolves
+            flags.append(f"at most about {grams:.0f} g dissolve in a kg of cold water")
         holds = "calcium" in one.remark
         if one.remark and (not holds or _CALCIUM_SET & set(self.bench.agents)):
             flags.append(one.remark)

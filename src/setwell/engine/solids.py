@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.acidity import Acidity
 from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.saturation import loads
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
 from setwell.science.solution.colligative import boiling_temperature, freezing_temperature
@@ -120,12 +121,15 @@ def solids(
     safe = np.clip(np.stack([found.value, found.low, found.high]), _DRIEST, 1.0)
     boils = boiling_temperature(safe, pressure=_SEA_LEVEL_PA) - _KELVIN
     freezes = freezing_temperature(safe) - _KELVIN
+    crystals = np.zeros(len(masses), dtype=np.bool_)
+    for load in loads(masses, materials, water_g, enough):
+        crystals |= load.is_too_much
     return Solids(
         activity,
         Spans(boils[0], boils[2], boils[1]),
         Spans(freezes[0], freezes[1], freezes[2]),
         _titratable(acids, water_g, masses),
-        np.asarray((found.value >= _LEAST_ACTIVITY) & enough),
+        np.asarray((found.value >= _LEAST_ACTIVITY) & enough & ~crystals),
     )
 
 

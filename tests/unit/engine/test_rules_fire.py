@@ -129,6 +129,7 @@ CASES: Mapping[str, tuple[Case, Case]] = {
         Case("500 g distilled water", "4 g iota carrageenan", steps=HOT),
         Case(MILK, "4 g iota carrageenan", steps=HOT),
     ),
+    "saturated": (Case("100 g water", "100 g salt"), Case("100 g water", "30 g salt")),
     "not_modeled": (Case(MILK, "3 g xanthan"), Case(MILK, KAPPA)),
     "no_agent": (Case(MILK, "10 g sugar"), Case(MILK, KAPPA)),
     "diet_broken": (Case(MILK, diets=["vegan"]), Case("500 g water", diets=["vegan"])),
@@ -188,7 +189,9 @@ def test_the_gravest_is_told_first():
     assert len(set(ranks)) > 1
 
 
-@pytest.mark.parametrize("code", ["unread_lines", "undercooked_egg", "not_bloomed", "dose_high"])
+@pytest.mark.parametrize(
+    "code", ["unread_lines", "undercooked_egg", "not_bloomed", "dose_high", "saturated"]
+)
 def test_finding_names_its_lines(code):
     (found,) = [f for f in CASES[code][0].assess().findings if f.code == code]
     assert found.lines == (2,)

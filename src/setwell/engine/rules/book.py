@@ -19,6 +19,7 @@ from setwell.engine.rules.reading import (
     unread_inside,
     unread_lines,
 )
+from setwell.engine.rules.saturation import saturated
 
 RULES: tuple[Rule, ...] = (
     unread_lines,
@@ -39,6 +40,7 @@ RULES: tuple[Rule, ...] = (
     goal_missed,
     strong_alcohol,
     gelling_ions,
+    saturated,
     not_modeled,
     no_agent,
 )

@@ -12,10 +12,12 @@ from setwell.tables.solution.rows import (
     FoodAcid,
     HardnessUnit,
     MilkGroup,
+    Solubility,
     Solute,
     TitratableAcid,
     WaterConstants,
 )
+from setwell.tables.solution.solubility import solubilities
 from setwell.tables.solution.solutes import solutes, taste_limits
 from setwell.tables.solution.water import hardness_presets, hardness_units, water_constants
 
@@ -28,6 +30,7 @@ __all__ = [
     "FoodAcid",
     "HardnessUnit",
     "MilkGroup",
+    "Solubility",
     "Solute",
     "TitratableAcid",
     "WaterConstants",
@@ -39,6 +42,7 @@ __all__ = [
     "hardness_units",
     "milk_groups",
     "milk_salts",
+    "solubilities",
     "solutes",
     "taste_limits",
     "titratable_acids",

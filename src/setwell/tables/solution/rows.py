@@ -162,3 +162,17 @@ class Solute:
     norrish_k: Figure | None
     osmotic_coefficient: Figure | None
     ions: int
+
+
+@dataclass(frozen=True, slots=True)
+class Solubility:
+    """Grams of a substance, without crystal water, that 100 g of water hold at 20 °C."""
+
+    key: str
+    name: str
+    materials: tuple[str, ...]
+    value: float
+    low: float
+    high: float
+    citation: Citation
+    note: str
