@@ -32,6 +32,8 @@ _LEAST_WATER = 0.05
 _UNKNOWN_PULL = 1.5
 # A doubt that moves the pH by less than this is drawn as a straight line.
 _LOUD = 0.1
+# Ionic strength is good to this factor: minerals vary, and milk groups are left out (our judgment).
+_STRENGTH_DOUBT = 1.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,11 @@ class Acidity:
     def at_ph(self, ph: Spans) -> "Acidity":
         """Return the same acids held at another pH, as a reading shows it."""
         return replace(self, ph=ph, strong=self.amounts.strong_for(ph.value))
+
+    def ionic_strength_range(self) -> Spans:
+        """Return the ionic strength with the doubt in minerals and buffers [mol/kg]."""
+        strength = self.ionic_strength
+        return Spans(strength, strength / _STRENGTH_DOUBT, strength * _STRENGTH_DOUBT)
 
     def strong_at(self, ph: float) -> Array:
         """Return the strong ion difference that would hold each batch at a pH [mol/kg water]."""

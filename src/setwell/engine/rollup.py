@@ -7,7 +7,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.material import NUTRIENT_INDEX, Material
-from setwell.engine.spans import Spans
 
 Array = NDArray[np.float64]
 
@@ -76,9 +75,3 @@ def composition_tables(materials: tuple[Material, ...]) -> tuple[Array, Array]:
         np.stack([material.nutrients for material in materials]),
         np.stack([material.spread for material in materials]),
     )
-
-
-def mass_spans(composition: Composition, nutrient: str) -> Spans:
-    """Return one nutrient of the batch with its range."""
-    index = NUTRIENT_INDEX[nutrient]
-    return Spans.around(composition.amount[:, index], composition.half_width[:, index])

@@ -274,7 +274,7 @@ def _ions(figures: _Figures, state: BatchState) -> None:
     figures.add(
         "ionic_strength",
         "Ionic strength",
-        Spans.exact(water.acidity.ionic_strength),
+        water.acidity.ionic_strength_range(),
         "mol/kg water",
         model="all charges of the water phase",
         evidence=(_IUPAC,),

@@ -30,22 +30,10 @@ class Spans(NamedTuple):
         half = np.asarray(half_width, dtype=np.float64)
         return cls(center, center - half, center + half)
 
-    @classmethod
-    def from_log(cls, value: ArrayLike, log_half_width: ArrayLike) -> Self:
-        """Return spans of a value multiplied and divided by exp(half width)."""
-        center = np.asarray(value, dtype=np.float64)
-        factor = np.exp(np.asarray(log_half_width, dtype=np.float64))
-        return cls(center, center / factor, center * factor)
-
     def scaled(self, factor: ArrayLike) -> "Spans":
         """Return the spans times a positive factor."""
         by = np.asarray(factor, dtype=np.float64)
         return Spans(self.value * by, self.low * by, self.high * by)
-
-    def shifted(self, offset: ArrayLike) -> "Spans":
-        """Return the spans moved by an offset."""
-        by = np.asarray(offset, dtype=np.float64)
-        return Spans(self.value + by, self.low + by, self.high + by)
 
     def estimate(
         self,

@@ -2,19 +2,9 @@
 
 from setwell.documents.line_chart import LineChart, Mark, Series, line_chart_svg
 from setwell.documents.ph_line import ph_line, ph_line_svg
-from setwell.domain.formula import Formula
 from setwell.engine.assessment import Assessment
-from setwell.engine.chemistry_results import AcidOrder, AgentOrder, KeptCurve
-from setwell.services.assessment import formula_assess
+from setwell.engine.chemistry_results import AgentOrder, KeptCurve
 from setwell.units import temperature_print
-
-
-def acid_order_get(
-    *, formula: Formula, formula_id: int | None = None, number: int | None = None
-) -> AcidOrder | None:
-    """Return what the moment of the acid costs each agent; None where there is no choice."""
-    found = formula_assess(formula=formula, formula_id=formula_id, number=number)
-    return found.acid_order
 
 
 def acid_order_chart(*, order: AgentOrder) -> str:

@@ -7,8 +7,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.agents.reading import Line, table_lines
 from setwell.tables.agents.rows import AgentRow, Alias, GelatinGrade, PropertyRow, TextRow
+from setwell.tables.reading import Line, table_lines
 
 FOLDER = Path(__file__).parent
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.agents.reading import Line, table_lines
+from setwell.tables.reading import Line, table_lines
 
 FOLDER = Path(__file__).parent
 _SOURCE = ("grade", "source", "locator", "note")

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.agents.reading import table_lines
+from setwell.tables.reading import table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (

@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from setwell.provenance import Citation
-from setwell.tables.agents.reading import Line, table_lines
+from setwell.tables.reading import Line, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (

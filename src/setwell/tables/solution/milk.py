@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-from setwell.tables.agents.reading import Line
+from setwell.tables.reading import Line
 from setwell.tables.solution.reading import (
     FOLDER,
     figure,

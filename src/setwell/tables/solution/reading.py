@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from setwell.errors import TableError
-from setwell.tables.agents.reading import Line, table_lines
+from setwell.tables.reading import Line, table_lines
 from setwell.tables.solution.rows import Figure
 
 FOLDER = Path(__file__).parent
