@@ -83,14 +83,14 @@ def dose_for(
 def acid_to(
     bench: Weighed, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
 ) -> tuple[DoseResult, ...]:
-    """Return all acids, the smallest dose first; those that cannot reach the pH come last."""
+    """Return all acids: those without a caution and small doses first, out of reach last."""
     return _table(bench, target_ph, catalog, row, is_acid=True)
 
 
 def buffer_to(
     bench: Weighed, target_ph: float, *, catalog: Catalog | None = None, row: int = 0
 ) -> tuple[DoseResult, ...]:
-    """Return all buffers and bases, the smallest dose first; those out of reach come last."""
+    """Return all buffers and bases: without a caution and small first, out of reach last."""
     return _table(bench, target_ph, catalog, row, is_acid=False)
 
 

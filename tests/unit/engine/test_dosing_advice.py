@@ -61,3 +61,14 @@ def test_doses_are_worked_out_only_for_who_is_told(monkeypatch):
     monkeypatch.setattr(acidity, "dose_for", refuse)
     bench = assess_many(formula_of(*LEMON), [[450.0, 50.0, 2.5], [450.0, 0.5, 2.5]])
     assert rule_masks(bench)["too_acid"].tolist() == [True, False]
+
+
+def test_too_little_acid_for_pectin_names_grams_that_reach_it():
+    lines = ("300 g pear puree", "400 g sugar", "100 g water", "1% HM pectin")
+    said = next(f for f in assess_of(*lines).findings if f.code == "not_acid_enough").action
+    grams = re.match(
+        r"About ([0-9.]+) g \([0-9.]+ to [0-9.]+\) citric acid reaches pH 3\.3\.", said
+    )
+    assert grams is not None, said
+    dosed = assess_of(*lines, f"{grams[1]} g citric acid").figure("ph").estimate
+    assert dosed.value == pytest.approx(3.3, abs=0.03)

@@ -25,6 +25,8 @@ from setwell.science.gels.strength import modulus_power_law, potassium_factor
 Array = NDArray[np.float64]
 
 _ME = "kappa_carrageenan"
+# How exactly a cook sees the start of setting on a spoon (our judgment) [K].
+_PRACTICE_DOUBT_K = 3.0
 # Span of the setting line in mol/kg; outside, the number is marked as extrapolated.
 _LINE_RANGE = (0.005, 0.2)
 # Protein of plain cow's milk, where the milk figures hold (USDA SR28, NDB 01077).
@@ -129,7 +131,8 @@ def _melting(agent: AgentInput, cation: Spans, set_c: Spans) -> Spans:
 
 def _practice(count: int) -> Spans:
     known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
-    return Spans.exact(np.full(count, known.value))
+    middle = np.full(count, known.value)
+    return Spans(middle, middle - _PRACTICE_DOUBT_K, middle + _PRACTICE_DOUBT_K)
 
 
 def _critical(milk: Array) -> Spans:

@@ -5,7 +5,7 @@ from functools import cache, partial
 
 import numpy as np
 
-from setwell.engine.acid_additives import CITRATE_BUFFER, additive_find
+from setwell.engine.acid_additives import CITRATE_BUFFER, CITRIC_ACID, additive_find
 from setwell.engine.assessment import Severity
 from setwell.engine.dose_search import acid_loads
 from setwell.engine.dosing import DoseResult, Taste, dose_for
@@ -22,6 +22,8 @@ _NEUTRAL_PH = 6.0
 Buffered = Callable[[int, float], DoseResult | None]
 # How far inside its window an agent is to stand, because the pH is an estimate.
 _MARGIN_PH = 0.5
+# Acid costs taste, so an agent that wants it gets no more than this below its edge.
+_INSIDE_PH = 0.1
 # Acid that comes in at this temperature or below does little harm.
 _LATE_C = 60.0
 
@@ -69,19 +71,15 @@ def acid_window(bench: Bench) -> Iterable[Hit]:
                 lines, bench.state.process.acid_steps, evidence,
             )  # fmt: skip
         needs_acid = high < _NEUTRAL_PH
-        title, advice = (
-            ("not acid enough", "Add acid in small steps and read the pH.")
-            if needs_acid
-            else ("alkaline", "Less baking soda, or check with a pH strip.")
-        )
+        title = "not acid enough" if needs_acid else "alkaline"
         yield Hit(
             "not_acid_enough" if needs_acid else "too_alkaline", Severity.WARN,
             (ph.value > high) & has_ph,
-            lambda row, name=name, high=high, title=title, advice=advice: (  # type: ignore[misc]
+            lambda row, name=name, high=high, title=title, acid=needs_acid: (  # type: ignore[misc]
                 f"{name}: {title}",
                 f"{ph_text(bench, row)}; {name} sets or thickens well only up to pH {high:g}.",
-                advice,
-            ),
+                _sour_advice(bench, row, high) if acid
+                else "Less baking soda, or check with a pH strip."),
             lines, (), evidence,
         )  # fmt: skip
 
@@ -128,6 +126,18 @@ def _acid_advice(bench: Bench, row: int, agent: str, target: float, buffered: Bu
     advice = f"{', or '.join(ways)}; measure the pH, a reading settles it."
     why_not = "" if buffer is None or buffer.is_pleasant else f" {_no_buffer(buffer)}"
     return f"{advice[0].upper()}{advice[1:]}{why_not}"
+
+
+def _sour_advice(bench: Bench, row: int, high: float) -> str:
+    """Return how much citric acid brings a batch just inside a window."""
+    careful = "Add acid in small steps and read the pH."
+    if not bench.state.water.acidity.is_solved[row]:
+        return careful
+    target = high - _INSIDE_PH
+    dose = dose_for(bench, target, additive_find(CITRIC_ACID), row=row)
+    return (
+        f"About {_dose_text(dose)} reaches pH {target:g}. {careful}" if dose.reachable else careful
+    )
 
 
 def _dose_text(buffer: DoseResult) -> str:
