@@ -5,14 +5,20 @@ are in the drawing itself, so nothing depends on color alone.
 """
 
 import math
-import re
-import textwrap
 from collections.abc import Iterable
 from dataclasses import dataclass
-from html import escape
 
 from setwell.documents.amounts import number_text
 from setwell.documents.chart_axis import Axis, limits_around
+from setwell.documents.drawing import (
+    drawing_key,
+    moved_apart,
+    opened,
+    scale,
+    text_at,
+    window_opened,
+    wrapped,
+)
 from setwell.errors import InputError
 
 # The drawing, in its own units; the page scales it.
@@ -92,16 +98,19 @@ class LineChart:
 def line_chart_svg(chart: LineChart) -> str:
     """Return the chart as one `<svg>` element, ready to stand in a page."""
     x_axis, y_axis = _axes(chart)
-    key = re.sub(r"[^a-z0-9]+", "-", chart.title.casefold()).strip("-") or "chart"
+    said = description(chart)
     parts = [
-        f'<svg class="line-chart" role="img" viewBox="0 0 {_WIDTH:g} {_HEIGHT:g}" '
-        f'xmlns="http://www.w3.org/2000/svg" aria-labelledby="{key}-title" '
-        f'aria-describedby="{key}-desc">',
-        f'<title id="{key}-title">{escape(chart.title)}</title>',
-        f'<desc id="{key}-desc">{escape(description(chart))}</desc>',
+        opened(
+            "line-chart",
+            chart.title,
+            said,
+            key=drawing_key(chart.title),
+            width=_WIDTH,
+            height=_HEIGHT,
+        ),
         *_bands(chart.bands, x_axis, y_axis),
-        *_scale(chart, x_axis, y_axis),
-        *_plot(chart.series, x_axis, y_axis),
+        *scale(x_axis, y_axis, chart.x_label, chart.y_label),
+        *plotted(chart.series, x_axis, y_axis),
         *_marks(chart.marks, x_axis, y_axis),
         *_names(chart.series, x_axis, y_axis),
         "</svg>",
@@ -159,30 +168,7 @@ def _points(x: tuple[float, ...], y: tuple[float, ...]) -> list[tuple[float, flo
 
 
 def _rows(name: str) -> list[str]:
-    # A number stays with its degrees.
-    kept = name.replace(" °", "\u00a0°")
-    return textwrap.wrap(kept, _LABEL_LETTERS, break_long_words=False)
-
-
-def _text(x: float, y: float, said: str, kind: str, anchor: str = "start") -> str:
-    return (
-        f'<text class="{kind}" x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(said)}</text>'
-    )
-
-
-def _scale(chart: LineChart, x_axis: Axis, y_axis: Axis) -> Iterable[str]:
-    left, right, bottom = x_axis.start, x_axis.end, y_axis.start
-    for value in y_axis.ticks():
-        y = y_axis.at(value)
-        yield f'<path class="grid" d="M{left:.1f} {y:.1f}H{right:.1f}"/>'
-        yield _text(left - 7, y + 5, number_text(value), "tick", "end")
-    for value in x_axis.ticks():
-        x = x_axis.at(value)
-        yield f'<path class="axis" d="M{x:.1f} {bottom:.1f}v6"/>'
-        yield _text(x, bottom + 23, number_text(value), "tick", "middle")
-    yield f'<path class="axis" d="M{left:.1f} {bottom:.1f}H{right:.1f}"/>'
-    yield _text((left + right) / 2, _HEIGHT - 8, chart.x_label, "label", "middle")
-    yield _text(6, 16, chart.y_label, "label")
+    return wrapped(name, _LABEL_LETTERS)
 
 
 def _bands(bands: Iterable[Band], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
@@ -198,7 +184,7 @@ def _bands(bands: Iterable[Band], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
             f'<rect class="band band-{number}" x="{x0:.1f}" y="{y0:.1f}" '
             f'width="{x1 - x0:.1f}" height="{y1 - y0:.1f}"/>'
         )
-        yield _text(x0 + 6, y0 + 16, band.label, "note")
+        yield text_at(x0 + 6, y0 + 16, band.label, "note")
 
 
 def _marks(marks: Iterable[Mark], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
@@ -210,20 +196,15 @@ def _marks(marks: Iterable[Mark], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
         if mark.axis == "x":
             yield f'<path class="mark" d="M{at:.1f} {y_axis.end:.1f}V{y_axis.start:.1f}"/>'
             anchor = "end" if at > (x_axis.start + x_axis.end) / 2 else "start"
-            yield _text(at, y_axis.end - 6, mark.label, "note", anchor)
+            yield text_at(at, y_axis.end - 6, mark.label, "note", anchor)
         else:
             yield f'<path class="mark" d="M{x_axis.start:.1f} {at:.1f}H{x_axis.end:.1f}"/>'
-            yield _text(x_axis.end - 4, at - 5, mark.label, "note", "end")
+            yield text_at(x_axis.end - 4, at - 5, mark.label, "note", "end")
 
 
-def _plot(series: tuple[Series, ...], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
+def plotted(series: tuple[Series, ...], x_axis: Axis, y_axis: Axis) -> Iterable[str]:
     """Draw ranges and lines inside a frame of their own, which cuts off what lies outside."""
-    left, top = x_axis.start - 3, y_axis.end - 3
-    width, height = x_axis.end - left + 3, y_axis.start - top + 3
-    yield (
-        f'<svg x="{left:.1f}" y="{top:.1f}" width="{width:.1f}" height="{height:.1f}" '
-        f'viewBox="{left:.1f} {top:.1f} {width:.1f} {height:.1f}">'
-    )
+    yield window_opened(x_axis.start - 3, y_axis.end - 3, x_axis.end + 3, y_axis.start + 3)
     for number, one in enumerate(series, start=1):
         if one.low:
             around = [*_points(one.x, one.low), *_points(one.x, one.high)[::-1]]
@@ -267,25 +248,11 @@ def _names(series: tuple[Series, ...], x_axis: Axis, y_axis: Axis) -> Iterable[s
             wanted.append((y_axis.at(y_axis.clip(points[-1][1])), number, rows))
     wanted.sort()
     heights = [len(rows) * _LEADING for _, _, rows in wanted]
-    tops = _moved_apart(
+    tops = moved_apart(
         [y - height / 2 for (y, _, _), height in zip(wanted, heights, strict=True)],
         heights, y_axis.end - 10, y_axis.start + 8,
     )  # fmt: skip
     for (_, number, rows), top in zip(wanted, tops, strict=True):
         for line, row in enumerate(rows):
             y = top + 13 + line * _LEADING
-            yield _text(x_axis.end + 8, y, row, f"name name-{number}")
-
-
-def _moved_apart(tops: list[float], heights: list[float], least: float, most: float) -> list[float]:
-    """Return tops in the same order that do not overlap and stay inside where there is room."""
-    found: list[float] = []
-    floor = least
-    for top, height in zip(tops, heights, strict=True):
-        found.append(max(top, floor))
-        floor = found[-1] + height + 4
-    ceiling = most
-    for place in range(len(found) - 1, -1, -1):
-        found[place] = max(min(found[place], ceiling - heights[place]), least)
-        ceiling = found[place] - 4
-    return found
+            yield text_at(x_axis.end + 8, y, row, f"name name-{number}")
