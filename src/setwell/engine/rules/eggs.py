@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.assessment import Severity
-from setwell.engine.pipeline import unevenness
 from setwell.engine.plan import Leaf
+from setwell.engine.pot_zones import unevenness
 from setwell.engine.process import batch_temperature, steps_read
 from setwell.engine.rules.bench import Bench, Hit, said
 from setwell.tables.rules import food_code_rules
