@@ -3,7 +3,7 @@
 import numpy as np
 
 from setwell.engine.assessment import AgentResult, Figure, Verdict
-from setwell.engine.gelling.state import AgentState
+from setwell.engine.gelling.state import STIRRING_RATE, AgentState
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
@@ -170,10 +170,12 @@ def _practice(state: AgentState, row: int) -> Estimate | None:
 
 
 def _viscosity(state: AgentState, row: int) -> Estimate | None:
-    if state.viscosity is None:
+    if state.flow is None:
         return None
-    return state.viscosity.scaled(1000.0).estimate(
-        unit="mPa·s", model=state.model, evidence=state.origins.strength, row=row
+    return (
+        state.flow.at(STIRRING_RATE)
+        .scaled(1000.0)
+        .estimate(unit="mPa·s", model=state.model, evidence=state.origins.flow, row=row)
     )
 
 

@@ -16,6 +16,7 @@ from setwell.engine.consequences import consequences, ph_doubt
 from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
 from setwell.engine.figures import batch_size, nutrient_figures
+from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.origins import material_evidence, nutrient_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
@@ -44,12 +45,18 @@ def bench_build(
     parts: Mapping[str, Formula] | None = None,
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
+    corrections: Mapping[str, Corrections] | None = None,
 ) -> Bench:
     """Return a formula read, weighed and computed as one candidate."""
     plan = plan_build(formula, catalog=catalog or _tables_only(), parts=parts or {})
     steps = steps_read(formula.steps)
     state = batch_assess(
-        plan, plan.line_masses(), steps=steps, measured_ph=measured_ph, ph_offset=ph_offset
+        plan,
+        plan.line_masses(),
+        steps=steps,
+        measured_ph=measured_ph,
+        ph_offset=ph_offset,
+        corrections=corrections,
     )
     return Bench(plan, steps, state, agent_columns(plan))
 
@@ -61,17 +68,24 @@ def assess(
     parts: Mapping[str, Formula] | None = None,
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
+    corrections: Mapping[str, Corrections] | None = None,
 ) -> Assessment:
     """Return everything computed for a formula.
 
     `parts` are formulas that lines may name as ingredients, by title. `measured_ph` is a reading
     on this very formula and wins over the computed pH; `ph_offset` is how far an earlier version
-    was measured above its computed pH. Raises InputError only
-    when the text is too large to be a formula; every other problem is told in the result.
+    was measured above its computed pH; `corrections` are what the kitchen measured of its
+    agents. Raises InputError only when the text is too large to be a formula; every other
+    problem is told in the result.
     """
     catalog = catalog or _tables_only()
     bench = bench_build(
-        formula, catalog=catalog, parts=parts, measured_ph=measured_ph, ph_offset=ph_offset
+        formula,
+        catalog=catalog,
+        parts=parts,
+        measured_ph=measured_ph,
+        ph_offset=ph_offset,
+        corrections=corrections,
     )
     plan, state = bench.plan, bench.state
     read = all(reading.is_usable for reading in plan.readings)

@@ -53,6 +53,18 @@ class History:
             self.is_told,
         )
 
+    def from_step(self, step: int) -> "History":
+        """Return the history from the begin of a step on, counted from 0."""
+        if not self.starts:
+            return self
+        return self.from_time(self.starts[min(step, len(self.starts) - 1)])
+
+
+def histories(steps: tuple[Step, ...]) -> tuple[History, History, History]:
+    """Return the histories of a middling, a slow and a quick kitchen."""
+    middle, slow, quick = (history_read(steps, pace=p) for p in (1.0, PACE_FACTOR, 1 / PACE_FACTOR))
+    return middle, slow, quick
+
 
 def history_read(steps: tuple[Step, ...], *, pace: float = 1.0) -> History:
     """Return the history of the steps; `pace` above 1 is a slower kitchen.

@@ -7,18 +7,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.lines import Line
-from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
+from setwell.domain.steps import Step, steps_parse
 from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.acid_path import acid_path
+from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
-from setwell.engine.gelling.state import AgentInput, AgentState
+from setwell.engine.gelling.state import AgentInput, AgentState, Paces
+from setwell.engine.history import histories
 from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
+from setwell.engine.pot_zones import pot_lags, unevenness
 from setwell.engine.process import (
     CARRYING,
     Process,
     acid_in_phase,
-    batch_temperature,
     process_read,
 )
 from setwell.engine.rollup import Composition, composition_roll_up
@@ -27,14 +29,6 @@ from setwell.engine.texture import TextureState, texture_state
 from setwell.engine.water_phase import WaterPhase, free_salts, water_phase
 
 Array = NDArray[np.float64]
-
-# Top of an unstirred pot against its bottom: 85 °C below, 71 °C above (common practice).
-_UNEVEN_UNSTIRRED_C, _UNEVEN_BOILING_C = 14.0, 1.0
-_UNEVEN_BY_STIRRING = {
-    Stirring.OCCASIONAL: 5.0,
-    Stirring.CONSTANT: 2.0,
-    Stirring.BLENDER: 2.0,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,21 +116,6 @@ def _acids(plan: Plan) -> list[Leaf]:
     ]
 
 
-def unevenness(steps: tuple[Step, ...]) -> float:
-    """Return how far the coldest part of the pot lags the thermometer, in °C."""
-    boiled = any(
-        step.kind is StepKind.BOIL or (batch_temperature(step) or 0.0) >= 98.0 for step in steps
-    )
-    if boiled:
-        return _UNEVEN_BOILING_C
-    lags = [
-        _UNEVEN_BY_STIRRING.get(step.stirring, _UNEVEN_UNSTIRRED_C)
-        for step in steps
-        if step.stirring is not None
-    ]
-    return min(lags, default=_UNEVEN_UNSTIRRED_C)
-
-
 def batch_assess(
     plan: Plan,
     line_masses: Array,
@@ -146,13 +125,15 @@ def batch_assess(
     steps: tuple[Step, ...] | None = None,
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
+    corrections: Mapping[str, Corrections] | None = None,
 ) -> BatchState:
     """Return the state of n candidate batches of one plan.
 
     `line_masses` is (n, L) grams of the plan's lines; `evaporation` (n,) the share lost as
     steam, by default the formula's own. All candidates share the materials and the steps. A
     `measured_ph` of this very formula wins over the computed one; `ph_offset` is what an earlier
-    version was measured above its computed value.
+    version was measured above its computed value. `corrections` are what the kitchen measured
+    of its agents.
     """
     steps = steps_parse(plan.formula.steps) if steps is None else steps
     masses = line_masses @ plan.expansion
@@ -167,6 +148,8 @@ def batch_assess(
     groups = agent_columns(plan)
     enzyme = any(m.enzyme and m.enzyme_certainty == "contains" for m in plan.materials)
     doses = {key: _percent(masses, group, composition) for key, group in groups.items()}
+    paces = histories(steps)
+    served = np.broadcast_to(_serving_c(path), (len(masses),))
     states = {
         key: agent_state(
             AgentInput(
@@ -176,13 +159,18 @@ def batch_assess(
                 bloom=group.bloom,
                 water=water,
                 water_share=composition.share("water_g"),
+                fat_share=composition.share("fat_g"),
                 salts=salts,
                 path=path.agents[key],
                 process=path,
+                heat=Paces(*(history.from_step(path.agents[key].enters) for history in paces)),
+                serving_c=served,
+                lags=pot_lags(steps, path.agents[key].enters),
                 uneven_c=unevenness(steps),
                 has_enzyme=enzyme and not _enzyme_is_tamed(plan),
                 acid=acid[key],
-            )
+            ),
+            (corrections or {}).get(key, UNCORRECTED),
         )
         for key, group in groups.items()
     }
@@ -197,6 +185,11 @@ def batch_assess(
         states,
         texture_state(states, doses, path.coldest_c),
     )
+
+
+def _serving_c(process: Process) -> Array:
+    """Return the temperature the batch is judged at: as served, or as cold as it got."""
+    return process.coldest_c if process.serving_c is None else np.array([process.serving_c])
 
 
 def _percent(

@@ -1,7 +1,7 @@
 """From numbers to the words of the trade, and one sentence for the whole."""
 
 from setwell.engine.assessment import Texture, Verdict
-from setwell.engine.gelling.state import NO, YES
+from setwell.engine.gelling.state import NO, STIRRING_RATE, YES
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
 from setwell.engine.texture import CHARACTER
@@ -52,7 +52,7 @@ def character(bench: Bench, row: int) -> tuple[str, ...]:
         if agent.modulus is not None and agent.sets[row] != NO
     }
     total = sum(moduli.values())
-    thickeners = [key for key, a in bench.state.agents.items() if a.viscosity is not None]
+    thickeners = [key for key, a in bench.state.agents.items() if a.flow is not None]
     if total <= 0:
         return tuple(word for key in thickeners for word in CHARACTER[key])
     leading = [key for key, value in moduli.items() if value / total >= _LEADS]
@@ -107,8 +107,8 @@ def _open_sentence(bench: Bench, firmness: str, words: tuple[str, ...]) -> str:
 
 def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
     state = bench.state.texture
-    if state.viscosity is not None:
-        thick = state.viscosity.scaled(1000.0)
+    if state.flow is not None:
+        thick = state.flow.at(STIRRING_RATE).scaled(1000.0)
         return (
             f"Thickens and does not set: about {_rough(thick.value[row])} mPa·s "
             f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}), {_join(words)}."

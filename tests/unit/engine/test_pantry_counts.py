@@ -41,7 +41,8 @@ def test_the_bloom_of_the_lot_in_use_counts():
         return assess_of(*GELATIN, steps=WARM, pantry=Pantry(lots=(stock,))).agents[0]
 
     weak, strong = gel(140), gel(250)
-    assert strong.modulus_kpa.value == pytest.approx(weak.modulus_kpa.value * 250 / 140, rel=1e-6)
+    # In the fridge, off the 10 °C of the Bloom test, the higher melting point counts as well.
+    assert strong.modulus_kpa.value == pytest.approx(weak.modulus_kpa.value * 250 / 140, rel=0.05)
     assert strong.melt_temperature_c.value > weak.melt_temperature_c.value
 
 

@@ -109,7 +109,7 @@ CASES: Mapping[str, tuple[Case, Case]] = {
         Case(MILK, KAPPA, steps="Boil\nCool to 80 °C\nPour into molds\nChill"),
     ),
     "too_soft_to_slice": (
-        Case("1000 g water", "1 g iota carrageenan", "3 g iota carrageenan", steps=HOT,
+        Case("1000 g water", "0.9 g iota carrageenan", "2.8 g iota carrageenan", steps=HOT,
              goal="slice"),
         Case(MILK, KAPPA, steps=HOT, goal="slice"),
     ),

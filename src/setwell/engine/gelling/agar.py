@@ -3,6 +3,8 @@
 import numpy as np
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -10,8 +12,6 @@ from setwell.engine.gelling.state import (
     AgentState,
     Origins,
     effective_dose,
-    gel_forms,
-    modulus_spans,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.science.gels.strength import modulus_power_law
@@ -34,32 +34,36 @@ def agar(agent: AgentInput) -> AgentState:
     reference = parameter(_ME, "modulus_at_1pct")
     exponent = parameter(_ME, "modulus_exponent").value
     critical = Spans(*(np.full(count, bound) for bound in limits[:3]))
-    set_c = Spans(*(np.full(count, bound) for bound in setting[:3]))
+    set_c = Spans.exact(np.full(count, setting.value))
     kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
     effective = effective_dose(agent.active_pct, hydrated, kept)
-    parts = (
-        modulus_power_law(
-            dose / 100.0,
-            modulus_at_reference=reference.value * 1000.0,
-            reference_dose=0.01,
-            exponent=exponent,
+    modulus = Spans(
+        *(
+            modulus_power_law(
+                dose / 100.0,
+                modulus_at_reference=reference.value * 1000.0,
+                reference_dose=0.01,
+                exponent=exponent,
+            )
+            for dose in effective
         )
-        for dose in effective
     )
     return AgentState(
+        key=_ME,
         hydrated=hydrated,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,
         critical_pct=critical,
-        sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
         set_c=set_c,
-        melt_c=Spans(*(np.full(count, bound) for bound in melting[:3])),
-        practice_set_c=None,
-        modulus=modulus_spans(
-            *parts, log_half_widths=(log_half_width(reference.low, reference.high),)
+        melt_c=Spans.exact(np.full(count, melting.value)),
+        gel=gel_of(_ME, modulus),
+        doubt=LawDoubt(
+            strength=log_half_width(reference.low, reference.high),
+            strain=strain_doubt(_ME),
+            setting=(setting.high - setting.low) / 2.0,
+            melting=(melting.high - melting.low) / 2.0,
         ),
-        viscosity=None,
         is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
             acid=loss_evidence(_ME),
@@ -68,6 +72,7 @@ def agar(agent: AgentInput) -> AgentState:
             setting=evidence_of(setting),
             melting=evidence_of(melting),
             strength=evidence_of(reference, parameter(_ME, "modulus_exponent")),
+            fracture=fracture_evidence(_ME),
         ),
         model="agar: table range of setting, power law",
     )

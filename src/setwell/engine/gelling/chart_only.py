@@ -6,11 +6,10 @@ from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.hydration import hydrates, hydration_cold, hydration_hot, table_window
 from setwell.engine.gelling.parameters import Parameter, parameter
 from setwell.engine.gelling.state import (
-    CANNOT_TELL,
-    NO,
     AgentInput,
     AgentState,
     Origins,
+    SetsOn,
     effective_dose,
 )
 from setwell.engine.spans import Spans
@@ -33,17 +32,14 @@ def chart_only(agent: AgentInput) -> AgentState:
     melting = _figure(agent.key, "melting_temperature")
     thickens = agent_rows()[agent.key].kind in {"thickener", "emulsifier"}
     return AgentState(
+        key=agent.key,
         hydrated=hydrated,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective_dose(agent.active_pct, hydrated, kept),
-        critical_pct=None,
-        sets=np.full(count, NO if thickens else CANNOT_TELL),
+        sets_on=SetsOn.NOTHING if thickens else SetsOn.COOLING,
         set_c=None if setting is None else _constant(setting, count),
         melt_c=None if melting is None else _constant(melting, count),
-        practice_set_c=None,
-        modulus=None,
-        viscosity=None,
         is_extrapolated=np.zeros(count, dtype=np.bool_),
         origins=Origins(
             acid=loss_evidence(agent.key),

@@ -4,6 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -12,8 +14,6 @@ from setwell.engine.gelling.state import (
     AgentState,
     Origins,
     effective_dose,
-    gel_forms,
-    modulus_spans,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.science.gels.setting import setting_temperature_iota_calcium
@@ -42,18 +42,29 @@ def iota(agent: AgentInput) -> AgentState:
     effective = effective_dose(agent.active_pct, hydrated, kept)
     offset = parameter(_ME, "melting_offset")
     known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
+    reference = parameter(_ME, "modulus_at_1pct")
     return AgentState(
+        key=_ME,
         hydrated=hydrated,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,
         critical_pct=critical,
-        sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
         set_c=set_c,
-        melt_c=Spans(set_c.value + offset.value, set_c.low + offset.low, set_c.high + offset.high),
+        melt_c=Spans(*(part + offset.value for part in set_c)),
         practice_set_c=Spans.exact(np.full(count, known.value)),
-        modulus=_modulus(effective),
-        viscosity=None,
+        gel=gel_of(_ME, _modulus(effective)),
+        doubt=LawDoubt(
+            strength=log_half_width(reference.low, reference.high),
+            strain=strain_doubt(_ME),
+            setting=parameter(_ME, "setting_temperature_error").value,
+            melting=float(
+                np.hypot(
+                    parameter(_ME, "setting_temperature_error").value,
+                    (offset.high - offset.low) / 2.0,
+                )
+            ),
+        ),
         is_extrapolated=(effective.value > _MOST_PCT)
         | (calcium.value < _CALCIUM_RANGE_MMOL[0])
         | (calcium.value > _CALCIUM_RANGE_MMOL[1]),
@@ -76,38 +87,38 @@ def _origins() -> Origins:
         setting=setting,
         melting=(*setting, *evidence_of(parameter(_ME, "melting_offset"))),
         strength=evidence_of(parameter(_ME, "modulus_at_1pct")),
+        fracture=fracture_evidence(_ME),
     )
 
 
 def _setting(calcium: Spans) -> Spans:
     anchor = parameter(_ME, "setting_temperature_anchor")
     slope = parameter(_ME, "setting_temperature_slope").value
-    error = parameter(_ME, "setting_temperature_error").value
-    center, low, high = (
-        setting_temperature_iota_calcium(
-            np.clip(part, 0.05, None) / 1000.0,
-            reference_temperature=anchor.value + KELVIN,
-            rise_per_decade=slope,
-            limits=(anchor.low + KELVIN, anchor.high + KELVIN),
-        )
-        - KELVIN
-        for part in calcium
-    )
     return Spans(
-        center, center - np.hypot(center - low, error), center + np.hypot(high - center, error)
+        *(
+            setting_temperature_iota_calcium(
+                np.clip(part, 0.05, None) / 1000.0,
+                reference_temperature=anchor.value + KELVIN,
+                rise_per_decade=slope,
+                limits=(anchor.low + KELVIN, anchor.high + KELVIN),
+            )
+            - KELVIN
+            for part in calcium
+        )
     )
 
 
 def _modulus(effective: Spans) -> Spans:
     reference = parameter(_ME, "modulus_at_1pct")
     exponent = parameter(_ME, "modulus_exponent").value
-    parts = (
-        modulus_power_law(
-            dose / 100.0,
-            modulus_at_reference=reference.value * 1000.0,
-            reference_dose=0.01,
-            exponent=exponent,
+    return Spans(
+        *(
+            modulus_power_law(
+                dose / 100.0,
+                modulus_at_reference=reference.value * 1000.0,
+                reference_dose=0.01,
+                exponent=exponent,
+            )
+            for dose in effective
         )
-        for dose in effective
     )
-    return modulus_spans(*parts, log_half_widths=(log_half_width(reference.low, reference.high),))

@@ -4,6 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration_hot
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -12,8 +14,6 @@ from setwell.engine.gelling.state import (
     AgentState,
     Origins,
     effective_dose,
-    gel_forms,
-    modulus_spans,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.science.gels.setting import (
@@ -46,18 +46,27 @@ def kappa(agent: AgentInput, *, key: str = _ME) -> AgentState:
     effective = effective_dose(agent.active_pct, hydrated, kept)
     milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
     critical = _critical(milk)
+    reference = parameter(_ME, "modulus_at_1pct")
+    factor = parameter(_ME, "milk_strength_factor")
+    error = parameter(_ME, "setting_temperature_error").value
+    boost = log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0))
     return AgentState(
+        key=key,
         hydrated=hydrated,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,
         critical_pct=critical,
-        sets=gel_forms(effective, critical, agent.process.coldest_c, set_c),
         set_c=set_c,
         melt_c=_melting(agent, cation, set_c),
         practice_set_c=_practice(len(set_c.value)),
-        modulus=_modulus(effective, cation, milk),
-        viscosity=None,
+        gel=gel_of(key, _modulus(effective, cation, milk)),
+        doubt=LawDoubt(
+            strength=float(np.hypot(log_half_width(reference.low, reference.high), boost)),
+            strain=strain_doubt(key),
+            setting=error,
+            melting=error,
+        ),
         is_extrapolated=(cation.value < _LINE_RANGE[0]) | (cation.value > _LINE_RANGE[1]),
         origins=_origins(key, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="kappa: cation line (Rochas and Rinaudo form), power law with potassium optimum",
@@ -109,23 +118,21 @@ def _sugar_shift(agent: AgentInput) -> Spans:
 
 def _setting(agent: AgentInput, cation: Spans) -> Spans:
     shift = _sugar_shift(agent)
-    error = parameter(_ME, "setting_temperature_error").value
-    center = _temperature(cation.value, "setting") + shift.value
-    down = center - (_temperature(cation.low, "setting") + shift.low)
-    up = _temperature(cation.high, "setting") + shift.high - center
-    return Spans(center, center - np.hypot(down, error), center + np.hypot(up, error))
+    return Spans(
+        *(
+            _temperature(amount, "setting") + warmer
+            for amount, warmer in zip(cation, shift, strict=True)
+        )
+    )
 
 
 def _melting(agent: AgentInput, cation: Spans, set_c: Spans) -> Spans:
     shift = _sugar_shift(agent)
-    error = parameter(_ME, "setting_temperature_error").value
-    center = np.maximum(_temperature(cation.value, "melting") + shift.value, set_c.value)
-    down = center - np.minimum(_temperature(cation.low, "melting") + shift.low, center)
-    up = np.maximum(_temperature(cation.high, "melting") + shift.high, center) - center
     return Spans(
-        center,
-        np.maximum(center - np.hypot(down, error), set_c.low),
-        center + np.hypot(up, error),
+        *(
+            np.maximum(_temperature(amount, "melting") + warmer, sets)
+            for amount, warmer, sets in zip(cation, shift, set_c, strict=True)
+        )
     )
 
 
@@ -160,24 +167,17 @@ def _modulus(effective: Spans, cation: Spans, milk: Array) -> Spans:
         floor=parameter(_ME, "modulus_floor").value,
     )
     boost = ions * _mix(1.0, factor.value, milk)
-    value, low, high = (
-        boost
-        * modulus_power_law(
-            np.clip(dose, 0.0, None) / 100.0,
-            modulus_at_reference=reference.value * 1000.0,
-            reference_dose=0.01,
-            exponent=exponent.value,
+    return Spans(
+        *(
+            boost
+            * modulus_power_law(
+                np.clip(dose, 0.0, None) / 100.0,
+                modulus_at_reference=reference.value * 1000.0,
+                reference_dose=0.01,
+                exponent=exponent.value,
+            )
+            for dose in effective
         )
-        for dose in effective
-    )
-    return modulus_spans(
-        value,
-        low,
-        high,
-        log_half_widths=(
-            log_half_width(reference.low, reference.high),
-            log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0)),
-        ),
     )
 
 
@@ -208,4 +208,5 @@ def _origins(key: str, *, is_milky: bool) -> Origins:
             parameter(_ME, "modulus_floor"),
             *((parameter(_ME, "milk_strength_factor"),) if is_milky else ()),
         ),
+        fracture=fracture_evidence(key),
     )

@@ -5,6 +5,8 @@ from functools import partial
 
 from setwell.engine.gelling.agar import agar
 from setwell.engine.gelling.chart_only import chart_only
+from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
+from setwell.engine.gelling.finish import finish
 from setwell.engine.gelling.gelatin import gelatin
 from setwell.engine.gelling.iota import iota
 from setwell.engine.gelling.kappa import kappa
@@ -20,6 +22,6 @@ AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
 }
 
 
-def agent_state(agent: AgentInput) -> AgentState:
+def agent_state(agent: AgentInput, corrections: Corrections = UNCORRECTED) -> AgentState:
     """Return what an agent does, by its own model or from the tables alone."""
-    return AGENT_MODELS.get(agent.key, chart_only)(agent)
+    return finish(AGENT_MODELS.get(agent.key, chart_only)(agent), agent, corrections)

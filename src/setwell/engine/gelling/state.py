@@ -1,11 +1,16 @@
 """What an agent model is given and what it gives back."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import AcidPath, Kept
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.history import History
+from setwell.engine.pot_zones import PotLags
 from setwell.engine.process import AgentPath, Process
 from setwell.engine.spans import Spans
 from setwell.engine.water_phase import WaterPhase
@@ -16,6 +21,31 @@ Codes = NDArray[np.int8]
 
 YES, CANNOT_TELL, NO = np.int8(1), np.int8(0), np.int8(-1)
 KELVIN = 273.15
+# Shear rates of every flow curve, three to the decade [1/s].
+SHEAR_RATES: Array = np.geomspace(0.1, 1000.0, 13)
+# Shear of slow stirring and of the mouth, at which thickness is quoted [1/s].
+STIRRING_RATE = 50.0
+_LOG_RATES = np.log(SHEAR_RATES)
+
+
+_NO_DOUBT = LawDoubt()
+
+
+class SetsOn(StrEnum):
+    """What makes an agent set."""
+
+    COOLING = "cooling"
+    HEATING = "heating"
+    IONS = "ions"
+    NOTHING = "nothing"
+
+
+class Paces(NamedTuple):
+    """The temperature of the pot from the moment an agent enters: middling, slow, quick kitchen."""
+
+    middle: History
+    slow: History
+    quick: History
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +58,13 @@ class AgentInput:
     bloom: float | None
     water: WaterPhase
     water_share: Array
+    fat_share: Array
     salts: dict[str, Spans]
     path: AgentPath
     process: Process
+    heat: Paces
+    serving_c: Array
+    lags: PotLags
     uneven_c: float
     has_enzyme: bool
     acid: AcidPath
@@ -45,39 +79,125 @@ class Origins:
     setting: Evidence = ()
     melting: Evidence = ()
     strength: Evidence = ()
+    fracture: Evidence = ()
+    flow: Evidence = ()
+    look: Evidence = ()
     acid: Evidence = ()
 
     @property
     def all(self) -> Evidence:
         """Every citation once."""
         return evidence_join(
-            (self.hydration, self.gelling, self.setting, self.melting, self.strength, self.acid)
-        )
+            (
+                self.hydration, self.gelling, self.setting, self.melting, self.strength,
+                self.fracture, self.flow, self.look, self.acid,
+            )
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
-class AgentState:
-    """What the model says; temperatures in °C, modulus in Pa, viscosity in Pa·s.
+class Gel:
+    """A gel at the reference temperature of its law, or at serving once the state is finished.
 
-    `hydrated` is the dissolved share, `kept` the share of its strength left after acid and heat,
-    `effective_pct` the dose that still works. None stands for "no such thing for this agent".
+    `modulus` is the shear modulus at small strain [Pa], `fracture_stress` the true stress at
+    break under uniaxial compression [Pa], `fracture_strain` the Hencky strain there [-].
     """
 
+    modulus: Spans
+    fracture_stress: Spans
+    fracture_strain: Spans
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """How a liquid flows at serving temperature [Pa·s].
+
+    `added` is what the agents add to the viscosity at SHEAR_RATES, each part (n, g); `base` the
+    liquid without them, (n,).
+    """
+
+    added: Spans
+    base: Array
+
+    @property
+    def viscosity(self) -> Spans:
+        """The apparent viscosity at SHEAR_RATES, each part (n, g)."""
+        return Spans(*(self.base[:, None] + part for part in self.added))
+
+    def at(self, shear_rate: float) -> Spans:
+        """Return the apparent viscosity at one shear rate [1/s] between the curve's ends."""
+        place = float(np.interp(np.log(shear_rate), _LOG_RATES, np.arange(len(_LOG_RATES))))
+        left = min(int(place), len(_LOG_RATES) - 2)
+        part = place - left
+        return Spans(
+            *(
+                np.exp((1.0 - part) * np.log(v[:, left]) + part * np.log(v[:, left + 1]))
+                for v in self.viscosity
+            )
+        )
+
+
+class Condition(NamedTuple):
+    """Something besides dose and cold that a gel needs, such as solids, pH or an ion."""
+
+    what: str
+    holds: Codes
+    found: Spans
+    unit: str
+    need: str
+
+
+class OtherLaw(NamedTuple):
+    """The same quantity by another published form, offered beside the first."""
+
+    name: str
+    set_c: Spans
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AgentState:
+    """What the model says; temperatures in °C.
+
+    `hydrated` is the dissolved share, `kept` the share of its strength left after acid and heat,
+    `effective_pct` the dose that still works, `haze` 0 (clear) to 1 (opaque), `weeps_pct` the
+    water given off in a week in the fridge in percent of the gel, `frozen` whether it comes
+    through freezing. None stands for "no such thing for this agent". Spans carry the doubt of
+    the inputs; `doubt` carries that of the laws until `finish` joins the two.
+    """
+
+    key: str
     hydrated: Spans
     hydrates: Codes
     kept: Kept
     effective_pct: Spans
-    critical_pct: Spans | None
-    sets: Codes
-    set_c: Spans | None
-    melt_c: Spans | None
-    practice_set_c: Spans | None
-    modulus: Spans | None
-    viscosity: Spans | None
+    model: str
+    critical_pct: Spans | None = None
+    conditions: tuple[Condition, ...] = ()
+    # Filled by `finish`, from dose, cold and conditions.
+    sets: Codes = field(default_factory=lambda: np.zeros(0, dtype=np.int8))
+    sets_on: SetsOn = SetsOn.COOLING
+    set_c: Spans | None = None
+    melt_c: Spans | None = None
+    practice_set_c: Spans | None = None
+    other_set: OtherLaw | None = None
+    gel: Gel | None = None
+    # Where the gel's numbers hold before `finish` takes them to the serving temperature [°C].
+    reference_c: float = 20.0
+    flow: Flow | None = None
+    haze: Spans | None = None
+    weeps_pct: Spans | None = None
+    frozen: Codes | None = None
+    doubt: LawDoubt = _NO_DOUBT
     is_extrapolated: NDArray[np.bool_]
     origins: Origins
-    model: str
     is_modeled: bool = True
+    # On how many of the kitchen's own measurements the numbers rest.
+    readings: int = 0
+
+    @property
+    def modulus(self) -> Spans | None:
+        """The shear modulus [Pa]."""
+        return None if self.gel is None else self.gel.modulus
 
     @property
     def evidence(self) -> Evidence:
@@ -93,25 +213,3 @@ def effective_dose(active_pct: Array, hydrated: Spans, kept: Kept) -> Spans:
         active_pct * hydrated.low * share.low,
         active_pct * hydrated.high * share.high,
     )
-
-
-def gel_forms(effective: Spans, critical: Spans, coldest_c: Array, set_c: Spans) -> Codes:
-    """Return yes, no or cannot tell: enough agent, and cold enough for it to set."""
-    # A dose right at the limit is the same dose in every batch size, whatever its last digit.
-    most, least = critical.high * (1.0 - 1e-6), critical.low * (1.0 - 1e-6)
-    enough = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
-    return np.minimum(enough, cold_enough(coldest_c, set_c)).astype(np.int8)
-
-
-def cold_enough(coldest_c: Array, set_c: Spans) -> Codes:
-    """Return yes, no or cannot tell: does it get below its setting temperature."""
-    cold = np.where(coldest_c <= set_c.low, 1, np.where(coldest_c > set_c.high, -1, 0))
-    return cold.astype(np.int8)
-
-
-def modulus_spans(
-    value: Array, low: Array, high: Array, *, log_half_widths: tuple[float, ...]
-) -> Spans:
-    """Return a modulus whose parameter ranges widen it, joined in quadrature on the log axis."""
-    factor = float(np.exp(np.sqrt(sum(width**2 for width in log_half_widths))))
-    return Spans(value, low / factor, high * factor)

@@ -21,6 +21,7 @@ NUMERIC_TABLES = (
     "dose",
     "counter_ion",
     "strength",
+    "fracture",
     "degradation",
 )
 

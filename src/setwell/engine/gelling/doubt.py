@@ -1,0 +1,86 @@
+"""What a law leaves open, before and after the kitchen's own measurements."""
+
+from dataclasses import dataclass, fields
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.spans import Spans
+
+Array = NDArray[np.float64]
+
+
+class LawDoubt(NamedTuple):
+    """Half widths of what an agent's own laws leave open, about 95 %.
+
+    `strength` (modulus), `strain` (fracture strain) and `flow` (viscosity) on the natural log
+    axis, `setting` and `melting` in K. The doubt of the inputs is not in here.
+    """
+
+    strength: float = 0.0
+    strain: float = 0.0
+    setting: float = 0.0
+    melting: float = 0.0
+    flow: float = 0.0
+
+
+class Correction(NamedTuple):
+    """How far measurements move a quantity, what they leave open, and on how many it rests."""
+
+    shift: float
+    half_width: float
+    readings: int
+    is_disputed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Corrections:
+    """The corrections of one agent; None where nothing was measured."""
+
+    strength: Correction | None = None
+    strain: Correction | None = None
+    setting: Correction | None = None
+    melting: Correction | None = None
+    flow: Correction | None = None
+
+    @property
+    def readings(self) -> int:
+        """The most readings any of them rests on."""
+        found = (getattr(self, field.name) for field in fields(self))
+        return max((one.readings for one in found if one is not None), default=0)
+
+
+UNCORRECTED = Corrections()
+
+
+def prior(half_width: float) -> Correction:
+    """Return the correction of nothing measured."""
+    return Correction(0.0, half_width, 0)
+
+
+def widen_ratio(spans: Spans, *corrections: Correction) -> Spans:
+    """Return spans moved and widened on the log axis; doubts join in quadrature."""
+    shift = sum(one.shift for one in corrections)
+    extra = float(np.sqrt(sum(one.half_width**2 for one in corrections)))
+    value = spans.value * np.exp(shift)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        down = np.log(spans.value / spans.low)
+        up = np.log(spans.high / spans.value)
+    down, up = np.nan_to_num(down, posinf=np.inf), np.nan_to_num(up, posinf=np.inf)
+    low = value * np.exp(-np.hypot(down, extra))
+    # Where the middle is nothing, the high side stands on its own.
+    alone = spans.high * np.exp(shift + extra)
+    with np.errstate(over="ignore", invalid="ignore"):
+        high = np.where(spans.value > 0, value * np.exp(np.hypot(up, extra)), alone)
+    return Spans(value, low, np.asarray(high))
+
+
+def widen_kelvin(spans: Spans, correction: Correction) -> Spans:
+    """Return temperatures moved and widened; doubts join in quadrature."""
+    value = spans.value + correction.shift
+    return Spans(
+        value,
+        value - np.hypot(spans.value - spans.low, correction.half_width),
+        value + np.hypot(spans.high - spans.value, correction.half_width),
+    )

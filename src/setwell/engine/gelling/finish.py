@@ -1,0 +1,123 @@
+"""From what a model says to what holds in the kitchen: doubts joined, verdict, serving warmth."""
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.doubt import (
+    Corrections,
+    prior,
+    widen_kelvin,
+    widen_ratio,
+)
+from setwell.engine.gelling.state import (
+    CANNOT_TELL,
+    NO,
+    YES,
+    AgentInput,
+    AgentState,
+    Codes,
+    Flow,
+    Gel,
+    OtherLaw,
+    SetsOn,
+)
+from setwell.engine.spans import Spans
+
+Array = NDArray[np.float64]
+
+
+def finish(state: AgentState, agent: AgentInput, corrections: Corrections) -> AgentState:
+    """Return the state with the doubt of its laws, its verdict and its firmness when served."""
+    doubt = state.doubt
+    strength = corrections.strength or prior(doubt.strength)
+    strain = corrections.strain or prior(doubt.strain)
+    setting = corrections.setting or prior(doubt.setting)
+    # A lot that sets warmer melts warmer, unless its melting was measured too.
+    melting = corrections.melting or prior(doubt.melting)._replace(shift=setting.shift)
+    gel = state.gel and Gel(
+        widen_ratio(state.gel.modulus, strength),
+        widen_ratio(state.gel.fracture_stress, strength, strain),
+        widen_ratio(state.gel.fracture_strain, strain),
+    )
+    flow = corrections.flow or prior(doubt.flow)
+    set_c = None if state.set_c is None else widen_kelvin(state.set_c, setting)
+    melt_c = None if state.melt_c is None else widen_kelvin(state.melt_c, melting)
+    if set_c is not None and melt_c is not None and state.sets_on is SetsOn.COOLING:
+        # No gel melts below where it sets.
+        melt_c = Spans(*(np.maximum(a, b) for a, b in zip(melt_c, set_c, strict=True)))
+    done = replace(
+        state,
+        gel=gel,
+        flow=state.flow and Flow(widen_ratio(state.flow.added, flow), state.flow.base),
+        set_c=set_c,
+        melt_c=melt_c,
+        other_set=state.other_set
+        and OtherLaw(state.other_set.name, widen_kelvin(state.other_set.set_c, setting)),
+        readings=corrections.readings,
+    )
+    done = replace(done, sets=_verdict(done, agent))
+    return done if done.gel is None else replace(done, gel=_served(done.gel, done, agent.serving_c))
+
+
+def _verdict(state: AgentState, agent: AgentInput) -> Codes:
+    """Return yes, no or cannot tell: enough agent, its conditions, and cold or hot enough."""
+    count = len(agent.dose_pct)
+    if state.critical_pct is None:
+        # Without a law nobody can tell, but a thickener never sets.
+        return np.full(count, NO if state.sets_on is SetsOn.NOTHING else CANNOT_TELL)
+    codes = [_enough(state.effective_pct, state.critical_pct)]
+    codes += [condition.holds for condition in state.conditions]
+    if state.set_c is not None and state.sets_on is SetsOn.COOLING:
+        codes.append(cold_enough(agent.process.coldest_c, state.set_c))
+    if state.set_c is not None and state.sets_on is SetsOn.HEATING:
+        codes.append(_hot_enough(agent.path.peak_c, state.set_c))
+    return np.asarray(np.minimum.reduce(codes), dtype=np.int8)
+
+
+def _enough(effective: Spans, critical: Spans) -> Codes:
+    # A dose right at the limit is the same dose in every batch size, whatever its last digit.
+    most, least = critical.high * (1.0 - 1e-6), critical.low * (1.0 - 1e-6)
+    enough = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
+    return enough.astype(np.int8)
+
+
+def cold_enough(coldest_c: Array, set_c: Spans) -> Codes:
+    """Return yes, no or cannot tell: does it get below its setting temperature."""
+    cold = np.where(coldest_c <= set_c.low, 1, np.where(coldest_c > set_c.high, -1, 0))
+    return cold.astype(np.int8)
+
+
+def _hot_enough(peak_c: Array, set_c: Spans) -> Codes:
+    hot = np.where(peak_c >= set_c.high, 1, np.where(peak_c < set_c.low, -1, 0))
+    return np.broadcast_to(hot, set_c.value.shape).astype(np.int8)
+
+
+def _served(gel: Gel, state: AgentState, serving_c: Array) -> Gel:
+    """Return the gel at serving temperature: softer towards its melting point, then gone.
+
+    A straight line from the law's own temperature to the melting point (our judgment).
+    """
+    melt = state.melt_c
+    if melt is None or state.sets_on is not SetsOn.COOLING:
+        return gel
+    room = state.reference_c
+    left = Spans(*(np.clip((m - serving_c) / np.maximum(m - room, 1.0), 0.0, 1.5) for m in melt))
+    left = Spans(left.value, np.minimum(left.low, left.value), np.maximum(left.high, left.value))
+    return Gel(
+        Spans(*(a * b for a, b in zip(gel.modulus, left, strict=True))),
+        Spans(*(a * b for a, b in zip(gel.fracture_stress, left, strict=True))),
+        gel.fracture_strain,
+    )
+
+
+def standing(gel: Gel, sets: Codes) -> Gel:
+    """Return a gel as far as it forms: nothing where it does not."""
+    surely = (sets == YES).astype(np.float64)
+    maybe = (sets > NO).astype(np.float64)
+    modulus, stress = (
+        Spans(part.value * maybe, part.low * surely, part.high * maybe)
+        for part in (gel.modulus, gel.fracture_stress)
+    )
+    return Gel(modulus, stress, gel.fracture_strain)
