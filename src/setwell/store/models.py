@@ -62,6 +62,54 @@ class VersionReadingRow(models.Model):
         return f"reading {self.pk} of {self.version}"
 
 
+class TextureReadingRow(models.Model):
+    """A texture measurement of one saved version. Written once: a trigger refuses any update."""
+
+    version = models.ForeignKey(
+        VersionRow, on_delete=models.PROTECT, related_name="texture_readings"
+    )
+    document = models.TextField()
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"texture reading {self.pk} of {self.version}"
+
+
+class TextureRulingRow(models.Model):
+    """Whether a texture reading counts, and why; the newest ruling holds. Written once."""
+
+    reading = models.ForeignKey(TextureReadingRow, on_delete=models.PROTECT, related_name="rulings")
+    counts = models.BooleanField()
+    reason = models.TextField(blank=True, default="")
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"ruling {self.pk} on {self.reading}"
+
+
+class LotCheckRow(models.Model):
+    """A lot in a standard test. Written once; `agent` is the key of its table agent."""
+
+    agent = models.CharField(max_length=120, db_index=True)
+    document = models.TextField()
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"lot check {self.pk} of {self.agent}"
+
+
+class LotCheckRulingRow(models.Model):
+    """Whether a lot check counts, and why; the newest ruling holds. Written once."""
+
+    reading = models.ForeignKey(LotCheckRow, on_delete=models.PROTECT, related_name="rulings")
+    counts = models.BooleanField()
+    reason = models.TextField(blank=True, default="")
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"ruling {self.pk} on {self.reading}"
+
+
 class ShelfRow(models.Model):
     """One thing of the kitchen's own, as a document; names are unique whatever their case."""
 
