@@ -78,10 +78,10 @@ def wrapped(name: str, letters: int) -> list[str]:
     return textwrap.wrap(kept, letters, break_long_words=False)
 
 
-def scale(x_axis: Axis, y_axis: Axis, x_label: str, y_label: str) -> Iterable[str]:
-    """Draw a grid across, ticks along the bottom, the numbers and both labels."""
+def scale(x_axis: Axis, y_axis: Axis, x_label: str, y_label: str, count: int = 5) -> Iterable[str]:
+    """Draw a grid across with about `count` numbers, ticks along the bottom, and both labels."""
     left, right, bottom = x_axis.start, x_axis.end, y_axis.start
-    for value in y_axis.ticks():
+    for value in y_axis.ticks(count):
         y = y_axis.at(value)
         yield f'<path class="grid" d="M{left:.1f} {y:.1f}H{right:.1f}"/>'
         yield text_at(left - 7, y + 5, number_text(value), "tick", "end")
@@ -135,23 +135,38 @@ def moved_apart(
 def stacked(
     places: Sequence[float], names: Sequence[str], right: float
 ) -> list[tuple[float, str, int]]:
-    """Return where each name over a vertical mark stands: start, anchor and row from below."""
-    ends: list[list[tuple[float, float]]] = []
-    found = []
-    for x, name in zip(places, names, strict=True):
-        width = width_of(name)
-        at, anchor = (x, "start") if x + width <= right else (x, "end")
-        span = (at - 2, at + width + 8) if anchor == "start" else (at - width - 8, at + 2)
-        row = next(
-            (
-                n
-                for n, taken in enumerate(ends)
-                if all(span[1] < a or span[0] > b for a, b in taken)
-            ),
-            len(ends),
-        )
-        if row == len(ends):
-            ends.append([])
-        ends[row].append(span)
-        found.append((at, anchor, row))
+    """Return where each name over a vertical mark stands: place, anchor and row from below.
+
+    A name reaches to the right of its mark, or to the left where the room ends.
+    """
+    wanted = []
+    for number, (x, name) in enumerate(zip(places, names, strict=True)):
+        width = width_of(name) + 8.0
+        is_left = x + width > right
+        span = (x - width, x + 2.0) if is_left else (x - 2.0, x + width)
+        # The names that the fewest lines can cross come first, and so lowest.
+        wanted.append((is_left, x if is_left else -x, number, span))
+    done: list[tuple[float, tuple[float, float], int]] = []
+    rows = [0] * len(wanted)
+    for _, _, number, span in sorted(wanted):
+        choices = range(len(done) + 1)
+        rows[number] = min(choices, key=lambda row: _crossings(places[number], span, row, done))
+        done.append((places[number], span, rows[number]))
+    sides = {number: "end" if is_left else "start" for is_left, _, number, _ in wanted}
+    return [(x, sides[number], rows[number]) for number, x in enumerate(places)]
+
+
+def _crossings(
+    x: float,
+    span: tuple[float, float],
+    row: int,
+    done: Sequence[tuple[float, tuple[float, float], int]],
+) -> int:
+    """Count what a name in a row would cross; another name counts most."""
+    found = 0
+    for other_x, other, other_row in done:
+        if row == other_row and span[0] < other[1] and other[0] < span[1]:
+            found += 100
+        found += other_row > row and span[0] < other_x < span[1]
+        found += other_row < row and other[0] < x < other[1]
     return found

@@ -27,7 +27,7 @@ _LEFT, _TOP, _BOTTOM, _RIGHT = 54.0, 34.0, 58.0, 14.0
 # Room for a letter and between two lines of text at the largest size of the stylesheet.
 _LETTER, _LEADING = 9.8, 18.0
 _LABEL_LETTERS = 14
-_DASHES = {"solid": "", "dashed": "9 6", "dotted": "1.5 6"}
+DASHES = {"solid": "", "dashed": "9 6", "dotted": "1.5 6", "dash-dot": "12 5 1.5 5"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +43,10 @@ class Series:
 
     def __post_init__(self) -> None:
         """Check that every point has all its numbers."""
-        if self.style not in _DASHES:
+        if self.style not in DASHES:
             raise InputError(
                 f"The line style “{self.style}” is not known.",
-                hint=f"Use one of {', '.join(_DASHES)}.",
+                hint=f"Use one of {', '.join(DASHES)}.",
             )
         for part, name in ((self.y, "y"), (self.low, "low"), (self.high, "high")):
             if len(part) != len(self.x) and (part or name == "y"):
@@ -210,7 +210,7 @@ def plotted(series: tuple[Series, ...], x_axis: Axis, y_axis: Axis) -> Iterable[
             around = [*_points(one.x, one.low), *_points(one.x, one.high)[::-1]]
             yield f'<path class="range range-{number}" d="{_path(around, x_axis, y_axis)}Z"/>'
     for number, one in enumerate(series, start=1):
-        dashes = _DASHES[one.style]
+        dashes = DASHES[one.style]
         dashed = f' stroke-dasharray="{dashes}" stroke-linecap="round"' if dashes else ""
         for stretch in _stretches(one):
             yield (
