@@ -74,11 +74,12 @@ def _boils(step: Step) -> bool:
     return step.kind is StepKind.BOIL or (batch_temperature(step) or 0.0) >= _BOILS_FROM_C
 
 
-def zone_temperatures(celsius: Array, lag_c: float) -> Array:
-    """Return the temperature of bottom, core and top, (3, p), from that of the probe, (p,).
+def zone_temperatures(celsius: Array, lags_c: Array) -> Array:
+    """Return temperatures of bottom, core and top, (c, 3, p), from those of the probe, (c, p).
 
-    Every zone lies between the probe and the room, on the cold side of room temperature as well:
-    in the fridge the middle of a pot is the last to get cold.
+    `lags_c` (c,) is the lag of the top at 85 °C. Every zone lies between the probe and the room,
+    on the cold side of room temperature as well: in the fridge the middle is the last to get cold.
     """
-    behind = lag_c / (_READ_AT_C - ROOM_C) * ZONES[:, None]
-    return np.asarray(celsius - behind * (celsius - ROOM_C))
+    behind = lags_c[:, None, None] / (_READ_AT_C - ROOM_C) * ZONES[:, None]
+    probe = celsius[:, None, :]
+    return np.asarray(probe - behind * (probe - ROOM_C))

@@ -26,7 +26,7 @@ def exposure_above(
         Times of the points, never falling [s].
     temperatures : array_like, shape (..., p)
         Temperatures at the points [K].
-    thresholds : array_like, shape (j,)
+    thresholds : array_like, shape (j,) or (..., j)
         Temperatures that count from here up [K].
     q10 : float
         How many times faster it goes 10 K warmer, above zero [-].
@@ -69,7 +69,7 @@ def exposure_above(
     _check_history(time, temperature)
     if not q10 > 0:
         raise OutOfRangeError(f"The factor per 10 K is {q10:g}; it must be above zero.")
-    limits = np.asarray(thresholds, dtype=np.float64)[:, None]
+    limits = np.asarray(thresholds, dtype=np.float64)[..., None]
     start, end = temperature[..., None, :-1], temperature[..., None, 1:]
     first, last = np.maximum(start, limits), np.maximum(end, limits)
     climb = end - start
@@ -88,7 +88,7 @@ def hydrated_fraction(
     *,
     rate: ArrayLike,
     clumped_share: ArrayLike = 0.0,
-    clump_rate_share: float = 0.0,
+    clump_rate_share: ArrayLike = 0.0,
 ) -> Array:
     """Return the dissolved share of a powder whose particles need different temperatures.
 
@@ -101,7 +101,7 @@ def hydrated_fraction(
         Rate at the reference temperature, the inverse of the time constant [1/s].
     clumped_share : array_like, shape (...)
         Share of the powder that sits in lumps, 0 to 1 [kg/kg].
-    clump_rate_share : float
+    clump_rate_share : array_like, shape (...)
         Rate inside a lump over the rate of loose powder, 0 to 1 [-].
 
     Returns
@@ -136,7 +136,8 @@ def hydrated_fraction(
     0.3161
     """
     share = np.asarray(clumped_share, dtype=np.float64)
-    if np.any((share < 0) | (share > 1)) or not 0 <= clump_rate_share <= 1:
+    slower = np.asarray(clump_rate_share, dtype=np.float64)
+    if any(np.any((part < 0) | (part > 1)) for part in (share, slower)):
         raise OutOfRangeError("The share of lumps and of their rate must lie between 0 and 1.")
     pace = np.asarray(rate, dtype=np.float64)[..., None]
     if np.any(pace < 0):
@@ -145,7 +146,7 @@ def hydrated_fraction(
     loose = 1.0 - np.exp(-progress).mean(axis=-1)
     if not share.any():
         return np.asarray(loose)
-    lumps = 1.0 - np.exp(-clump_rate_share * progress).mean(axis=-1)
+    lumps = 1.0 - np.exp(-slower[..., None] * progress).mean(axis=-1)
     return np.asarray(loose + share * (lumps - loose))
 
 

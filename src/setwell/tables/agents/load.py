@@ -14,6 +14,7 @@ FOLDER = Path(__file__).parent
 
 NUMERIC_TABLES = (
     "hydration",
+    "hydration_rate",
     "setting",
     "melting",
     "hysteresis",
