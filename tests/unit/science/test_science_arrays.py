@@ -16,7 +16,7 @@ from setwell.science.gels.strength import (
     modulus_power_law,
     potassium_factor,
 )
-from setwell.science.gels.viscosity import viscosity_overlap_law
+from setwell.science.flow.coils import viscosity_overlap_law
 from setwell.science.solution.mixture import (
     alcohol_by_volume,
     degrees_brix,

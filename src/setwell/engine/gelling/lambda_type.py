@@ -10,7 +10,7 @@ from setwell.engine.gelling.liquid import base_viscosity, coil_flow
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import AgentInput, AgentState, Origins, SetsOn, effective_dose
 from setwell.engine.spans import Spans
-from setwell.science.gels.viscosity import viscosity_overlap_law
+from setwell.science.flow.coils import viscosity_overlap_law
 
 Array = NDArray[np.float64]
 

@@ -23,6 +23,7 @@ NUMERIC_TABLES = (
     "counter_ion",
     "strength",
     "fracture",
+    "flow",
     "degradation",
 )
 

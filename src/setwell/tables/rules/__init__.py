@@ -2,30 +2,39 @@
 
 from setwell.tables.rules.bands import (
     FirmnessBand,
+    FlowWord,
     SwallowingBand,
     ViscosityLandmark,
     firmness_bands,
+    flow_words,
+    swallowing_band,
     swallowing_bands,
     viscosity_landmarks,
 )
 from setwell.tables.rules.cautions import Caution, cautions
 from setwell.tables.rules.food_code import FoodCodeRule, food_code_rules
 from setwell.tables.rules.mini_cups import MiniCupBan, mini_cup_bans
+from setwell.tables.rules.regions import TextureRegion, texture_regions
 from setwell.tables.rules.tcs import TcsCell, tcs_cells
 
 __all__ = [
     "Caution",
     "FirmnessBand",
+    "FlowWord",
     "FoodCodeRule",
     "MiniCupBan",
     "SwallowingBand",
     "TcsCell",
+    "TextureRegion",
     "ViscosityLandmark",
     "cautions",
     "firmness_bands",
+    "flow_words",
     "food_code_rules",
     "mini_cup_bans",
+    "swallowing_band",
     "swallowing_bands",
     "tcs_cells",
+    "texture_regions",
     "viscosity_landmarks",
 ]
