@@ -5,12 +5,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 # Rings around a mark on which its label may stand, and directions, best first [drawing units].
-_RINGS = (15.0, 22.0, 31.0, 42.0, 56.0, 72.0)
+_RINGS = (15.0, 17.0, 20.0, 24.0, 29.0, 35.0, 42.0, 50.0, 60.0, 72.0)
 _TURNS = (-45.0, 45.0, -135.0, 135.0, 0.0, 180.0, -90.0, 90.0)
 # From this ring on, a thin line joins label and mark.
-_LEADER_FROM = 20.0
+_LEADER_FROM = 20.5
 # What a unit of covered area costs against a unit of distance.
-_COVER_COST = 2.0
+_COVER_COST = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +58,28 @@ def label_places(
     """Return a place for each mark's label, near it, inside the frame and on nothing taken."""
     boxes = list(taken)
     found = []
-    for (x, y), width in zip(marks, widths, strict=True):
-        places = [
-            (x + ring * math.cos(math.radians(turn)), y + ring * math.sin(math.radians(turn)), ring)
-            for ring in _RINGS
-            for turn in _TURNS
-        ]
-        best = min(places, key=lambda place: _cost(place, width, height, boxes, frame))
-        boxes.append(box_around(best[0], best[1], width, height))
-        found.append(LabelPlace(best[0], best[1], best[2] > _LEADER_FROM))
+    for mark, width in zip(marks, widths, strict=True):
+        x, y, ring = _best(mark, width, height, boxes, frame)
+        boxes.append(box_around(x, y, width, height))
+        found.append(LabelPlace(x, y, ring > _LEADER_FROM))
     return found
+
+
+def _best(
+    mark: tuple[float, float], width: float, height: float, taken: list[Box], frame: Box
+) -> tuple[float, float, float]:
+    """Return place and ring of one label; farther rings only where they can still be better."""
+    best, least = (*mark, 0.0), math.inf
+    for ring in _RINGS:
+        if ring >= least:
+            break
+        for turn in _TURNS:
+            angle = math.radians(turn)
+            place = (mark[0] + ring * math.cos(angle), mark[1] + ring * math.sin(angle), ring)
+            cost = _cost(place, width, height, taken, frame)
+            if cost < least:
+                best, least = place, cost
+    return best
 
 
 def least_covered(choices: Sequence[Box], taken: Sequence[Box]) -> Box:

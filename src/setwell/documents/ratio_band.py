@@ -177,8 +177,9 @@ def description(band: RatioBand) -> str:
         found = [(v, s) for s, v in zip(line.shares, line.values, strict=True) if math.isfinite(v)]
         if found:
             most, share = max(found)
+            unit = f" {line.unit}" if line.unit else ""
             said.append(
-                f"{line.name}: {_number(found[0][0])} to {_number(found[-1][0])} {line.unit}, "
+                f"{line.name}: {_number(found[0][0])} to {_number(found[-1][0])}{unit}, "
                 f"most {_number(most)} at {_percent(share)} {band.agents[1]}."
             )
     said += [f"{mark.label}: {_percent(mark.share)}." for mark in band.all_marks]
@@ -274,7 +275,7 @@ def _panel(line: RatioLine, number: int, axis: Axis, top: float) -> Iterable[str
     corners = "L".join(f"{axis.at(s):.1f} {y_axis.at(v):.1f}" for s, v in points)
     yield f'<path class="line line-{number}" fill="none" d="M{corners}"/>' if points else ""
     yield "</svg>"
-    yield text_at(4.0, top + 17.0, f"{line.name}: {span}", "reading")
+    yield text_at(4.0, top + 17.0, f"{line.name}: {span.strip()}", "reading")
 
 
 def _mark_lines(

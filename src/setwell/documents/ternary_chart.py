@@ -120,7 +120,7 @@ def ternary_chart_svg(chart: TernaryChart) -> str:
         *_cells(chart, triangle, styles, count),
         *_sides(chart.agents, triangle),
         *_corners(chart.agents, triangle),
-        *(_labels(chart, triangle) if _has_room(chart, count) else ()),
+        *(_labels(chart, triangle, count) if _has_room(chart, count) else ()),
         *(() if _has_room(chart, count) else _letters(chart, triangle, styles, count)),
         *_marks(chart, triangle),
         *names,
@@ -193,15 +193,16 @@ def _cells(
 ) -> Iterable[str]:
     """Draw the cells of each category as one area, which leaves no seams, and its outline."""
     for key, style in styles.items():
-        cells = [
-            _drawn_corners(triangle, cell.shares, count)
-            for cell in chart.cells
-            if cell.category == key
-        ]
+        cells = [cell_corners(one.shares, count) for one in chart.cells if one.category == key]
         if cells:
-            yield filled("".join(_path(corners) for corners in cells), style)
-            edges = (f"M{x0:g} {y0:g}L{x1:g} {y1:g}" for (x0, y0), (x1, y1) in boundary(cells))
+            areas = (_path(triangle.at(corner) for corner in cell) for cell in cells)
+            yield filled("".join(areas), style)
+            edges = (_line(triangle.at(a), triangle.at(b)) for a, b in boundary(cells, count))
             yield f'<path class="outline" d="{"".join(edges)}"/>'
+
+
+def _line(start: tuple[float, float], end: tuple[float, float]) -> str:
+    return f"M{start[0]:.1f} {start[1]:.1f}L{end[0]:.1f} {end[1]:.1f}"
 
 
 def _letters(
@@ -220,9 +221,10 @@ def _has_room(chart: TernaryChart, count: int) -> bool:
     return 0 < longest * LETTER <= _SIDE / count
 
 
-def _labels(chart: TernaryChart, triangle: Triangle) -> Iterable[str]:
+def _labels(chart: TernaryChart, triangle: Triangle, count: int) -> Iterable[str]:
     for cell in chart.cells:
-        x, y = triangle.at(cell.shares)
+        # The middle of what is left of a cell at the edge keeps clear of the percent outside.
+        x, y = center(_drawn_corners(triangle, cell.shares, count))
         yield text_at(x, y + 5.5, cell.label, "reading", "middle")
 
 

@@ -4,6 +4,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from setwell.errors import InputError
+
 Shares = tuple[float, float, float]
 # Six neighbors of a blend, one step away: what one agent gives another takes.
 STEPS = ((1, -1, 0), (1, 0, -1), (0, 1, -1), (-1, 1, 0), (-1, 0, 1), (0, -1, 1))
@@ -32,7 +34,15 @@ class Triangle:
 def divisions(all_shares: Sequence[Shares]) -> int:
     """Return how many steps a side has, from the smallest share above zero."""
     least = min((one for shares in all_shares for one in shares if one > 1e-9), default=1.0)
-    return max(round(1.0 / least), 1)
+    count = max(round(1.0 / least), 1)
+    for shares in all_shares:
+        if any(abs(count * one - round(count * one)) > 1e-3 for one in shares):
+            given = ", ".join(f"{one:g}" for one in shares)
+            raise InputError(
+                f"The blend {given} does not lie on a grid of {count} even steps.",
+                hint="Divide each side into even steps and give the blends where they meet.",
+            )
+    return count
 
 
 def cell_corners(shares: Shares, count: int) -> list[Shares]:
@@ -95,20 +105,19 @@ def middle_cell(group: Sequence[tuple[int, int, int]]) -> tuple[int, int, int]:
     return min(group, key=rank)
 
 
-def boundary(
-    cells: Iterable[Sequence[tuple[float, float]]],
-) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+def boundary(cells: Iterable[Sequence[Shares]], count: int) -> list[tuple[Shares, Shares]]:
     """Return the edges that only one of the cells has, which together are the outline of all."""
-    edges: dict[frozenset[tuple[float, float]], int] = {}
-    ends = {}
+    found: dict[frozenset[tuple[int, ...]], list[tuple[Shares, Shares]]] = {}
     for corners in cells:
-        rounded = [(round(x, 1), round(y, 1)) for x, y in corners]
-        for place, corner in enumerate(rounded):
-            edge = frozenset((rounded[place - 1], corner))
+        for place, corner in enumerate(corners):
+            before = corners[place - 1]
+            # All corners lie on sixths of a step, so that neighbors agree on them exactly.
+            edge = frozenset(
+                tuple(round(6 * count * share) for share in end) for end in (before, corner)
+            )
             if len(edge) == 2:
-                edges[edge] = edges.get(edge, 0) + 1
-                ends[edge] = (rounded[place - 1], corner)
-    return [ends[edge] for edge, count in edges.items() if count == 1]
+                found.setdefault(edge, []).append((before, corner))
+    return [ends[0] for ends in found.values() if len(ends) == 1]
 
 
 def center(corners: Sequence[tuple[float, float]]) -> tuple[float, float]:

@@ -183,7 +183,10 @@ def _points(
     for (x, y), place in zip(spots, places, strict=True):
         if place.has_leader:
             yield f'<path class="leader" d="M{x:.1f} {y:.1f}L{place.x:.1f} {place.y:.1f}"/>'
-    for (x, y), point in zip(spots, points, strict=True):
+    # The formula itself lies on top of all others.
+    for (x, y), point in sorted(
+        zip(spots, points, strict=True), key=lambda pair: pair[1].kind == "this"
+    ):
         yield point_shape(point.kind, x, y)
     for point, name, place in zip(points, letters, places, strict=True):
         kind = f"letter letter-{point.kind}"
