@@ -189,7 +189,7 @@ def _axes(chart: FlowChart) -> tuple[LogAxis, LogAxis]:
     middle = math.sqrt(max(min(kept), _LEAST_VISCOSITY) * max(kept))
     low, high = min(*kept, middle / 10.0), max(*kept, middle * 10.0)
     named = max((len(row) for m in chart.landmarks for row in wrapped(m.name, _LETTERS)), default=0)
-    right = _WIDTH - 14.0 - (width_of("x" * named) + 22.0 if named else 0.0)
+    right = _WIDTH - (width_of("x" * named) + 36.0 if named else 24.0)
     y_low, y_high = _decades(low, high)
     left = 14.0 + max(width_of(number_text(end)) for end in (y_low, y_high))
     return (
