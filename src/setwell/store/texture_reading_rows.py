@@ -115,6 +115,11 @@ def lot_check_ruling_add(
     )
 
 
+def any_texture_rows() -> bool:
+    """Return whether this kitchen has measured anything of a texture yet."""
+    return TextureReadingRow.objects.exists() or LotCheckRow.objects.exists()
+
+
 def _newest_ruling(table: type[Model], field: str) -> Subquery:
     of_this = table._default_manager.filter(reading_id=OuterRef("pk"))
     return Subquery(of_this.order_by("-recorded_at", "-pk").values(field)[:1])

@@ -1,0 +1,132 @@
+"""How strong a lot is: against the tables, beside other lots, and what to do about it."""
+
+from math import exp
+
+from setwell.domain.texture_reading import LotTest, PowderColor, PowderFlavor
+from setwell.engine.assess import bench_build
+from setwell.engine.calibration import Found, base_of, calibrate
+from setwell.engine.gelling.doubt import Correction
+from setwell.engine.lot_check import (
+    agent_row,
+    dose_factor,
+    lot_test_formula,
+    lot_tests_of,
+    strength_exponent,
+)
+from setwell.engine.texture_unknowns import Quantity, Target
+from setwell.services.lot_checks import agent_key_of, lot_check_list, lot_check_meaning
+from setwell.services.texture_calibration import counted, uses_of
+from setwell.services.texture_compare import Beside, lot_of_check, readings_beside
+from setwell.services.texture_materials import catalog_with_lots
+from setwell.services.texture_results import DoseAdvice, LotReport
+from setwell.services.texture_words import count_words, dispute_told, factor_estimate, range_words
+from setwell.store.texture_reading_rows import StoredLotCheck
+
+_COLORS = {
+    PowderColor.TAN: "tan, less refined: expect it to be weaker and to tint a pale batch",
+    PowderColor.BROWN: "brown, little refined: expect it to be weaker, and to color and flavor",
+}
+
+
+def lot_report(*, agent: str, lot_code: str) -> LotReport:
+    """Return what all readings of this kitchen say of one lot."""
+    key = agent_key_of(agent)
+    checks = lot_check_list(agent=agent, lot_code=lot_code)
+    lot = lot_of_check(checks[0]) if checks else lot_code
+    quantity, target = _target(key, lot, checks)
+    beside = readings_beside({key})
+    observations = [found for one in counted(beside) for found in one.compared.observations]
+    calibrated = calibrate(observations, {key: target})
+    found = next((one for one in calibrated.found if one.quantity is quantity), None)
+    total = None if found is None else found.correction
+    alone = calibrated.lots.get((quantity, key))
+    uses = uses_of(beside, calibrated)
+    ours = _of_lot(beside, key, lot)
+    others = {one.key for one in beside} - ours
+    return LotReport(
+        agent=key,
+        agent_name=agent_row(key).name,
+        lot_code=lot_code,
+        quantity=quantity.value,
+        against_tables=total,
+        beside_other_lots=alone if others else None,
+        sentence=_sentence(found),
+        beside_sentence=_beside(alone, quantity) if others else "",
+        advice=None if total is None else dose_advice(key, total, quantity),
+        flags=_flags(checks),
+        checks=checks,
+        readings=tuple(use for name, use in uses.items() if name in ours),
+        disputes=tuple(
+            dispute_told(one, uses) for one in calibrated.disputes if ours & set(one.keys)
+        ),
+        last_answer=next(
+            (lot_check_meaning(document=row.document) for row in checks if row.document.outcome),
+            None,
+        ),
+    )
+
+
+def dose_advice(agent: str, strength: Correction, quantity: Quantity) -> DoseAdvice:
+    """Return how to change the dose so that this lot sets, or thickens, as the tables expect."""
+    exponent, is_known = strength_exponent(agent, is_flow=quantity is Quantity.FLOW)
+    middle, low, high = (
+        dose_factor(exp(strength.shift + side * strength.half_width), exponent=exponent)
+        for side in (0.0, 1.0, -1.0)
+    )
+    source = "the tables" if is_known else "our own judgment"
+    return DoseAdvice(
+        middle, low, high, exponent, is_known,
+        f"Take {middle:.2f} times the dose ({low:.2f} to {high:.2f}); strength grows with the "
+        f"dose to the power of {exponent:.2g} by {source}. Try one cup first.",
+    )  # fmt: skip
+
+
+def _target(key: str, lot: str, checks: tuple[StoredLotCheck, ...]) -> tuple[Quantity, Target]:
+    """Return what a lot is judged by: the test made last, or the one that suits the powder."""
+    tests = lot_tests_of(key)
+    numbers = [row.document.kind for row in checks if row.document.values]
+    suited = [test for test in tests if test is not LotTest.POWDER_CONTROL]
+    test = (numbers or suited or [LotTest.POWDER_CONTROL])[0]
+    bench = bench_build(lot_test_formula(key, test).formula, catalog=catalog_with_lots({key: lot}))
+    quantity = Quantity.FLOW if test is LotTest.WATER_VISCOSITY else Quantity.STRENGTH
+    return quantity, Target(lot, base_of(bench.state), bench.state.agents[key].doubt)
+
+
+def _of_lot(beside: tuple[Beside, ...], key: str, lot: str) -> set[str]:
+    """Return the readings that this lot was in."""
+    return {
+        one.key
+        for one in beside
+        if (lot_of_check(one.stored) if isinstance(one.stored, StoredLotCheck)
+            else one.stored.document.lots.get(key)) == lot
+    }  # fmt: skip
+
+
+def _sentence(found: Found | None) -> str:
+    if found is None:
+        return "Not measured yet: taken to be as strong as usual."
+    total = found.correction
+    told = range_words(factor_estimate(found.quantity, total.shift, total.half_width, "lot"))
+    if not found.of_lot:
+        return (
+            f"Not measured itself; other lots of this powder came out at {told} of the usual, on "
+            f"{count_words(total.readings)}."
+        )
+    sentence = f"{told} of the usual, on {count_words(len(found.of_lot))}."
+    return f"{sentence} Some of them contradict each other." if total.is_disputed else sentence
+
+
+def _beside(alone: Correction | None, quantity: Quantity) -> str:
+    if alone is None:
+        return ""
+    told = range_words(factor_estimate(quantity, alone.shift, alone.half_width, "lot"))
+    return f"Beside our other lots and readings: {told}, on {count_words(alone.readings)}."
+
+
+def _flags(checks: tuple[StoredLotCheck, ...]) -> tuple[str, ...]:
+    colors = [row.document.color for row in checks if row.document.color is not None]
+    flavors = [row.document.flavor for row in checks if row.document.flavor is not None]
+    told = [_COLORS[colors[0]]] if colors and colors[0] in _COLORS else []
+    if flavors and flavors[0] is PowderFlavor.MARINE:
+        told.append("tastes of the sea: taste a cup before it goes into a mild batch")
+    return tuple(told)
