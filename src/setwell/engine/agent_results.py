@@ -2,13 +2,15 @@
 
 import numpy as np
 
+from setwell.engine.agent_gel import agent_gel
 from setwell.engine.assessment import AgentResult, Figure, Verdict
 from setwell.engine.gelling.state import STIRRING_RATE, AgentState
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
-from setwell.engine.texture import CHARACTER
-from setwell.engine.texture_words import firmness_words, kilopascals, verdict
+from setwell.engine.texture_summary import regions_reached
+from setwell.engine.texture_words import firmness_words, kilopascals
+from setwell.engine.verdict import verdict
 from setwell.errors import MissingDataError
 from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import AgentRow, PropertyRow, agent_rows
@@ -37,6 +39,7 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
             state.modulus, row, model=state.model, evidence=state.origins.strength, flags=kept
         )
     dose, dose_verdict = _dose(bench, key, table, row)
+    gel = agent_gel(state, row)
     lots = [m.agent.lot for m in bench.agents[key].materials if m.agent and m.agent.lot]
     flags = ("outside the range of the model",) if state.is_extrapolated[row] else ()
     return AgentResult(
@@ -60,9 +63,10 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
         modulus_kpa=modulus,
         viscosity_mpa_s=_viscosity(state, row),
         firmness=firmness_words(modulus),
-        words=CHARACTER.get(key, ()),
+        words=regions_reached(gel.fracture_stress_kpa, gel.fracture_strain)[1],
         chart=_chart(table),
         evidence=tuple(dict.fromkeys((*state.evidence, *dose.evidence))),
+        gel=gel,
     )
 
 

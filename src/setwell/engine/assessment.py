@@ -5,7 +5,31 @@ from enum import StrEnum
 
 from setwell.domain.formula import Formula
 from setwell.engine.chemistry_results import AcidOrder, Consequence
+from setwell.engine.texture_results import AgentGel, Texture
+from setwell.engine.verdict import Verdict
 from setwell.provenance import Estimate, Evidence
+
+__all__ = [
+    "NO_PH",
+    "AcidOrder",
+    "AgentGel",
+    "AgentResult",
+    "AllergenResult",
+    "Assessment",
+    "BatchSize",
+    "Caution",
+    "Consequence",
+    "CostResult",
+    "DietResult",
+    "Figure",
+    "Finding",
+    "LineReading",
+    "NutrientFigure",
+    "Severity",
+    "StepReading",
+    "Texture",
+    "Verdict",
+]
 
 # Flag of a pH where there is too little water to speak of one.
 NO_PH = "no pH: too little water"
@@ -17,14 +41,6 @@ class Severity(StrEnum):
     STOP = "stop"
     WARN = "warn"
     NOTE = "note"
-
-
-class Verdict(StrEnum):
-    """An answer that may also be: we cannot tell."""
-
-    YES = "yes"
-    NO = "no"
-    CANNOT_TELL = "cannot tell"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,17 +143,7 @@ class AgentResult:
     words: tuple[str, ...]
     chart: tuple[Figure, ...]
     evidence: Evidence
-
-
-@dataclass(frozen=True, slots=True)
-class Texture:
-    """All agents together, in one sentence a cook would say."""
-
-    sentence: str
-    sets: Verdict
-    modulus_kpa: Estimate | None
-    firmness: str
-    words: tuple[str, ...]
+    gel: AgentGel
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.acid_path import acid_path
 from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
+from setwell.engine.gelling.pair import Kitchen
 from setwell.engine.gelling.state import AgentInput, AgentState, Paces
 from setwell.engine.history import histories
 from setwell.engine.material import Material, Span
@@ -45,6 +46,8 @@ class BatchState:
     doses_pct: Mapping[str, Array]
     agents: Mapping[str, AgentState]
     texture: TextureState
+    # What the texture is judged at, in °C.
+    serving_c: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +186,18 @@ def batch_assess(
         path,
         doses,
         states,
-        texture_state(states, doses, path.coldest_c),
+        texture_state(
+            states,
+            Kitchen(
+                coldest_c=np.broadcast_to(path.coldest_c, (len(masses),)),
+                serving_c=served,
+                potassium=water.free.metals["potassium"].value,
+                ph=water.ph,
+                milk_protein=water.milk_protein_share,
+            ),
+            composition.share("fat_g"),
+        ),
+        served,
     )
 
 

@@ -1,4 +1,4 @@
-"""All agents together: does it set, how firm, how far it bends, how it flows."""
+"""All agents together: does it set, how firm, how far it bends, how it flows and looks."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.finish import cold_enough, standing
+from setwell.engine.gelling.blends import blend
+from setwell.engine.gelling.pair import Kitchen, Mix, Note
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
     NO,
@@ -19,38 +20,28 @@ from setwell.engine.gelling.state import (
     SetsOn,
 )
 from setwell.engine.spans import Spans
-from setwell.provenance import Evidence
 
 Array = NDArray[np.float64]
 
-_FAMILY = ("kappa_carrageenan", "iota_carrageenan")
-# Trade words of each modeled gel (common practice, no source).
-CHARACTER: Mapping[str, tuple[str, ...]] = {
-    "kappa_carrageenan": ("brittle", "short", "cuts clean"),
-    "iota_carrageenan": ("soft", "elastic", "spreads"),
-    "agar": ("brittle", "short", "firm to the bite"),
-    "gelatin": ("elastic", "melts in the mouth"),
-    "lambda_carrageenan": ("thickened", "creamy body"),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class BlendNote:
-    """What is known, or assumed, of two agents together."""
-
-    agents: tuple[str, ...]
-    text: str
-    evidence: Evidence
-    is_known: bool = True
+# Two setting temperatures closer than this are one [K].
+_ONE_STEP_K = 3.0
+# An agent that brings this share of the stiffness carries the gel when it thaws or melts.
+_CARRIES = 0.2
+# A mouthful reaches about this, and never more (common practice, no source) [°C].
+_MOUTH_C = (34.0, 37.0)
+# Fat and milk protein at which a liquid is two thirds opaque (our judgment) [kg/kg].
+_HAZE_FAT, _HAZE_PROTEIN = 0.004, 0.006
 
 
 @dataclass(frozen=True, slots=True)
 class TextureState:
     """The texture of n batches at serving temperature; temperatures in °C.
 
-    `shares` and `flow_shares` are each agent's part of the modulus and of the thickness.
+    `shares` and `flow_shares` are each agent's part of the stiffness and of the thickness.
     `first_set_c` is where the first agent sets on cooling, `second_set_c` where another follows
-    clearly later (NaN where none does).
+    clearly later (NaN where none does). `melt_c` is where the last agent that carries the gel
+    melts (infinite where it never does). `haze` runs from 0 (clear) to 1 (opaque), `weeps_pct`
+    is the water given off in a week in the fridge. `melts_in_mouth` and `frozen` are codes.
     """
 
     sets: Codes
@@ -59,12 +50,13 @@ class TextureState:
     first_set_c: Spans | None = None
     second_set_c: Spans | None = None
     melt_c: Spans | None = None
+    melts_in_mouth: Codes | None = None
     haze: Spans | None = None
     weeps_pct: Spans | None = None
     frozen: Codes | None = None
     shares: Mapping[str, Array] = field(default_factory=dict)
     flow_shares: Mapping[str, Array] = field(default_factory=dict)
-    notes: tuple[BlendNote, ...] = ()
+    notes: tuple[Note, ...] = ()
     is_all_modeled: bool = True
 
     @property
@@ -74,113 +66,151 @@ class TextureState:
 
 
 def texture_state(
-    agents: Mapping[str, AgentState],
-    doses: Mapping[str, Array],
-    coldest_c: Array,
+    agents: Mapping[str, AgentState], kitchen: Kitchen, fat_share: Array
 ) -> TextureState:
-    """Return the joint texture; stiffness adds up where no blend law is known."""
-    count = len(next(iter(doses.values()))) if doses else 1
-    together = _carrageenans_together(agents, coldest_c, count)
-    each = {
-        key: np.maximum(agent.sets, together) if key in _FAMILY else agent.sets
-        for key, agent in agents.items()
-    }
-    sets = np.max([np.full(count, NO), *each.values()], axis=0)
-    gels = {
-        key: standing(agent.gel, each[key])
-        for key, agent in agents.items()
-        if agent.gel is not None
-    }
-    flows = {key: agent.flow for key, agent in agents.items() if agent.flow is not None}
-    gel, shares = _gel(gels)
-    flow, flow_shares = _flow(flows)
-    first, second = _sets_at(agents, each, count)
+    """Return the joint texture of n batches."""
+    count = len(kitchen.milk_protein)
+    if not agents:
+        return TextureState(np.full(count, NO))
+    mix = blend(agents, kitchen)
+    joints = mix.joints.values()
+    sets = np.max([*mix.sets.values(), *(joint.sets for joint in joints)], axis=0)
+    gel, shares = _gel(mix)
+    flow, flow_shares = _flow(mix)
+    first, second = _sets_at(mix)
+    melt = _melts_at(mix, shares)
     return TextureState(
         sets=np.asarray(sets, dtype=np.int8),
         gel=gel,
         flow=flow,
         first_set_c=first,
         second_set_c=second,
+        melt_c=melt,
+        melts_in_mouth=None if melt is None else _in_mouth(melt),
+        haze=_haze(mix, fat_share),
+        weeps_pct=_weeps(mix, shares),
+        frozen=_frozen(mix, shares),
         shares=shares,
         flow_shares=flow_shares,
+        notes=tuple(mix.notes),
         is_all_modeled=all(agent.is_modeled for agent in agents.values()),
     )
 
 
-def _gel(gels: Mapping[str, Gel]) -> tuple[Gel | None, dict[str, Array]]:
-    if not gels:
+def _gel(mix: Mix) -> tuple[Gel | None, dict[str, Array]]:
+    """Return the gels as one: stiffness and stress added, strain by share of the stiffness."""
+    parts = [*mix.gels.values(), *(joint.gel for joint in mix.joints.values())]
+    if not parts:
         return None, {}
-    modulus = _sum([gel.modulus for gel in gels.values()])
-    stress = _sum([gel.fracture_stress for gel in gels.values()])
+    modulus = _sum([part.modulus for part in parts])
+    stress = _sum([part.fracture_stress for part in parts])
     total = np.where(modulus.value > 0, modulus.value, 1.0)
-    shares = {key: gel.modulus.value / total for key, gel in gels.items()}
     even = modulus.value <= 0
-    weights = {key: np.where(even, 1.0 / len(gels), share) for key, share in shares.items()}
+    weights = [np.where(even, 1.0 / len(parts), p.modulus.value / total) for p in parts]
     strain = Spans(
         *(
             np.exp(
                 sum(
-                    weights[key] * np.log(np.clip(gel.fracture_strain[part], 1e-3, None))
-                    for key, gel in gels.items()
+                    weight * np.log(np.clip(part.fracture_strain[side], 1e-3, None))
+                    for weight, part in zip(weights, parts, strict=True)
                 )
             )
-            for part in range(3)
+            for side in range(3)
         )
     )
+    shares = {key: gel.modulus.value / total for key, gel in mix.gels.items()}
+    for pair, joint in mix.joints.items():
+        for key in pair:
+            shares[key] = shares.get(key, 0.0) + 0.5 * joint.gel.modulus.value / total
     return Gel(modulus, stress, strain), shares
 
 
-def _flow(flows: Mapping[str, Flow]) -> tuple[Flow | None, dict[str, Array]]:
+def _flow(mix: Mix) -> tuple[Flow | None, dict[str, Array]]:
     """Return the joint flow: what each agent adds to the liquid, added up."""
+    flows = {}
+    for key, agent in mix.agents.items():
+        if agent.flow is not None:
+            gain = np.asarray(mix.flow_gain.get(key, 1.0)) * np.ones(mix.count)
+            flows[key] = Flow(agent.flow.added.scaled(gain[:, None]), agent.flow.base)
     if not flows:
         return None, {}
-    total = _sum([flow.added for flow in flows.values()])
-    joint = Flow(total, next(iter(flows.values())).base)
+    joint = Flow(_sum([flow.added for flow in flows.values()]), next(iter(flows.values())).base)
     above = {key: flow.at(STIRRING_RATE).value - flow.base for key, flow in flows.items()}
     whole = np.clip(sum(above.values()), 1e-12, None)
     return joint, {key: part / whole for key, part in above.items()}
 
 
-def _sets_at(
-    agents: Mapping[str, AgentState], each: Mapping[str, Codes], count: int
-) -> tuple[Spans | None, Spans | None]:
+def _sets_at(mix: Mix) -> tuple[Spans | None, Spans | None]:
     """Return where the first agent sets on cooling, and the second where one follows."""
     cooling = [
-        (agent.set_c, each[key] > NO)
-        for key, agent in agents.items()
+        (agent.set_c, mix.sets[key] > NO)
+        for key, agent in mix.agents.items()
         if agent.set_c is not None and agent.sets_on is SetsOn.COOLING
     ]
+    cooling += [(joint.set_c, joint.sets > NO) for joint in mix.joints.values()]
     if not cooling:
         return None, None
     stack = np.stack([np.where(mask, np.stack(spans), np.nan) for spans, mask in cooling])
-    middle = np.nan_to_num(stack[:, 0], nan=-np.inf)
-    order = np.argsort(-middle, axis=0, kind="stable")
-    rows = np.arange(count)
+    order = np.argsort(-np.nan_to_num(stack[:, 0], nan=-np.inf), axis=0, kind="stable")
+    rows = np.arange(mix.count)
     first = Spans(*stack[order[0], :, rows].T)
     if len(cooling) == 1:
         return first, None
-    return first, Spans(*stack[order[1], :, rows].T)
+    second = stack[order[1], :, rows].T
+    apart = first.value - second[0] > _ONE_STEP_K
+    return first, Spans(*(np.where(apart, part, np.nan) for part in second))
 
 
-def _carrageenans_together(agents: Mapping[str, AgentState], coldest_c: Array, count: int) -> Codes:
-    """Return whether kappa and iota gel on their common account.
+def _melts_at(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
+    """Return where the most heat-proof agent that carries the gel melts."""
+    endless = Spans.exact(np.full(mix.count, np.inf))
+    found = [
+        (agent.melt_c or endless, (mix.sets[key] > NO) & (shares.get(key, 0.0) >= _CARRIES))
+        for key, agent in mix.agents.items()
+        if agent.gel is not None and agent.sets_on is not SetsOn.HEATING
+    ]
+    found += [(joint.melt_c, joint.sets > NO) for joint in mix.joints.values()]
+    if not found:
+        return None
+    stack = np.stack([np.where(mask, np.stack(spans), -np.inf) for spans, mask in found])
+    best = stack.max(axis=0)
+    return Spans(*np.where(np.isneginf(best), np.nan, best))
 
-    Each counts as the share of its own critical dose that it reaches; one gels at the sum of
-    one. They set at different temperatures, so the colder of the two must be reached.
-    """
-    pair = [agents[key] for key in _FAMILY if key in agents]
-    if len(pair) < len(_FAMILY):
-        return np.full(count, NO)
-    surely, perhaps, coldest = np.zeros(count), np.zeros(count), np.full(count, YES)
-    for agent in pair:
-        critical, set_c = agent.critical_pct, agent.set_c
-        if critical is None or set_c is None:
-            continue
-        surely += agent.effective_pct.low / critical.high
-        perhaps += agent.effective_pct.high / critical.low
-        coldest = np.minimum(coldest, cold_enough(coldest_c, set_c))
-    enough = np.where(surely >= 1.0, YES, np.where(perhaps < 1.0, NO, CANNOT_TELL))
-    return np.asarray(np.minimum(enough, coldest), dtype=np.int8)
+
+def _in_mouth(melt: Spans) -> Codes:
+    """Return whether the gel melts in the mouth."""
+    yes, no = melt.high <= _MOUTH_C[0], melt.low >= _MOUTH_C[1]
+    return np.where(yes, YES, np.where(no, NO, CANNOT_TELL)).astype(np.int8)
+
+
+def _haze(mix: Mix, fat_share: Array) -> Spans:
+    """Return the haze of agents, fat and milk protein together: what passes all of them."""
+    clear = np.exp(-fat_share / _HAZE_FAT - mix.kitchen.milk_protein / _HAZE_PROTEIN)
+    passes = [clear, clear, clear]
+    for agent in mix.agents.values():
+        if agent.haze is not None:
+            passes = [p * (1.0 - part) for p, part in zip(passes, agent.haze, strict=True)]
+    return Spans(*(1.0 - part for part in passes))
+
+
+def _weeps(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
+    """Return the water given off, by share of the stiffness, less what a partner binds."""
+    weeping = {
+        key: agent.weeps_pct.scaled(np.asarray(mix.weeping.get(key, 1.0)) * shares[key])
+        for key, agent in mix.agents.items()
+        if agent.weeps_pct is not None and key in shares
+    }
+    return _sum(list(weeping.values())) if weeping else None
+
+
+def _frozen(mix: Mix, shares: Mapping[str, Array]) -> Codes | None:
+    """Return whether it comes through freezing: the weakest agent that carries it decides."""
+    known = [
+        np.where(shares.get(key, np.ones(mix.count)) >= _CARRIES, agent.frozen, YES)
+        for key, agent in mix.agents.items()
+        if agent.frozen is not None
+    ]
+    return np.asarray(np.min(known, axis=0), dtype=np.int8) if known else None
 
 
 def _sum(parts: list[Spans]) -> Spans:

@@ -1,23 +1,31 @@
 """From numbers to the words of the trade, and one sentence for the whole."""
 
-from setwell.engine.assessment import Texture, Verdict
-from setwell.engine.gelling.state import NO, STIRRING_RATE, YES
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.state import STIRRING_RATE
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
-from setwell.engine.texture import CHARACTER
+from setwell.engine.texture_results import Texture
+from setwell.engine.texture_summary import (
+    clarity_word,
+    flow_points,
+    flow_word,
+    freezing_words,
+    gel_evidence,
+    map_point,
+    melting_words,
+    regions_reached,
+    temperature,
+    texture_notes,
+)
+from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import agent_rows
 from setwell.tables.rules import FirmnessBand, firmness_bands
 from setwell.units import fahrenheit_from_celsius
 
-_VERDICTS = {1: Verdict.YES, 0: Verdict.CANNOT_TELL, -1: Verdict.NO}
-# One agent speaks for the gel when it brings this share of the modulus (our judgment).
-_LEADS = 0.75
-
-
-def verdict(code: int) -> Verdict:
-    """Return the verdict behind a code."""
-    return _VERDICTS[int(code)]
+Array = NDArray[np.float64]
 
 
 def kilopascals(
@@ -44,55 +52,107 @@ def _band(kilopascal: float) -> FirmnessBand:
     return next((band for band in bands if band.contains(max(kilopascal, bands[0].low))), bands[-1])
 
 
-def character(bench: Bench, row: int) -> tuple[str, ...]:
-    """Return the trade words of the gel, from the agent or agents that carry it."""
-    moduli = {
-        key: float(agent.modulus.value[row])
-        for key, agent in bench.state.agents.items()
-        if agent.modulus is not None and agent.sets[row] != NO
-    }
-    total = sum(moduli.values())
-    thickeners = [key for key, a in bench.state.agents.items() if a.flow is not None]
-    if total <= 0:
-        return tuple(word for key in thickeners for word in CHARACTER[key])
-    leading = [key for key, value in moduli.items() if value / total >= _LEADS]
-    if {"kappa_carrageenan", "iota_carrageenan"} <= set(moduli):
-        return _carrageenan_blend(bench, row)
-    carried_by = leading or list(moduli)
-    return tuple(dict.fromkeys(word for key in carried_by for word in CHARACTER.get(key, ())))
-
-
-def _carrageenan_blend(bench: Bench, row: int) -> tuple[str, ...]:
-    """Kappa and iota tune between brittle and soft by their ratio (common practice)."""
-    kappa = float(bench.state.doses_pct["kappa_carrageenan"][row])
-    iota = float(bench.state.doses_pct["iota_carrageenan"][row])
-    share = kappa / (kappa + iota)
-    if share > 0.75:
-        return ("brittle", "short", "a little bend from iota")
-    if share >= 0.4:
-        return ("between brittle and soft", "tender", "bends before it breaks")
-    return ("soft", "elastic", "spreads")
-
-
 def texture_words(bench: Bench, row: int = 0) -> Texture:
     """Return the texture of one candidate in words and numbers."""
     state = bench.state.texture
-    words = character(bench, row)
-    modulus = None
-    if state.modulus is not None and float(state.modulus.high[row]) > 0:
-        modulus = kilopascals(
-            state.modulus, row, model="moduli of the agents added", evidence=PRACTICE
-        )
     sets = verdict(state.sets[row]) if bench.agents else Verdict.NO
+    gel = state.gel if state.gel is not None and float(state.gel.modulus.high[row]) > 0 else None
+    modulus = stress = strain = point = thickness = haze = weeps = None
+    if gel is not None:
+        origin = gel_evidence(bench)
+        modulus = kilopascals(gel.modulus, row, model="stiffness of the gels", evidence=origin)
+        stress = kilopascals(
+            gel.fracture_stress, row, model="stress at break of the gels", evidence=origin
+        )
+        strain = gel.fracture_strain.estimate(
+            unit="", model="Hencky strain at break", evidence=origin, row=row
+        )
+        point = map_point(gel, row)
+    if state.flow is not None:
+        thickness = state.flow.at(STIRRING_RATE).scaled(1000.0).estimate(
+            unit="mPa·s", model="apparent viscosity at 50 1/s",
+            evidence=_flow_evidence(bench), row=row,
+        )  # fmt: skip
+    if state.haze is not None:
+        haze = state.haze.estimate(
+            unit="",
+            model="share of light that does not pass, own scale",
+            evidence=PRACTICE,
+            row=row,
+        )
+    if state.weeps_pct is not None and sets is not Verdict.NO:
+        weeps = state.weeps_pct.estimate(
+            unit="%", model="water given off in a week in the fridge",
+            evidence=_look_evidence(bench), row=row,
+        )  # fmt: skip
+    region, regions = regions_reached(stress, strain)
     firmness = firmness_words(modulus)
-    return Texture(_sentence(bench, row, sets, firmness, words), sets, modulus, firmness, words)
+    word = flow_word(thickness)
+    words = _words(bench, row, sets, regions, word)
+    return Texture(
+        sentence=_sentence(bench, row, sets, firmness, words),
+        sets=sets,
+        modulus_kpa=modulus,
+        firmness=firmness,
+        words=words,
+        serving_c=float(np.broadcast_to(bench.state.serving_c, (row + 1,))[row]),
+        fracture_stress_kpa=stress,
+        fracture_strain=strain,
+        map_point=point,
+        region=region,
+        regions=regions,
+        first_set_c=temperature(state.first_set_c, row, "first agent sets", bench),
+        second_set_c=temperature(state.second_set_c, row, "second agent sets", bench),
+        melt_c=temperature(state.melt_c, row, "last agent melts", bench),
+        melts=melting_words(state.melt_c, sets, row),
+        melts_in_mouth=(
+            None
+            if state.melts_in_mouth is None or sets is Verdict.NO
+            else verdict(state.melts_in_mouth[row])
+        ),
+        viscosity_mpa_s=thickness,
+        flow=flow_points(state.flow, row),
+        flow_word=word,
+        clarity=clarity_word(haze),
+        haze=haze,
+        weeps_pct=weeps,
+        freezing=freezing_words(state.frozen, sets, row),
+        notes=texture_notes(bench, row),
+    )
+
+
+def _flow_evidence(bench: Bench) -> Evidence:
+    found = (c for agent in bench.state.agents.values() for c in agent.origins.flow)
+    return tuple(dict.fromkeys(found)) or PRACTICE
+
+
+def _look_evidence(bench: Bench) -> Evidence:
+    found = (c for agent in bench.state.agents.values() for c in agent.origins.look)
+    return tuple(dict.fromkeys(found)) or PRACTICE
+
+
+def _words(
+    bench: Bench, row: int, sets: Verdict, regions: tuple[str, ...], flow: str
+) -> tuple[str, ...]:
+    """Return the trade words: of the break of a gel, of the flow of a liquid."""
+    if sets is Verdict.NO:
+        return (flow,) if flow else ()
+    words = [regions[0]] if regions else []
+    if len(regions) > 1:
+        words.append(f"perhaps {' or '.join(regions[1:])}")
+    mouth = bench.state.texture.melts_in_mouth
+    if mouth is not None and verdict(mouth[row]) is Verdict.YES:
+        words.append("melts in the mouth")
+    return tuple(words)
 
 
 def _sentence(bench: Bench, row: int, sets: Verdict, firmness: str, words: tuple[str, ...]) -> str:
     if not bench.agents:
         return "No texture agent: nothing here is known to set or thicken."
     if sets is Verdict.YES:
-        return f"Sets {_set_at(bench, row)}: {firmness or 'firmness not computed'}; {_join(words)}."
+        if not firmness:
+            return f"Sets {_set_at(bench, row)}, and has melted at serving temperature."
+        return f"Sets {_set_at(bench, row)}: {firmness}; {_join(words)}."
     if sets is Verdict.CANNOT_TELL:
         return _open_sentence(bench, firmness, words)
     return _liquid_sentence(bench, row, words)
@@ -111,7 +171,8 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
         thick = state.flow.at(STIRRING_RATE).scaled(1000.0)
         return (
             f"Thickens and does not set: about {_rough(thick.value[row])} mPa·s "
-            f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}), {_join(words)}."
+            f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}) when stirred, "
+            f"{_join(words)}."
         )
     if any(agent.modulus is None for agent in bench.state.agents.values()):
         return "Thickens and does not set; how thick is not computed for this agent yet."
@@ -137,19 +198,23 @@ def _suspends(bench: Bench, row: int) -> bool:
 
 
 def _set_at(bench: Bench, row: int) -> str:
-    hottest = [
-        agent.set_c
-        for agent in bench.state.agents.values()
-        if agent.set_c is not None and agent.sets[row] == YES
-    ]
-    if not hottest:
-        return "on cooling"
-    first = max(hottest, key=lambda span: float(span.value[row]))
-    value, low, high = (float(part[row]) for part in first)
+    first, second = bench.state.texture.first_set_c, bench.state.texture.second_set_c
+    if first is None or np.isnan(first.value[row]):
+        heated = any(
+            agent.sets_on == "heating" and agent.sets[row] > 0
+            for agent in bench.state.agents.values()
+        )
+        return "on heating" if heated else "on standing"
+    said = f"from about {_degrees(first, row)} on cooling"
+    if second is None or np.isnan(second.value[row]):
+        return said
+    return f"{said}, the second gel from about {_degrees(second, row)}"
+
+
+def _degrees(span: Spans, row: int) -> str:
+    value, low, high = (float(part[row]) for part in span)
     celsius, fahrenheit = round(value), round(fahrenheit_from_celsius(value))
-    return (
-        f"from about {celsius} °C ({fahrenheit} °F) on cooling ({round(low)} to {round(high)} °C)"
-    )
+    return f"{celsius} °C ({fahrenheit} °F; {round(low)} to {round(high)} °C)"
 
 
 def _join(words: tuple[str, ...]) -> str:

@@ -58,7 +58,9 @@ def finish(state: AgentState, agent: AgentInput, corrections: Corrections) -> Ag
         readings=corrections.readings,
     )
     done = replace(done, sets=_verdict(done, agent))
-    return done if done.gel is None else replace(done, gel=_served(done.gel, done, agent.serving_c))
+    if done.gel is None or done.melt_c is None or done.sets_on is not SetsOn.COOLING:
+        return done
+    return replace(done, gel=served(done.gel, done.melt_c, done.reference_c, agent.serving_c))
 
 
 def _verdict(state: AgentState, agent: AgentInput) -> Codes:
@@ -67,7 +69,7 @@ def _verdict(state: AgentState, agent: AgentInput) -> Codes:
     if state.critical_pct is None:
         # Without a law nobody can tell, but a thickener never sets.
         return np.full(count, NO if state.sets_on is SetsOn.NOTHING else CANNOT_TELL)
-    codes = [_enough(state.effective_pct, state.critical_pct)]
+    codes = [enough(state.effective_pct, state.critical_pct)]
     codes += [condition.holds for condition in state.conditions]
     if state.set_c is not None and state.sets_on is SetsOn.COOLING:
         codes.append(cold_enough(agent.process.coldest_c, state.set_c))
@@ -76,11 +78,12 @@ def _verdict(state: AgentState, agent: AgentInput) -> Codes:
     return np.asarray(np.minimum.reduce(codes), dtype=np.int8)
 
 
-def _enough(effective: Spans, critical: Spans) -> Codes:
+def enough(effective: Spans, critical: Spans) -> Codes:
+    """Return yes, no or cannot tell: is there enough agent for a gel."""
     # A dose right at the limit is the same dose in every batch size, whatever its last digit.
     most, least = critical.high * (1.0 - 1e-6), critical.low * (1.0 - 1e-6)
-    enough = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
-    return enough.astype(np.int8)
+    codes = np.where(effective.low >= most, 1, np.where(effective.high < least, -1, 0))
+    return codes.astype(np.int8)
 
 
 def cold_enough(coldest_c: Array, set_c: Spans) -> Codes:
@@ -94,22 +97,25 @@ def _hot_enough(peak_c: Array, set_c: Spans) -> Codes:
     return np.broadcast_to(hot, set_c.value.shape).astype(np.int8)
 
 
-def _served(gel: Gel, state: AgentState, serving_c: Array) -> Gel:
+def served(gel: Gel, melt_c: Spans, reference_c: float, serving_c: Array) -> Gel:
     """Return the gel at serving temperature: softer towards its melting point, then gone.
 
     A straight line from the law's own temperature to the melting point (our judgment).
     """
-    melt = state.melt_c
-    if melt is None or state.sets_on is not SetsOn.COOLING:
-        return gel
-    room = state.reference_c
-    left = Spans(*(np.clip((m - serving_c) / np.maximum(m - room, 1.0), 0.0, 1.5) for m in melt))
-    left = Spans(left.value, np.minimum(left.low, left.value), np.maximum(left.high, left.value))
-    return Gel(
-        Spans(*(a * b for a, b in zip(gel.modulus, left, strict=True))),
-        Spans(*(a * b for a, b in zip(gel.fracture_stress, left, strict=True))),
-        gel.fracture_strain,
+    left = Spans(
+        *(
+            np.clip((melt - serving_c) / np.maximum(melt - reference_c, 1.0), 0.0, 1.5)
+            for melt in melt_c
+        )
     )
+    low, high = np.minimum(left.low, left.value), np.maximum(left.high, left.value)
+    # A colder gel is the other way round: a low melting point then gains most.
+    low, high = np.minimum(low, left.high), np.maximum(high, left.low)
+    modulus, stress = (
+        Spans(part.value * left.value, part.low * low, part.high * high)
+        for part in (gel.modulus, gel.fracture_stress)
+    )
+    return Gel(modulus, stress, gel.fracture_strain)
 
 
 def standing(gel: Gel, sets: Codes) -> Gel:

@@ -171,6 +171,8 @@ class AgentState:
     kept: Kept
     effective_pct: Spans
     model: str
+    # Dissolved share in the bottom, the middle and the top of the pot, (3, n).
+    zones: Array | None = None
     critical_pct: Spans | None = None
     conditions: tuple[Condition, ...] = ()
     # Filled by `finish`, from dose, cold and conditions.
