@@ -1,212 +1,213 @@
-"""Kappa carrageenan."""
+"""Kappa carrageenan, and its less refined kin processed eucheuma."""
 
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
+from setwell.engine.gelling.carrageenan_conditions import acid_condition, sugar_condition
+from setwell.engine.gelling.carrageenan_look import (
+    EUCHEUMA,
+    KAPPA,
+    SUGAR_LIMIT_PCT,
+    haze,
+    kappa_weeping,
+    look_evidence,
+)
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration_hot
+from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.kappa_firmness import (
+    KappaIons,
+    kappa_critical,
+    kappa_modulus,
+    kappa_strain,
+    strength_doubt,
+    strength_evidence,
+)
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
     KELVIN,
+    NO,
     AgentInput,
     AgentState,
     Origins,
+    OtherLaw,
     effective_dose,
 )
-from setwell.engine.spans import Spans, log_half_width
+from setwell.engine.spans import Spans
+from setwell.provenance import Evidence
+from setwell.science.gels.carrageenan import setting_shift_ph, setting_temperature_kappa_root
 from setwell.science.gels.setting import (
     counter_ion_concentration,
     setting_temperature_kappa_rochas_1984,
 )
-from setwell.science.gels.strength import modulus_power_law, potassium_factor
 
 Array = NDArray[np.float64]
 
-_ME = "kappa_carrageenan"
 # How exactly a cook sees the start of setting on a spoon (our judgment) [K].
 _PRACTICE_DOUBT_K = 3.0
 # Span of the setting line in mol/kg; outside, the number is marked as extrapolated.
 _LINE_RANGE = (0.005, 0.2)
 # Protein of plain cow's milk, where the milk figures hold (USDA SR28, NDB 01077).
 _MILK_PROTEIN = 0.0315
-# The sugar slope is a straight line only so far.
-_SUGAR_LIMIT_PCT = 40.0
+# The pH effect was read between these two.
+_PH_RANGE = (3.0, 8.0)
 
 
-def kappa(agent: AgentInput, *, key: str = _ME) -> AgentState:
+def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     """Return what kappa carrageenan does in n batches; `key` may be a weaker kin of it."""
-    window = parameter(key, "hydration_temperature")
-    practice = parameter(_ME, "whole_batch_temperature", "every part of the batch")
-    hydrated = hydration_hot(agent, onset_c=window.low, full_c=max(practice.value, window.high))
-    cation = gelling_cation(agent)
-    set_c = _setting(agent, cation)
+    dissolved = hydration(agent)
+    ions = kappa_ions(agent)
+    shift = _shift(agent)
+    set_c = _line(ions.cation, shift, "setting")
     kept = strength_kept(key, agent.water.ph, agent.acid, set_c=set_c.value)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
-    critical = _critical(milk)
-    reference = parameter(_ME, "modulus_at_1pct")
-    factor = parameter(_ME, "milk_strength_factor")
-    error = parameter(_ME, "setting_temperature_error").value
-    boost = log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0))
+    critical = kappa_critical(milk, key)
+    modulus = kappa_modulus(agent, effective, critical, ions, milk)
+    error = parameter(KAPPA, "setting_temperature_error").value
+    best = parameter(KAPPA, "optimum_potassium").value
     return AgentState(
         key=key,
-        hydrated=hydrated,
-        hydrates=hydrates(hydrated),
+        hydrated=dissolved.fraction,
+        hydrates=hydrates(dissolved.fraction),
         kept=kept,
         effective_pct=effective,
         critical_pct=critical,
+        conditions=(acid_condition(agent), sugar_condition(agent)),
         set_c=set_c,
-        melt_c=_melting(agent, cation, set_c),
+        melt_c=_melting(ions.cation, shift, set_c),
         practice_set_c=_practice(len(set_c.value)),
-        gel=gel_of(key, _modulus(effective, cation, milk)),
+        other_set=OtherLaw("square root of the gelling cations", _root(ions.cation, shift)),
+        gel=gel_of(key, modulus, strain=kappa_strain(agent, effective, ions)),
+        haze=haze(agent, effective, ions.calcium_per_sulfate),
+        weeps_pct=kappa_weeping(agent, effective, ions.cation.value / best, milk),
+        frozen=np.full(len(set_c.value), NO),
         doubt=LawDoubt(
-            strength=float(np.hypot(log_half_width(reference.low, reference.high), boost)),
+            strength=strength_doubt(milk, key),
             strain=strain_doubt(key),
             setting=error,
             melting=error,
         ),
-        is_extrapolated=(cation.value < _LINE_RANGE[0]) | (cation.value > _LINE_RANGE[1]),
-        origins=_origins(key, is_milky=bool(milk.max(initial=0.0) > 0.0)),
-        model="kappa: cation line (Rochas and Rinaudo form), power law with potassium optimum",
+        is_extrapolated=(ions.cation.value < _LINE_RANGE[0])
+        | (ions.cation.value > _LINE_RANGE[1])
+        | (agent.water.brix.value > SUGAR_LIMIT_PCT),
+        origins=_origins(key, dissolved.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
+        model="kappa: cation line (Rochas and Rinaudo form), power law with cascade and ions",
     )
 
 
 def gelling_cation(agent: AgentInput) -> Spans:
     """Return gelling cations as potassium, plus active counter-ions of the gum, in mol/kg."""
-    weights = [_equivalent(ion) for ion in agent.salts]
-    spans = list(agent.salts.values())
-    pairs = list(zip(weights, spans, strict=True))
-    value = sum(weight.value * ion.value for weight, ion in pairs)
-    low = sum(weight.low * ion.low for weight, ion in pairs)
-    high = sum(weight.high * ion.high for weight, ion in pairs)
+    return kappa_ions(agent).cation
+
+
+def kappa_ions(agent: AgentInput) -> KappaIons:
+    """Return the ions that count for kappa."""
+    weights = [_equivalent(ion)[:3] for ion in agent.salts]
+    salts = list(agent.salts.values())
     # The potassium form of the powder; sodium powders bring fewer gelling counter-ions.
-    equivalent = parameter(_ME, "equivalent_weight", "potassium form").value / 1000.0
+    own = _own_charges(agent)
+    activity = parameter(KAPPA, "counter_ion_activity")
+    active = (activity.value * own, 0.5 * activity.low * own, activity.high * own)
+    cation, sodium = [], []
+    for n in range(3):
+        told = sum(weight[n] * ion[n] for weight, ion in zip(weights, salts, strict=True))
+        cation.append(np.clip(np.asarray(told) / 1000.0 + active[n], 1e-4, None))
+        sodium.append(agent.salts["sodium"][n] / 1000.0 + active[n])
+    sulfate = np.clip(own, 1e-9, None)
+    calcium = Spans(*(part / 1000.0 / sulfate for part in agent.salts["calcium"]))
+    return KappaIons(Spans(*cation), Spans(*sodium), calcium)
+
+
+def _own_charges(agent: AgentInput) -> Array:
+    if agent.key == EUCHEUMA:
+        equivalent = 1.0 / parameter(EUCHEUMA, "charge").value
+    else:
+        equivalent = parameter(KAPPA, "equivalent_weight", "potassium form").value / 1000.0
     share = np.clip(agent.water_share, 0.05, None)
-    own = counter_ion_concentration(agent.dose_pct / 100.0 / share, equivalent_weight=equivalent)
-    activity = parameter(_ME, "counter_ion_activity")
-    return Spans(
-        np.clip(np.asarray(value) / 1000.0 + activity.value * own, 1e-4, None),
-        np.clip(np.asarray(low) / 1000.0 + 0.5 * activity.low * own, 1e-4, None),
-        np.clip(np.asarray(high) / 1000.0 + activity.high * own, 1e-4, None),
-    )
+    return counter_ion_concentration(agent.dose_pct / 100.0 / share, equivalent_weight=equivalent)
 
 
 def _equivalent(ion: str) -> Parameter:
-    return parameter(_ME, "potassium_equivalent", ion)
+    return parameter(KAPPA, "potassium_equivalent", ion)
 
 
-def _line(name: str) -> tuple[float, float]:
-    return (
-        parameter(_ME, f"{name}_line_intercept").value,
-        parameter(_ME, f"{name}_line_slope").value,
-    )
-
-
-def _temperature(cation: Array, name: str) -> Array:
-    intercept, slope = _line(name)
-    kelvin = setting_temperature_kappa_rochas_1984(cation, intercept=intercept, slope=slope)
-    return kelvin - KELVIN
-
-
-def _sugar_shift(agent: AgentInput) -> Spans:
-    slope = parameter(_ME, "sucrose_shift")
-    sugar = np.clip(agent.water.brix.value, 0.0, _SUGAR_LIMIT_PCT)
-    return Spans(slope.value * sugar, slope.low * sugar, slope.high * sugar)
-
-
-def _setting(agent: AgentInput, cation: Spans) -> Spans:
-    shift = _sugar_shift(agent)
+def _line(cation: Spans, shift: Spans, name: str) -> Spans:
+    intercept = parameter(KAPPA, f"{name}_line_intercept").value
+    slope = parameter(KAPPA, f"{name}_line_slope").value
     return Spans(
         *(
-            _temperature(amount, "setting") + warmer
+            setting_temperature_kappa_rochas_1984(amount, intercept=intercept, slope=slope)
+            - KELVIN
+            + warmer
             for amount, warmer in zip(cation, shift, strict=True)
         )
     )
 
 
-def _melting(agent: AgentInput, cation: Spans, set_c: Spans) -> Spans:
-    shift = _sugar_shift(agent)
+def _root(cation: Spans, shift: Spans) -> Spans:
+    intercept = parameter(KAPPA, "setting_root_intercept").value
+    slope = parameter(KAPPA, "setting_root_slope").value
     return Spans(
         *(
-            np.maximum(_temperature(amount, "melting") + warmer, sets)
-            for amount, warmer, sets in zip(cation, shift, set_c, strict=True)
+            setting_temperature_kappa_root(amount, intercept=intercept, slope=slope) + warmer
+            for amount, warmer in zip(cation, shift, strict=True)
         )
     )
+
+
+def _melting(cation: Spans, shift: Spans, set_c: Spans) -> Spans:
+    """Return the melting line; below its crossing with the setting line the two are one."""
+    line = _line(cation, shift, "melting")
+    return Spans(*(np.maximum(melts, sets) for melts, sets in zip(line, set_c, strict=True)))
+
+
+def _shift(agent: AgentInput) -> Spans:
+    """Return what sugar and pH add to setting and melting [K]."""
+    slope = parameter(KAPPA, "sucrose_shift")
+    sugar = np.clip(agent.water.brix.value, 0.0, SUGAR_LIMIT_PCT)
+    rise = parameter(KAPPA, "setting_temperature_ph_rise").value
+    reference = parameter(KAPPA, "setting_ph_reference").value
+    acid = (
+        setting_shift_ph(
+            part,
+            rise_per_ph=rise / (_PH_RANGE[1] - _PH_RANGE[0]),
+            reference_ph=reference,
+            limits=_PH_RANGE,
+        )
+        for part in agent.water.ph
+    )
+    return Spans(*(s * sugar + a for s, a in zip(slope[:3], acid, strict=True)))
 
 
 def _practice(count: int) -> Spans:
-    known = parameter(_ME, "setting_temperature", "rich base, kitchen practice")
-    middle = np.full(count, known.value)
-    return Spans(middle, middle - _PRACTICE_DOUBT_K, middle + _PRACTICE_DOUBT_K)
+    known = parameter(KAPPA, "setting_temperature", "rich base, kitchen practice")
+    return Spans.around(np.full(count, known.value), _PRACTICE_DOUBT_K)
 
 
-def _critical(milk: Array) -> Spans:
-    water = parameter(_ME, "critical_concentration", "water")
-    dairy = parameter(_ME, "critical_concentration", "milk")
-    return Spans(
-        _mix(water.value, dairy.value, milk),
-        _mix(water.low, dairy.low, milk),
-        _mix(water.high, dairy.high, milk),
-    )
-
-
-def _mix(water: float, dairy: float, milk: Array) -> Array:
-    return np.asarray(water ** (1.0 - milk) * dairy**milk)
-
-
-def _modulus(effective: Spans, cation: Spans, milk: Array) -> Spans:
-    reference = parameter(_ME, "modulus_at_1pct")
-    exponent = parameter(_ME, "modulus_exponent")
-    factor = parameter(_ME, "milk_strength_factor")
-    ions = potassium_factor(
-        cation.value,
-        optimum=parameter(_ME, "optimum_potassium").value,
-        decades=parameter(_ME, "optimum_potassium_width").value,
-        floor=parameter(_ME, "modulus_floor").value,
-    )
-    boost = ions * _mix(1.0, factor.value, milk)
-    return Spans(
-        *(
-            boost
-            * modulus_power_law(
-                np.clip(dose, 0.0, None) / 100.0,
-                modulus_at_reference=reference.value * 1000.0,
-                reference_dose=0.01,
-                exponent=exponent.value,
-            )
-            for dose in effective
-        )
-    )
-
-
-def _origins(key: str, *, is_milky: bool) -> Origins:
+def _origins(key: str, hydrating: Evidence, *, is_milky: bool) -> Origins:
     setting = evidence_of(
-        parameter(_ME, "setting_line_intercept"),
-        parameter(_ME, "counter_ion_activity"),
-        parameter(_ME, "potassium_equivalent", "calcium"),
-        parameter(_ME, "sucrose_shift"),
+        parameter(KAPPA, "setting_line_intercept"),
+        parameter(KAPPA, "setting_root_intercept"),
+        parameter(KAPPA, "counter_ion_activity"),
+        parameter(KAPPA, "potassium_equivalent", "calcium"),
+        parameter(KAPPA, "sucrose_shift"),
+        parameter(KAPPA, "setting_temperature_ph_rise"),
     )
     return Origins(
         acid=loss_evidence(key),
-        hydration=evidence_of(
-            parameter(key, "hydration_temperature"),
-            parameter(_ME, "whole_batch_temperature", "every part of the batch"),
-        ),
+        hydration=hydrating,
         gelling=evidence_of(
-            parameter(_ME, "critical_concentration", "water"),
-            parameter(_ME, "critical_concentration", "milk"),
+            parameter(KAPPA, "critical_concentration", "water"),
+            parameter(KAPPA, "critical_concentration", "milk"),
         ),
         setting=setting,
-        melting=(*evidence_of(parameter(_ME, "melting_line_intercept")), *setting[1:]),
-        strength=evidence_of(
-            parameter(_ME, "modulus_at_1pct"),
-            parameter(_ME, "modulus_exponent"),
-            parameter(_ME, "optimum_potassium"),
-            parameter(_ME, "optimum_potassium_width"),
-            parameter(_ME, "modulus_floor"),
-            *((parameter(_ME, "milk_strength_factor"),) if is_milky else ()),
+        melting=(*evidence_of(parameter(KAPPA, "melting_line_intercept")), *setting[2:]),
+        strength=strength_evidence(key, is_milky=is_milky),
+        fracture=(
+            *fracture_evidence(key),
+            *evidence_of(parameter(KAPPA, "strain_fall_potassium")),
         ),
-        fracture=fracture_evidence(key),
+        look=look_evidence(key),
     )

@@ -19,6 +19,7 @@ AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
     "iota_carrageenan": iota,
     "kappa_carrageenan": partial(kappa, key="kappa_carrageenan"),
     "lambda_carrageenan": lambda_type,
+    "processed_eucheuma": partial(kappa, key="processed_eucheuma"),
 }
 
 

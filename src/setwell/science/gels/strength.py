@@ -47,7 +47,7 @@ def modulus_power_law(
 
 
 def potassium_factor(
-    gelling_cation: ArrayLike, *, optimum: float, decades: float, floor: float
+    gelling_cation: ArrayLike, *, optimum: float, decades: float, floor: ArrayLike
 ) -> Array:
     """Return how the modulus of kappa carrageenan falls away from the best potassium level.
 
@@ -59,8 +59,8 @@ def potassium_factor(
         Level of the highest modulus, above zero [mol/kg].
     decades : float
         Width of the bell on the log10 axis, above zero [-].
-    floor : float
-        Share of the highest modulus left without potassium, between 0 and 1 [-].
+    floor : array_like, shape (...)
+        Share of the highest modulus reached without potassium, between 0 and 1 [-].
 
     Returns
     -------
@@ -70,8 +70,8 @@ def potassium_factor(
     Notes
     -----
     f = floor + (1 - floor) exp(-(log10(C / C_opt))^2 / (2 w^2)). Our own shape around the
-    published optimum of 0.2 to 0.3 mol/L at 0.75 %; the floor is set so that 0.6 % kappa in
-    50 mmol/L NaCl keeps its published modulus. Below 5 and above 400 mmol/kg it is a guess.
+    published optimum of 0.2 to 0.3 mol/L at 0.75 %; the floor is what sodium and calcium do
+    alone. Below 5 and above 400 mmol/kg it is a guess.
 
     References
     ----------
@@ -84,7 +84,8 @@ def potassium_factor(
     array(1.)
     """
     distance = np.log10(np.asarray(gelling_cation, dtype=np.float64) / optimum)
-    return np.asarray(floor + (1.0 - floor) * np.exp(-(distance**2) / (2.0 * decades**2)))
+    least = np.asarray(floor, dtype=np.float64)
+    return np.asarray(least + (1.0 - least) * np.exp(-(distance**2) / (2.0 * decades**2)))
 
 
 def bloom_at_dose(dose: ArrayLike, *, bloom: ArrayLike, exponent: ArrayLike) -> Array:

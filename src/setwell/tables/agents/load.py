@@ -25,6 +25,7 @@ NUMERIC_TABLES = (
     "fracture",
     "flow",
     "degradation",
+    "carrageenan",
 )
 
 _NUMERIC = (
