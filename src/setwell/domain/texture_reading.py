@@ -169,6 +169,6 @@ class LotCheck(Taken):
     @property
     def value(self) -> float | None:
         """The readings as one: their geometric mean, for errors here are ratios."""
-        if not self.values:
-            return None
+        if len(self.values) <= 1:
+            return self.values[0] if self.values else None
         return math.exp(sum(math.log(value) for value in self.values) / len(self.values))

@@ -77,7 +77,7 @@ def chi_squared_limit(degrees: ArrayLike) -> Array:
     Notes
     -----
     chi^2 = k (1 - 2 / (9 k) + z sqrt(2 / (9 k)))^3 with z = 2.3263. Holds to 1 % of the printed
-    tables for one degree and to 0.2 % from two on.
+    tables for one degree and to 0.3 % from two on.
 
     References
     ----------
