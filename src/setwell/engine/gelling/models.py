@@ -12,14 +12,21 @@ from setwell.engine.gelling.iota import iota
 from setwell.engine.gelling.kappa import kappa
 from setwell.engine.gelling.lambda_type import lambda_type
 from setwell.engine.gelling.state import AgentInput, AgentState
+from setwell.engine.gelling.thickeners import thickener
 
 AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
     "agar": agar,
+    "cmc": thickener,
     "gelatin": gelatin,
+    "guar": thickener,
+    "gum_arabic": thickener,
     "iota_carrageenan": iota,
     "kappa_carrageenan": partial(kappa, key="kappa_carrageenan"),
     "lambda_carrageenan": lambda_type,
+    "locust_bean_gum": thickener,
     "processed_eucheuma": partial(kappa, key="processed_eucheuma"),
+    "tara": thickener,
+    "xanthan": thickener,
 }
 
 
