@@ -1,0 +1,189 @@
+"""Sodium alginate: thick by itself, a gel that heat cannot melt with calcium."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.acid import strength_kept
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
+from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.needs import (
+    calcium_at_hand,
+    calcium_ratio,
+    constant,
+    modulus_of,
+)
+from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
+from setwell.engine.gelling.state import (
+    CANNOT_TELL,
+    NO,
+    YES,
+    AgentInput,
+    AgentState,
+    Codes,
+    Condition,
+    Origins,
+    SetsOn,
+    effective_dose,
+)
+from setwell.engine.gelling.window import inside
+from setwell.engine.spans import Spans, log_half_width
+from setwell.science.gels.ion_gel import calcium_stoichiometric, dose_tied, skin_thickness
+
+Array = NDArray[np.float64]
+
+_ME = "sodium_alginate"
+# With calcium far above the need the gel breaks sooner (our judgment).
+_BRITTLE = 0.7
+# Free calcium above this turns powder to lumps before it dissolves (common practice) [mmol/kg].
+_SOFT_WATER_MMOL = 1.0
+_MOST_PCT, _MOST_ABV = 3.0, 20.0
+
+
+def alginate(agent: AgentInput) -> AgentState:
+    """Return what alginate does in n batches."""
+    dissolved = hydration(agent)
+    kept = strength_kept(_ME, agent.water.ph, agent.acid)
+    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    count = len(agent.dose_pct)
+    calcium = calcium_at_hand(agent)
+    ratio = calcium_ratio(agent, calcium)
+    limits, stiffness = parameter(_ME, "critical_concentration"), _stiffness()
+    return AgentState(
+        key=_ME,
+        hydrated=dissolved.fraction,
+        hydrates=hydrates(dissolved.fraction),
+        kept=kept,
+        zones=dissolved.zones,
+        effective_pct=effective,
+        critical_pct=constant(limits, count),
+        conditions=(_calcium_condition(ratio), _acid_condition(agent)),
+        sets_on=SetsOn.IONS,
+        gel=gel_of(_ME, _modulus(effective, calcium), strain=_strain(ratio)),
+        flow=sol_flow(agent, effective),
+        haze=constant(parameter(_ME, "haze"), count),
+        weeps_pct=_weeping(ratio),
+        frozen=np.full(count, CANNOT_TELL),
+        doubt=LawDoubt(
+            strength=log_half_width(stiffness[0], stiffness[1]),
+            strain=strain_doubt(_ME),
+            flow=SOL_DOUBT,
+        ),
+        is_extrapolated=(effective.value > _MOST_PCT)
+        | (agent.water.alcohol_by_volume.value > _MOST_ABV),
+        origins=Origins(
+            hydration=dissolved.evidence,
+            gelling=evidence_of(
+                limits,
+                parameter(_ME, "calcium_full_stoichiometry"),
+                parameter(_ME, "calcium_share_that_gels"),
+                parameter(_ME, "calcium_start"),
+                parameter(_ME, "ph_acid_gel_high"),
+            ),
+            strength=evidence_of(
+                parameter(_ME, "modulus_at_reference"), parameter(_ME, "modulus_exponent")
+            ),
+            fracture=fracture_evidence(_ME),
+            flow=evidence_of(parameter(_ME, "overlap_concentration")),
+            look=evidence_of(parameter(_ME, "haze"), parameter(_ME, "weeping")),
+        ),
+        model="alginate: as much as the calcium ties, power law",
+    )
+
+
+def calcium_before_dispersion(agent: AgentInput) -> NDArray[np.bool_]:
+    """Return where free calcium would meet the powder, if all of it is there from the start.
+
+    Whether it is, only the order of the steps tells.
+    """
+    return np.asarray(agent.water.free.calcium.value > _SOFT_WATER_MMOL)
+
+
+def skin_in_bath(dose_pct: Array, bath_mmol: Array, seconds: Array) -> tuple[Codes, Spans]:
+    """Return whether drops get a skin in a bath of so much free calcium, and its mm.
+
+    `bath_mmol` is mmol of calcium per kg of bath.
+    """
+    start = _full_mg_g() * parameter(_ME, "calcium_start").high / 100.0
+    grams = 10.0 * np.asarray(dose_pct, dtype=np.float64)
+    ties = np.asarray(bath_mmol) * 40.078 > start * grams
+    critical = parameter(_ME, "critical_concentration")
+    holds = np.where(dose_pct >= critical.high, YES, np.where(dose_pct < critical.low, NO, 0))
+    codes = np.where(ties, holds, NO).astype(np.int8)
+    pace = parameter(_ME, "skin_diffusion")
+    need = np.maximum(_full_mg_g() * grams / 40.078, 1e-12)
+    thick = Spans(
+        *(
+            np.where(codes > NO, 1e3 * skin_thickness(
+                seconds, bath_mmol, need, diffusion=1e-9 * bound), 0.0)
+            for bound in pace[:3]
+        )
+    )  # fmt: skip
+    return codes, thick
+
+
+def _full_mg_g() -> float:
+    weight = parameter(_ME, "equivalent_weight").value / 1000.0
+    return 1000.0 * float(calcium_stoichiometric(weight))
+
+
+def _stiffness() -> tuple[float, float]:
+    figure = parameter(_ME, "modulus_at_reference")
+    return figure.low, figure.high
+
+
+def _need_mg_g() -> tuple[float, float, float]:
+    """Return calcium from which it gels, that ties all of it, and that is too much, mg/g."""
+    full = _full_mg_g()
+    start = parameter(_ME, "calcium_start").value / 100.0
+    ties = parameter(_ME, "calcium_share_that_gels").value / 100.0
+    return full * start, full * ties, full * parameter(_ME, "calcium_excess").value
+
+
+def _modulus(effective: Spans, calcium: Spans) -> Spans:
+    _, need, _ = _need_mg_g()
+    tied = Spans(
+        *(
+            100.0 * dose_tied(dose / 100.0, there, need=need / 1000.0)
+            for dose, there in zip(effective, calcium, strict=True)
+        )
+    )
+    return modulus_of(_ME, tied)
+
+
+def _calcium_condition(ratio: Spans) -> Condition:
+    start = parameter(_ME, "calcium_start")
+    full = _full_mg_g()
+    low, high = full * start.low / 100.0, full * start.high / 100.0
+    _, ties, _ = _need_mg_g()
+    need = (
+        f"about {full * start.value / 100:.0f} mg of free calcium per gram of alginate to gel, "
+        f"{ties:.0f} for all of its strength; magnesium does not count"
+    )
+    return Condition("calcium", inside(ratio, (high, np.inf), (low, np.inf)), ratio, "mg/g", need)
+
+
+def _acid_condition(agent: AgentInput) -> Condition:
+    edge = parameter(_ME, "ph_acid_gel_high")
+    holds = inside(agent.water.ph, (edge.high, np.inf), (edge.low, np.inf))
+    need = f"pH {edge.high:.1f} or more: below, it turns to grainy alginic acid"
+    return Condition("pH", holds, agent.water.ph, "pH", need)
+
+
+def _strain(ratio: Spans) -> Spans:
+    known = parameter(_ME, "fracture_strain").value
+    _, _, most = _need_mg_g()
+    return Spans(
+        *(
+            np.where(part > most, known * _BRITTLE, known)
+            for part in (ratio.value, ratio.high, ratio.low)
+        )
+    )
+
+
+def _weeping(ratio: Spans) -> Spans:
+    calm, much = parameter(_ME, "weeping"), parameter(_ME, "excess_weeping")
+    _, _, most = _need_mg_g()
+    over = ratio.value > most
+    return Spans(*(np.where(over, b, a) for a, b in zip(calm[:3], much[:3], strict=True)))
