@@ -7,7 +7,9 @@ from setwell.engine.gelling.agar import agar
 from setwell.engine.gelling.chart_only import chart_only
 from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.finish import finish
+from setwell.engine.gelling.fish_gelatin import fish_gelatin
 from setwell.engine.gelling.gelatin import gelatin
+from setwell.engine.gelling.gellan import gellan_high_acyl, gellan_low_acyl
 from setwell.engine.gelling.iota import iota
 from setwell.engine.gelling.kappa import kappa
 from setwell.engine.gelling.lambda_type import lambda_type
@@ -18,6 +20,9 @@ AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
     "agar": agar,
     "cmc": thickener,
     "gelatin": gelatin,
+    "gelatin_fish_cold": fish_gelatin,
+    "gellan_HA": gellan_high_acyl,
+    "gellan_LA": gellan_low_acyl,
     "guar": thickener,
     "gum_arabic": thickener,
     "iota_carrageenan": iota,

@@ -23,6 +23,7 @@ NUMERIC_TABLES = (
     "counter_ion",
     "strength",
     "fracture",
+    "agar_gellan_gelatin",
     "flow",
     "degradation",
     "carrageenan",
