@@ -12,6 +12,7 @@ from setwell.engine.gelling.gelatin import gelatin
 from setwell.engine.gelling.gellan import gellan_high_acyl, gellan_low_acyl
 from setwell.engine.gelling.iota import iota
 from setwell.engine.gelling.kappa import kappa
+from setwell.engine.gelling.konjac import konjac
 from setwell.engine.gelling.lambda_type import lambda_type
 from setwell.engine.gelling.state import AgentInput, AgentState
 from setwell.engine.gelling.thickeners import thickener
@@ -27,6 +28,7 @@ AGENT_MODELS: Mapping[str, Callable[[AgentInput], AgentState]] = {
     "gum_arabic": thickener,
     "iota_carrageenan": iota,
     "kappa_carrageenan": partial(kappa, key="kappa_carrageenan"),
+    "konjac": konjac,
     "lambda_carrageenan": lambda_type,
     "locust_bean_gum": thickener,
     "processed_eucheuma": partial(kappa, key="processed_eucheuma"),

@@ -90,7 +90,7 @@ def full_strength_time(
     Notes
     -----
     ln t = ln t_1 + (T - T_1) / (T_2 - T_1) ln(t_2 / t_1), a line through two published points at
-    5 and 10 °C. It is held to be good from 2 to 15 °C; outside, its ends are used.
+    5 and 10 °C. Valid from 2 to 15 °C; outside, its ends are used.
 
     References
     ----------
