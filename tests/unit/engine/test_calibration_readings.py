@@ -1,0 +1,138 @@
+"""What readings move, by lot, by base and by share in a blend."""
+
+from math import log, sqrt
+
+import pytest
+
+from setwell.engine.calibration import calibrate
+from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.texture_unknowns import (
+    LOT_DOUBT,
+    METHOD_DOUBT,
+    Observation,
+    Part,
+    Quantity,
+    Target,
+)
+
+KAPPA, IOTA = "kappa_carrageenan", "iota_carrageenan"
+TOTAL = log(4.0)
+DOUBT = LawDoubt(strength=TOTAL, strain=log(1.5), setting=5.0, melting=5.0, flow=log(3.0))
+LOT = LOT_DOUBT[Quantity.STRENGTH]
+
+
+def part(agent=KAPPA, lot="K-1", base="dairy", weight=1.0, quantity=Quantity.STRENGTH, **more):
+    return Part(quantity, agent, lot, base, weight, more.get("half_width", TOTAL))
+
+
+def reading(value, *parts, name="a", variance=1e-8, method=""):
+    return Observation(f"version:{name}", parts or (part(),), value, variance, method)
+
+
+def target(lot="K-1", base="dairy", doubt=DOUBT):
+    return {KAPPA: Target(lot, base, doubt)}
+
+
+def strength_of(calibrated, agent=KAPPA):
+    return calibrated.corrections[agent].strength
+
+
+def test_an_exact_reading_of_this_very_batch_settles_it():
+    found = strength_of(calibrate([reading(log(0.5))], target()))
+    assert found.shift == pytest.approx(log(0.5), abs=1e-6)
+    assert found.half_width < 1e-3
+    assert found.readings == 1
+
+
+def test_a_doubtful_reading_is_weighed_against_the_law():
+    variance = (TOTAL / 2) ** 2
+    found = strength_of(calibrate([reading(log(0.5), variance=variance)], target()))
+    assert found.shift == pytest.approx(log(0.5) / 2)
+    assert found.half_width == pytest.approx(TOTAL / sqrt(2))
+
+
+def test_another_lot_in_the_same_base_learns_all_but_the_lot():
+    found = strength_of(calibrate([reading(log(0.5))], target(lot="K-2")))
+    base_share = 1 - (LOT / TOTAL) ** 2
+    assert found.shift == pytest.approx(base_share * log(0.5), rel=1e-6)
+    # Twice the lot part stays open: that of the lot measured and that of the lot used.
+    left = LOT**2 + TOTAL**2 * base_share * (LOT / TOTAL) ** 2
+    assert found.half_width == pytest.approx(sqrt(left), rel=1e-6)
+
+
+def test_the_same_lot_in_another_base_learns_the_lot_only():
+    found = strength_of(calibrate([reading(log(0.5))], target(base="acid")))
+    assert found.shift == pytest.approx((LOT / TOTAL) ** 2 * log(0.5), rel=1e-6)
+    assert found.half_width < TOTAL
+
+
+def test_another_lot_in_another_base_learns_nothing():
+    calibrated = calibrate([reading(log(0.5))], target(lot="K-2", base="acid"))
+    assert calibrated.corrections == {}
+
+
+def test_a_powder_without_a_named_lot_tells_nothing_of_a_named_one():
+    of_any = reading(log(0.5), part(lot=""))
+    assert calibrate([of_any], target(base="acid")).corrections == {}
+    assert strength_of(calibrate([of_any], target(lot="", base="acid"))).readings == 1
+
+
+def test_two_lots_tell_the_lot_from_the_law():
+    readings = [
+        reading(log(0.5), part(lot="K-1"), name="a"),
+        reading(log(1.0), part(lot="K-2"), name="b"),
+    ]
+    weak = calibrate(readings, target(lot="K-1")).lots[Quantity.STRENGTH, KAPPA]
+    strong = calibrate(readings, target(lot="K-2")).lots[Quantity.STRENGTH, KAPPA]
+    assert weak.shift < 0 < strong.shift
+    assert strong.shift - weak.shift == pytest.approx(log(2.0), rel=1e-6)
+
+
+def test_a_way_of_measuring_can_be_off_the_same_way_every_time():
+    many = [reading(0.4, name=str(n), method="penetration") for n in range(9)]
+    found = strength_of(calibrate(many, target()))
+    # However often it is repeated, the doubt of the method stays.
+    variance = 1 / (1 / TOTAL**2 + 1 / METHOD_DOUBT["penetration"] ** 2)
+    assert found.half_width == pytest.approx(sqrt(variance), rel=1e-3)
+    assert found.shift < 0.4
+    assert found.readings == 9
+
+
+def test_a_blend_shares_the_blame_by_weight():
+    both = reading(log(0.5), part(weight=0.8), part(IOTA, lot="", weight=0.2))
+    targets = {KAPPA: Target("K-1", "dairy", DOUBT), IOTA: Target("", "dairy", DOUBT)}
+    calibrated = calibrate([both], targets)
+    kappa, iota = strength_of(calibrated), strength_of(calibrated, IOTA)
+    assert kappa.shift / iota.shift == pytest.approx(4.0, rel=1e-6)
+    assert 0.8 * kappa.shift + 0.2 * iota.shift == pytest.approx(log(0.5), abs=1e-6)
+
+
+def test_stress_at_break_speaks_of_firmness_and_of_strain_together():
+    broken = reading(log(2.0), part(), part(quantity=Quantity.STRAIN, half_width=log(1.5)))
+    found = calibrate([broken], target()).corrections[KAPPA]
+    assert found.strength.shift + found.strain.shift == pytest.approx(log(2.0), abs=1e-6)
+    assert found.strength.shift > found.strain.shift > 0
+    assert found.setting is None
+
+
+def test_a_reading_where_the_law_was_wider_counts_for_less():
+    sure = strength_of(calibrate([reading(log(0.5))], target()))
+    guess = strength_of(calibrate([reading(log(0.5), part(half_width=2 * TOTAL))], target()))
+    assert guess.half_width > sure.half_width
+    assert guess.shift > sure.shift
+
+
+def test_a_setting_temperature_moves_by_kelvins():
+    warm = reading(3.0, part(quantity=Quantity.SETTING, half_width=5.0), variance=1.0)
+    found = calibrate([warm], target()).corrections[KAPPA]
+    assert found.setting.shift == pytest.approx(3.0 * 6.25 / 7.25)
+    assert found.setting.half_width == pytest.approx(2 * sqrt(6.25 / 7.25))
+    assert found.strength is None
+
+
+def test_a_law_narrower_than_lots_differ_has_lots_only():
+    narrow = DOUBT._replace(strength=0.1)
+    calibrated = calibrate([reading(0.1, part(half_width=0.1))], target(lot="K-2", doubt=narrow))
+    found = strength_of(calibrated)
+    assert found.shift == pytest.approx(0.0, abs=1e-12)
+    assert found.half_width == pytest.approx(0.1)
