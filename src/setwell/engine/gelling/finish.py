@@ -27,9 +27,17 @@ from setwell.engine.spans import Spans
 
 Array = NDArray[np.float64]
 
+# The law of a gel that melts early is taken to hold this far below its melting point [K].
+_CLEAR_OF_MELTING_K = 10.0
 
-def finish(state: AgentState, agent: AgentInput, corrections: Corrections) -> AgentState:
-    """Return the state with the doubt of its laws, its verdict and its firmness when served."""
+
+def finish(
+    state: AgentState, agent: AgentInput, corrections: Corrections, *, is_part: bool = False
+) -> AgentState:
+    """Return the state with the doubt of its laws, its verdict and its firmness when served.
+
+    A part of a sold blend stays at the temperature of its law.
+    """
     doubt = state.doubt
     strength = corrections.strength or prior(doubt.strength)
     strain = corrections.strain or prior(doubt.strain)
@@ -58,7 +66,7 @@ def finish(state: AgentState, agent: AgentInput, corrections: Corrections) -> Ag
         readings=corrections.readings,
     )
     done = replace(done, sets=_verdict(done, agent))
-    if done.gel is None or done.melt_c is None or done.sets_on is not SetsOn.COOLING:
+    if is_part or done.gel is None or done.melt_c is None or done.sets_on is not SetsOn.COOLING:
         return done
     return replace(done, gel=served(done.gel, done.melt_c, done.reference_c, agent.serving_c))
 
@@ -104,7 +112,9 @@ def served(gel: Gel, melt_c: Spans, reference_c: float, serving_c: Array) -> Gel
     """
     left = Spans(
         *(
-            np.clip((melt - serving_c) / np.maximum(melt - reference_c, 1.0), 0.0, 1.5)
+            np.clip(
+                (melt - serving_c) / np.maximum(melt - reference_c, _CLEAR_OF_MELTING_K), 0, 1.5
+            )
             for melt in melt_c
         )
     )

@@ -34,12 +34,11 @@ def ready_blend(agent: AgentInput, models: Mapping[str, Model]) -> AgentState:
             key=key,
             dose_pct=agent.dose_pct * share,
             active_pct=agent.active_pct * share,
-            serving_c=np.full(len(agent.dose_pct), _REFERENCE_C),
         )
         raw = models[key](part)
         doubts[key] = raw.doubt
         # The doubt of the laws is added once, to the blend.
-        states[key] = finish(replace(raw, doubt=LawDoubt()), part, UNCORRECTED)
+        states[key] = finish(replace(raw, doubt=LawDoubt()), part, UNCORRECTED, is_part=True)
     mix = blend(states, _kitchen(agent))
     joint = mix.joints.get((first, second)) or mix.joints.get((second, first))
     if joint is None:
