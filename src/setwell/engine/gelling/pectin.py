@@ -3,7 +3,6 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration
@@ -14,6 +13,7 @@ from setwell.engine.gelling.needs import (
     soluble_solids,
 )
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.pectin_loss import pectin_kept, pectin_loss_evidence
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
@@ -49,13 +49,14 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
     """Return what high-methoxyl pectin does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
     dissolved = hydration(agent)
-    kept = strength_kept(key, agent.water.ph, agent.acid)
+    solids = soluble_solids(agent)
+    set_c = _sets_at(agent, solids)
+    kept = pectin_kept(agent, set_c=set_c.value)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     limits, setting = (
         parameter(key, "critical_concentration"),
         parameter(key, "setting_temperature"),
     )
-    solids = soluble_solids(agent)
     return AgentState(
         key=key,
         hydrated=dissolved.fraction,
@@ -65,7 +66,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
         effective_pct=effective,
         critical_pct=constant(limits, count),
         conditions=(_enough_solids(key, solids), _sour_enough(agent)),
-        set_c=_sets_at(agent, solids),
+        set_c=set_c,
         gel=gel_of(key, _modulus(agent, effective, solids)),
         flow=sol_flow(agent, effective),
         haze=constant(parameter(key, "haze"), count),
@@ -79,7 +80,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
-            acid=loss_evidence(key),
+            acid=pectin_loss_evidence(key),
             hydration=dissolved.evidence,
             gelling=evidence_of(
                 limits, parameter(key, "soluble_solids"), parameter(key, "ph_window")

@@ -3,7 +3,6 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration
@@ -15,6 +14,7 @@ from setwell.engine.gelling.needs import (
     soluble_solids,
 )
 from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.pectin_loss import pectin_kept, pectin_loss_evidence
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
@@ -48,7 +48,7 @@ def pectin_calcium(agent: AgentInput) -> AgentState:
     calcium, relief = calcium_at_hand(agent), _relief(key, solids.value)
     ratio = calcium_ratio(agent, calcium)
     set_c = _sets_at(key, ratio, relief)
-    kept = strength_kept(key, agent.water.ph, agent.acid, set_c=set_c.value)
+    kept = pectin_kept(agent, set_c=set_c.value)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     limits, gap = parameter(key, "critical_concentration"), parameter(key, "hysteresis")
     setting, stiff = parameter(key, "setting_temperature"), parameter(key, "modulus_at_reference")
@@ -82,7 +82,7 @@ def pectin_calcium(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
-            acid=loss_evidence(key),
+            acid=pectin_loss_evidence(key),
             hydration=dissolved.evidence,
             gelling=evidence_of(
                 limits,
@@ -108,11 +108,17 @@ def _relief(key: str, solids: Array) -> Array:
     return np.asarray(np.interp(solids, _RELIEF_SOLIDS, (1.0, at_high)))
 
 
+def _ties_mg_g(key: str) -> float:
+    """Return the calcium that ties all of a gram, the middle of its range on the log axis."""
+    want = parameter(key, "calcium_per_gram")
+    return float(np.sqrt(want.low * want.high))
+
+
 def _sets_at(key: str, ratio: Spans, relief: Array) -> Spans:
     """Return where it sets; more calcium for each gram sets it warmer."""
     middle = parameter(key, "setting_temperature").value
     slope = parameter(key, "setting_per_calcium_doubling").value
-    need = parameter(key, "calcium_per_gram").value * relief
+    need = _ties_mg_g(key) * relief
     most = 2.0**_DOUBLINGS
     found = [
         middle + slope * np.log2(np.minimum(np.maximum(part / need, 1.0 / most), most))
@@ -154,7 +160,7 @@ def _modulus(key: str, effective: Spans, calcium: Spans, ratio: Spans, relief: A
     want = parameter(key, "calcium_per_gram")
     tied = Spans(
         *(
-            100.0 * dose_tied(dose / 100.0, there, need=want.value * relief / 1000.0)
+            100.0 * dose_tied(dose / 100.0, there, need=_ties_mg_g(key) * relief / 1000.0)
             for dose, there in zip(effective, calcium, strict=True)
         )
     )

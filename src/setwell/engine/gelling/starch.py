@@ -11,7 +11,7 @@ from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_do
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.liquid import REFERENCE_K, liquid_of
 from setwell.engine.gelling.needs import constant, modulus_of
-from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
     NO,
@@ -96,7 +96,7 @@ def starch(agent: AgentInput) -> AgentState:
 
 
 def _setting(key: str) -> _Setting:
-    stiff, at = parameter(key, "modulus_at_reference"), parameter(key, "setting_temperature")
+    stiff, at = parameter(key, "modulus_at_reference"), _gels_at(key)
     return _Setting(
         LawDoubt(
             strength=log_half_width(stiff.low, stiff.high),
@@ -111,7 +111,12 @@ def _setting(key: str) -> _Setting:
 
 
 def _sets_at(key: str, count: int) -> Spans:
-    return Spans.exact(np.full(count, parameter(key, "setting_temperature").value))
+    return Spans.exact(np.full(count, _gels_at(key).value))
+
+
+def _gels_at(key: str) -> Parameter:
+    name = "soft_gel_temperature" if key == "starch_tapioca" else "setting_temperature"
+    return parameter(key, name)
 
 
 def _flow_evidence(key: str) -> Evidence:

@@ -27,6 +27,10 @@ NUMERIC_TABLES = (
     "flow",
     "degradation",
     "carrageenan",
+    "alginate",
+    "pectin",
+    "cellulose_ether",
+    "starch",
 )
 
 _NUMERIC = (
