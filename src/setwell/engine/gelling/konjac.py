@@ -54,8 +54,8 @@ def konjac(agent: AgentInput) -> AgentState:
         effective_pct=effective,
         critical_pct=constant(critical, len(agent.dose_pct)),
         conditions=(_alkali(agent), _heat(agent)),
-        # Alkali and heat make the gel, cold does not: no temperature to cool below.
-        sets_on=SetsOn.HEATING,
+        # Alkali makes the gel and cold does not: no temperature to cool below.
+        sets_on=SetsOn.IONS,
         gel=gel_of(_ME, modulus),
         flow=thickener_flow(agent, effective),
         haze=look.haze,
