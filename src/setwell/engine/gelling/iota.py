@@ -1,12 +1,14 @@
 """Iota carrageenan."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.carrageenan_conditions import acid_condition, sugar_condition
 from setwell.engine.gelling.carrageenan_look import IOTA as _ME
-from setwell.engine.gelling.carrageenan_look import haze, iota_weeping, look_evidence
+from setwell.engine.gelling.carrageenan_look import SWAPPED, haze, iota_weeping, look_evidence
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration
@@ -35,6 +37,7 @@ Array = NDArray[np.float64]
 # Beyond these doses nobody has measured what the power law is drawn from.
 _MOST_PCT = 2.0
 _CALCIUM_RANGE_MMOL = (1.0, 50.0)
+_LEAST_CALCIUM_MMOL = 0.05
 # Protein of plain cow's milk, where the milk figures hold (USDA SR28, NDB 01077).
 _MILK_PROTEIN = 0.0315
 # More fat than this is no gel with fat in it but a fat with gel in it.
@@ -45,10 +48,10 @@ def iota(agent: AgentInput) -> AgentState:
     """Return what iota carrageenan does in n batches."""
     dissolved = hydration(agent)
     calcium = _as_calcium(agent)
-    set_c = _setting(calcium)
+    set_c = Spans(*_setting(calcium))
     kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
-    milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
+    milk = np.minimum(agent.water.milk_protein_share / _MILK_PROTEIN, 1.0)
     critical = _critical(milk)
     per_sulfate = _calcium_per_sulfate(agent)
     offset = parameter(_ME, "melting_offset")
@@ -71,28 +74,32 @@ def iota(agent: AgentInput) -> AgentState:
         frozen=np.full(count, YES),
         doubt=_doubt(milk),
         is_extrapolated=(effective.value > _MOST_PCT)
-        | (calcium.value < _CALCIUM_RANGE_MMOL[0])
-        | (calcium.value > _CALCIUM_RANGE_MMOL[1]),
+        | (calcium[0] < _CALCIUM_RANGE_MMOL[0])
+        | (calcium[0] > _CALCIUM_RANGE_MMOL[1]),
         origins=_origins(dissolved.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="iota: calcium line, power law with cascade and calcium",
     )
 
 
-def _as_calcium(agent: AgentInput) -> Spans:
+def _as_calcium(agent: AgentInput) -> Array:
     """Return free calcium, that of the powder included, and what other ions count as [mmol/kg]."""
-    found = list(agent.water.free.calcium)
-    for ion, amounts in agent.salts.items():
-        if ion != "calcium":
-            weight = parameter(_ME, "calcium_equivalent", ion)[:3]
-            found = [total + weight[n] * amounts[n] for n, total in enumerate(found)]
-    return Spans(*found)
+    others = [(ion, spans) for ion, spans in agent.salts.items() if ion != "calcium"]
+    weights = _equivalents(tuple(ion for ion, _ in others))[:, :, None]
+    counted = (weights * np.array([spans for _, spans in others])).sum(axis=0)
+    return np.asarray(np.stack(agent.water.free.calcium) + counted)
 
 
-def _calcium_per_sulfate(agent: AgentInput) -> Spans:
+@cache
+def _equivalents(ions: tuple[str, ...]) -> Array:
+    """Return what each ion counts as calcium, middle, low and high, (ions, 3)."""
+    return np.array([parameter(_ME, "calcium_equivalent", ion)[:3] for ion in ions])
+
+
+def _calcium_per_sulfate(agent: AgentInput) -> Array:
     weight = parameter(_ME, "equivalent_weight", "sodium form").value / 1000.0
-    share = np.clip(agent.water_share, 0.05, None)
+    share = np.maximum(agent.water_share, 0.05)
     own = counter_ion_concentration(agent.dose_pct / 100.0 / share, equivalent_weight=weight)
-    return Spans(*(part / 1000.0 / np.clip(own, 1e-9, None) for part in agent.water.free.calcium))
+    return np.asarray(np.stack(agent.water.free.calcium) / 1000.0 / np.maximum(own, 1e-9))
 
 
 def _critical(milk: Array) -> Spans:
@@ -101,48 +108,31 @@ def _critical(milk: Array) -> Spans:
     return Spans(*(mix(a, b, milk) for a, b in zip(water[:3], dairy[:3], strict=True)))
 
 
-def _setting(calcium: Spans) -> Spans:
+def _setting(calcium: Array) -> Array:
     anchor = parameter(_ME, "setting_temperature_anchor")
-    slope = parameter(_ME, "setting_temperature_slope").value
-    return Spans(
-        *(
-            setting_temperature_iota_calcium(
-                np.clip(part, 0.05, None) / 1000.0,
-                reference_temperature=anchor.value + KELVIN,
-                rise_per_decade=slope,
-                limits=(anchor.low + KELVIN, anchor.high + KELVIN),
-            )
-            - KELVIN
-            for part in calcium
-        )
+    kelvin = setting_temperature_iota_calcium(
+        np.maximum(calcium, _LEAST_CALCIUM_MMOL) / 1000.0,
+        reference_temperature=anchor.value + KELVIN,
+        rise_per_decade=parameter(_ME, "setting_temperature_slope").value,
+        limits=(anchor.low + KELVIN, anchor.high + KELVIN),
     )
+    return kelvin - KELVIN
 
 
 def _modulus(
-    agent: AgentInput, effective: Spans, critical: Spans, per_sulfate: Spans, milk: Array
+    agent: AgentInput, effective: Spans, critical: Spans, per_sulfate: Array, milk: Array
 ) -> Spans:
     """Return the shear modulus [Pa]; near the critical dose its range opens down to nothing."""
-    reference, reference_share = _reference()
     exponent = parameter(_ME, "modulus_exponent").value
     # The gum sits in what is not fat; fat itself carries nothing (our judgment).
-    change = (1.0 - np.clip(agent.fat_share, 0.0, _MOST_FAT)) ** (1.0 - exponent)
+    change = (1.0 - np.minimum(agent.fat_share, _MOST_FAT)) ** (1.0 - exponent)
     change = change * mix(1.0, parameter(_ME, "milk_strength_factor").value, milk)
-    limits = (critical.value, critical.high, critical.low)
-    excess = (per_sulfate.value, per_sulfate.high, per_sulfate.low)
-    return Spans(
-        *(
-            change
-            * _calcium_factor(per_sulfate[n], excess[n])
-            * modulus_near_threshold(effective[n], limits[n])
-            * modulus_power_law(
-                np.clip(effective[n], 0.0, None) / 100.0,
-                modulus_at_reference=reference / reference_share,
-                reference_dose=0.01,
-                exponent=exponent,
-            )
-            for n in range(3)
-        )
+    doses = np.maximum(np.stack(effective), 0.0)
+    near = modulus_near_threshold(doses, np.stack(critical)[SWAPPED])
+    law = modulus_power_law(
+        doses / 100.0, modulus_at_reference=_reference(), reference_dose=0.01, exponent=exponent
     )
+    return Spans(*(change * _calcium_factor(per_sulfate, per_sulfate[SWAPPED]) * near * law))
 
 
 def _calcium_factor(ties: Array, excess: Array) -> Array:
@@ -158,14 +148,14 @@ def _calcium_factor(ties: Array, excess: Array) -> Array:
     return (least + (1.0 - least) * calcium_share(ties, optimum=best)) * left
 
 
-def _reference() -> tuple[float, float]:
-    """Return the anchor at 1 % [Pa], and its share of the best calcium and of the power law."""
+@cache
+def _reference() -> float:
+    """Return the anchor at 1 %, taken to the best calcium and far from the threshold [Pa]."""
     weight = parameter(_ME, "equivalent_weight", "sodium form").value / 1000.0
-    calcium = parameter(_ME, "reference_calcium").value / 1000.0 / (0.01 / weight)
-    ratio = np.asarray(calcium)
+    ratio = np.asarray(parameter(_ME, "reference_calcium").value / 1000.0 / (0.01 / weight))
     near = modulus_near_threshold(1.0, parameter(_ME, "critical_concentration").value)
     share = float(_calcium_factor(ratio, ratio) * near)
-    return parameter(_ME, "modulus_at_1pct").value * 1000.0, share
+    return parameter(_ME, "modulus_at_1pct").value * 1000.0 / share
 
 
 def _doubt(milk: Array) -> LawDoubt:
@@ -181,6 +171,7 @@ def _doubt(milk: Array) -> LawDoubt:
     )
 
 
+@cache
 def _origins(hydrating: Evidence, *, is_milky: bool) -> Origins:
     setting = evidence_of(
         parameter(_ME, "setting_temperature_anchor"), parameter(_ME, "setting_temperature_slope")

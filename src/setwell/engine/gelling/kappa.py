@@ -1,5 +1,7 @@
 """Kappa carrageenan, and its less refined kin processed eucheuma."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -24,7 +26,7 @@ from setwell.engine.gelling.kappa_firmness import (
     strength_doubt,
     strength_evidence,
 )
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
     KELVIN,
     NO,
@@ -59,10 +61,13 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     dissolved = hydration(agent)
     ions = kappa_ions(agent)
     shift = _shift(agent)
-    set_c = _line(ions.cation, shift, "setting")
+    setting = _line(ions.cation, shift, "setting")
+    set_c = Spans(*setting)
+    # Below the crossing of the two lines melting and setting are one.
+    melting = np.maximum(_line(ions.cation, shift, "melting"), setting)
     kept = strength_kept(key, agent.water.ph, agent.acid, set_c=set_c.value)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
-    milk = np.clip(agent.water.milk_protein_share / _MILK_PROTEIN, 0.0, 1.0)
+    milk = np.minimum(agent.water.milk_protein_share / _MILK_PROTEIN, 1.0)
     critical = kappa_critical(milk, key)
     modulus = kappa_modulus(agent, effective, critical, ions, milk)
     error = parameter(KAPPA, "setting_temperature_error").value
@@ -76,12 +81,12 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
         critical_pct=critical,
         conditions=(acid_condition(agent), sugar_condition(agent)),
         set_c=set_c,
-        melt_c=_melting(ions.cation, shift, set_c),
+        melt_c=Spans(*melting),
         practice_set_c=_practice(len(set_c.value)),
-        other_set=OtherLaw("square root of the gelling cations", _root(ions.cation, shift)),
+        other_set=OtherLaw("square root of the gelling cations", Spans(*_root(ions.cation, shift))),
         gel=gel_of(key, modulus, strain=kappa_strain(agent, effective, ions)),
         haze=haze(agent, effective, ions.calcium_per_sulfate),
-        weeps_pct=kappa_weeping(agent, effective, ions.cation.value / best, milk),
+        weeps_pct=kappa_weeping(agent, effective, ions.cation[0] / best, milk),
         frozen=np.full(len(set_c.value), NO),
         doubt=LawDoubt(
             strength=strength_doubt(milk, key),
@@ -89,35 +94,42 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
             setting=error,
             melting=error,
         ),
-        is_extrapolated=(ions.cation.value < _LINE_RANGE[0])
-        | (ions.cation.value > _LINE_RANGE[1])
+        is_extrapolated=(ions.cation[0] < _LINE_RANGE[0])
+        | (ions.cation[0] > _LINE_RANGE[1])
         | (agent.water.brix.value > SUGAR_LIMIT_PCT),
         origins=_origins(key, dissolved.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="kappa: cation line (Rochas and Rinaudo form), power law with cascade and ions",
     )
 
 
-def gelling_cation(agent: AgentInput) -> Spans:
-    """Return gelling cations as potassium, plus active counter-ions of the gum, in mol/kg."""
-    return kappa_ions(agent).cation
-
-
 def kappa_ions(agent: AgentInput) -> KappaIons:
     """Return the ions that count for kappa."""
-    weights = [_equivalent(ion)[:3] for ion in agent.salts]
-    salts = list(agent.salts.values())
-    # The potassium form of the powder; sodium powders bring fewer gelling counter-ions.
+    salts = np.array(list(agent.salts.values())) / 1000.0
     own = _own_charges(agent)
-    activity = parameter(KAPPA, "counter_ion_activity")
-    active = (activity.value * own, 0.5 * activity.low * own, activity.high * own)
-    cation, sodium = [], []
-    for n in range(3):
-        told = sum(weight[n] * ion[n] for weight, ion in zip(weights, salts, strict=True))
-        cation.append(np.clip(np.asarray(told) / 1000.0 + active[n], 1e-4, None))
-        sodium.append(agent.salts["sodium"][n] / 1000.0 + active[n])
-    sulfate = np.clip(own, 1e-9, None)
-    calcium = Spans(*(part / 1000.0 / sulfate for part in agent.salts["calcium"]))
-    return KappaIons(Spans(*cation), Spans(*sodium), calcium)
+    active = _activity() * own
+    told = (_equivalents(tuple(agent.salts))[:, :, None] * salts).sum(axis=0)
+    by_name = dict(zip(agent.salts, salts, strict=True))
+    return KappaIons(
+        cation=np.maximum(told + active, 1e-4),
+        sodium=by_name["sodium"] + active,
+        calcium_per_sulfate=by_name["calcium"] / np.maximum(own, 1e-9),
+    )
+
+
+@cache
+def _equivalents(ions: tuple[str, ...]) -> Array:
+    """Return what each ion counts as potassium, middle, low and high, (ions, 3)."""
+    return np.array([parameter(KAPPA, "potassium_equivalent", ion)[:3] for ion in ions])
+
+
+@cache
+def _activity() -> Array:
+    """Return the share of the gum's own counter-ions that counts, (3, 1).
+
+    The potassium form of the powder; sodium powders bring fewer gelling counter-ions.
+    """
+    known = parameter(KAPPA, "counter_ion_activity")
+    return np.array([[known.value], [0.5 * known.low], [known.high]])
 
 
 def _own_charges(agent: AgentInput) -> Array:
@@ -125,60 +137,33 @@ def _own_charges(agent: AgentInput) -> Array:
         equivalent = 1.0 / parameter(EUCHEUMA, "charge").value
     else:
         equivalent = parameter(KAPPA, "equivalent_weight", "potassium form").value / 1000.0
-    share = np.clip(agent.water_share, 0.05, None)
+    share = np.maximum(agent.water_share, 0.05)
     return counter_ion_concentration(agent.dose_pct / 100.0 / share, equivalent_weight=equivalent)
 
 
-def _equivalent(ion: str) -> Parameter:
-    return parameter(KAPPA, "potassium_equivalent", ion)
-
-
-def _line(cation: Spans, shift: Spans, name: str) -> Spans:
+def _line(cation: Array, shift: Array, name: str) -> Array:
     intercept = parameter(KAPPA, f"{name}_line_intercept").value
     slope = parameter(KAPPA, f"{name}_line_slope").value
-    return Spans(
-        *(
-            setting_temperature_kappa_rochas_1984(amount, intercept=intercept, slope=slope)
-            - KELVIN
-            + warmer
-            for amount, warmer in zip(cation, shift, strict=True)
-        )
-    )
+    kelvin = setting_temperature_kappa_rochas_1984(cation, intercept=intercept, slope=slope)
+    return kelvin - KELVIN + shift
 
 
-def _root(cation: Spans, shift: Spans) -> Spans:
+def _root(cation: Array, shift: Array) -> Array:
     intercept = parameter(KAPPA, "setting_root_intercept").value
     slope = parameter(KAPPA, "setting_root_slope").value
-    return Spans(
-        *(
-            setting_temperature_kappa_root(amount, intercept=intercept, slope=slope) + warmer
-            for amount, warmer in zip(cation, shift, strict=True)
-        )
+    return setting_temperature_kappa_root(cation, intercept=intercept, slope=slope) + shift
+
+
+def _shift(agent: AgentInput) -> Array:
+    """Return what sugar and pH add to setting and melting [K], (3, n)."""
+    sugar = np.minimum(agent.water.brix.value, SUGAR_LIMIT_PCT)
+    acid = setting_shift_ph(
+        np.stack(agent.water.ph),
+        rise_per_ph=parameter(KAPPA, "setting_temperature_ph_rise").value / np.ptp(_PH_RANGE),
+        reference_ph=parameter(KAPPA, "setting_ph_reference").value,
+        limits=_PH_RANGE,
     )
-
-
-def _melting(cation: Spans, shift: Spans, set_c: Spans) -> Spans:
-    """Return the melting line; below its crossing with the setting line the two are one."""
-    line = _line(cation, shift, "melting")
-    return Spans(*(np.maximum(melts, sets) for melts, sets in zip(line, set_c, strict=True)))
-
-
-def _shift(agent: AgentInput) -> Spans:
-    """Return what sugar and pH add to setting and melting [K]."""
-    slope = parameter(KAPPA, "sucrose_shift")
-    sugar = np.clip(agent.water.brix.value, 0.0, SUGAR_LIMIT_PCT)
-    rise = parameter(KAPPA, "setting_temperature_ph_rise").value
-    reference = parameter(KAPPA, "setting_ph_reference").value
-    acid = (
-        setting_shift_ph(
-            part,
-            rise_per_ph=rise / (_PH_RANGE[1] - _PH_RANGE[0]),
-            reference_ph=reference,
-            limits=_PH_RANGE,
-        )
-        for part in agent.water.ph
-    )
-    return Spans(*(s * sugar + a for s, a in zip(slope[:3], acid, strict=True)))
+    return np.array(parameter(KAPPA, "sucrose_shift")[:3])[:, None] * sugar + acid
 
 
 def _practice(count: int) -> Spans:
@@ -186,6 +171,7 @@ def _practice(count: int) -> Spans:
     return Spans.around(np.full(count, known.value), _PRACTICE_DOUBT_K)
 
 
+@cache
 def _origins(key: str, hydrating: Evidence, *, is_milky: bool) -> Origins:
     setting = evidence_of(
         parameter(KAPPA, "setting_line_intercept"),

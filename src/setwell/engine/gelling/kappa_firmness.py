@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.carrageenan_look import EUCHEUMA, KAPPA, sugar_power
+from setwell.engine.gelling.carrageenan_look import EUCHEUMA, KAPPA, SWAPPED, sugar_power
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import AgentInput
 from setwell.engine.spans import Spans, log_half_width
@@ -29,47 +29,42 @@ _MOST_FAT = 0.8
 
 
 class KappaIons(NamedTuple):
-    """What the firmness of kappa hangs on.
+    """What the firmness of kappa hangs on: middle, low and high, each (3, n).
 
     `cation` gelling cations as potassium and `sodium` sodium with the gum's own counter-ions,
     both mol/kg of water; `calcium_per_sulfate` mol/mol.
     """
 
-    cation: Spans
-    sodium: Spans
-    calcium_per_sulfate: Spans
+    cation: Array
+    sodium: Array
+    calcium_per_sulfate: Array
 
 
-def ion_factor(ions: KappaIons) -> Spans:
-    """Return the share of the best modulus that the ions give."""
+def ion_factor(ions: KappaIons) -> Array:
+    """Return the share of the best modulus that the ions give, (3, n)."""
     best = parameter(KAPPA, "calcium_per_sulfate_at_best_modulus", _BEST_CALCIUM).value
-    bell = _bell(ions.cation)
     alone = parameter(KAPPA, "calcium_best_share", "no potassium").value
     full = parameter(KAPPA, "sodium_full").value / 1000.0
-    ratio = ions.calcium_per_sulfate
-    found = []
-    for n, excess in enumerate((ratio.value, ratio.high, ratio.low)):
-        # Sodium and calcium each fill part of what the others leave open.
-        missing = 1.0 - sodium_share(ions.sodium[n], full=full)
-        missing = missing * (1.0 - alone * calcium_share(ratio[n], optimum=best))
-        left = calcium_excess(
-            excess,
-            optimum=best,
-            decades=parameter(KAPPA, "calcium_excess_decades").value,
-            floor=parameter(KAPPA, "calcium_excess_floor").value,
-        )
-        found.append((1.0 - missing * (1.0 - bell[n])) * left)
-    return Spans(*found)
+    # Sodium and calcium each fill part of what the others leave open.
+    missing = 1.0 - sodium_share(ions.sodium, full=full)
+    missing = missing * (1.0 - alone * calcium_share(ions.calcium_per_sulfate, optimum=best))
+    left = calcium_excess(
+        ions.calcium_per_sulfate[SWAPPED],
+        optimum=best,
+        decades=parameter(KAPPA, "calcium_excess_decades").value,
+        floor=parameter(KAPPA, "calcium_excess_floor").value,
+    )
+    return np.asarray((1.0 - missing * (1.0 - _bell(ions.cation))) * left)
 
 
-def _bell(cation: Spans) -> Spans:
+def _bell(cation: Array) -> Array:
+    """Return how near potassium has come to its best level; the range may straddle it, (3, n)."""
     optimum = parameter(KAPPA, "optimum_potassium").value
     width = parameter(KAPPA, "optimum_potassium_width").value
-    middle, low, high, best = (
-        potassium_factor(level, optimum=optimum, decades=width, floor=0.0)
-        for level in (*cation, np.clip(optimum, cation.low, cation.high))
-    )
-    return Spans(middle, np.minimum(low, high), best)
+    ends = potassium_factor(cation, optimum=optimum, decades=width, floor=0.0)
+    nearest = np.minimum(np.maximum(cation[1], optimum), cation[2])
+    best = potassium_factor(nearest, optimum=optimum, decades=width, floor=0.0)
+    return np.stack([ends[0], np.minimum(ends[1], ends[2]), best])
 
 
 def kappa_critical(milk: Array, key: str) -> Spans:
@@ -93,28 +88,19 @@ def kappa_modulus(
     """Return the shear modulus [Pa]; near the critical dose its range opens down to nothing."""
     exponent = parameter(KAPPA, "modulus_exponent").value
     reference = _anchor().value * 1000.0 / _anchor_share()
-    fat = np.clip(agent.fat_share, 0.0, _MOST_FAT)
+    fat = np.minimum(agent.fat_share, _MOST_FAT)
     # The gum sits in what is not fat; fat itself carries nothing (our judgment).
     change = (1.0 - fat) ** (1.0 - exponent)
     change = change * mix(1.0, parameter(KAPPA, "milk_strength_factor").value, milk)
     change = change * _sugar("sugar_strength_factor").value ** sugar_power(agent)
     if agent.key == EUCHEUMA:
         change = change * parameter(EUCHEUMA, "strength_factor").value
-    limits = (critical.value, critical.high, critical.low)
-    return Spans(
-        *(
-            change
-            * factor
-            * modulus_near_threshold(dose, limit)
-            * modulus_power_law(
-                np.clip(dose, 0.0, None) / 100.0,
-                modulus_at_reference=reference,
-                reference_dose=0.01,
-                exponent=exponent,
-            )
-            for dose, limit, factor in zip(effective, limits, ion_factor(ions), strict=True)
-        )
+    doses = np.maximum(np.stack(effective), 0.0)
+    near = modulus_near_threshold(doses, np.stack(critical)[SWAPPED])
+    law = modulus_power_law(
+        doses / 100.0, modulus_at_reference=reference, reference_dose=0.01, exponent=exponent
     )
+    return Spans(*(change * ion_factor(ions) * near * law))
 
 
 def kappa_strain(agent: AgentInput, effective: Spans, ions: KappaIons) -> Spans:
@@ -123,20 +109,16 @@ def kappa_strain(agent: AgentInput, effective: Spans, ions: KappaIons) -> Spans:
     sugar = _sugar("sugar_strain_factor").value ** sugar_power(agent)
     dose = np.maximum(effective.value, _LEAST_DOSE_PCT) / 100.0
     # Past the best level the gel stays short.
-    shares = _bell(Spans(*(np.minimum(level, optimum) for level in ions.cation)))
-    value, low, high = (
-        sugar
-        * fracture_strain_kappa(
-            dose,
-            strain_at_reference=parameter(agent.key, "fracture_strain").value,
-            reference_dose=0.01,
-            dose_exponent=parameter(KAPPA, "strain_dose_exponent").value,
-            ion_share=share,
-            fall=parameter(KAPPA, "strain_fall_potassium").value,
-        )
-        for share in (shares.value, shares.high, shares.low)
+    shares = _bell(np.minimum(ions.cation, optimum))
+    strains = sugar * fracture_strain_kappa(
+        dose,
+        strain_at_reference=parameter(agent.key, "fracture_strain").value,
+        reference_dose=0.01,
+        dose_exponent=parameter(KAPPA, "strain_dose_exponent").value,
+        ion_share=shares[SWAPPED],
+        fall=parameter(KAPPA, "strain_fall_potassium").value,
     )
-    return Spans(value, low, high)
+    return Spans(*strains)
 
 
 def strength_doubt(milk: Array, key: str) -> float:

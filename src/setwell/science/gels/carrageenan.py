@@ -83,7 +83,7 @@ def setting_shift_ph(
     >>> float(setting_shift_ph(3.0, rise_per_ph=1.0, reference_ph=7.0, limits=(3.0, 8.0)))
     -4.0
     """
-    inside = np.clip(np.asarray(ph, dtype=np.float64), *limits)
+    inside = np.minimum(np.maximum(np.asarray(ph, dtype=np.float64), limits[0]), limits[1])
     return np.asarray(rise_per_ph * (inside - reference_ph))
 
 
@@ -119,7 +119,7 @@ def sodium_share(salt: ArrayLike, *, full: float) -> Array:
     >>> float(sodium_share(0.16, full=0.64))
     0.5
     """
-    level = np.clip(np.asarray(salt, dtype=np.float64), 0.0, None) / full
+    level = np.asarray(salt, dtype=np.float64) / full
     return np.asarray(np.minimum(np.sqrt(level), 1.0))
 
 
@@ -155,7 +155,7 @@ def calcium_share(calcium_per_sulfate: ArrayLike, *, optimum: float) -> Array:
     [0.25, 1.0, 1.0]
     """
     ratio = np.asarray(calcium_per_sulfate, dtype=np.float64) / optimum
-    return np.asarray(np.clip(ratio, 0.0, 1.0))
+    return np.asarray(np.minimum(ratio, 1.0))
 
 
 def calcium_excess(
