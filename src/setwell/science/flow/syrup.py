@@ -30,9 +30,9 @@ def sucrose_viscosity_genotelle_1978(sugar: ArrayLike, *, temperature: ArrayLike
     Notes
     -----
     log10(eta / mPa·s) = 22.46 x - 0.114 + (30 - t) / (91 + t) (1.1 + 43.1 x^1.25), x = w / (1900 -
-    18 w), with w in percent and t in °C. Valid for syrups of 20 to 65 % between 0 and 80 °C, within
-    about 3 % of handbook values. Below 20 % the answer slides over to that of water (our own
-    joint). Glucose and fructose syrups are thinner.
+    18 w), with w in percent and t in °C. Valid for syrups of 20 to 65 % between 10 and 80 °C,
+    within 4 % of handbook values; up to 14 % too thick at 0 °C. Below 20 % the answer slides over
+    to that of water (our own joint). Glucose and fructose syrups are thinner.
 
     References
     ----------
