@@ -16,7 +16,7 @@ from setwell.engine.lot_check import (
 from setwell.engine.texture_unknowns import Quantity, Target
 from setwell.services.lot_checks import agent_key_of, lot_check_list, lot_check_meaning
 from setwell.services.texture_calibration import counted, uses_of
-from setwell.services.texture_compare import Beside, lot_of_check, readings_beside
+from setwell.services.texture_compare import Beside, lot_named, lot_of_check, readings_beside
 from setwell.services.texture_materials import catalog_with_lots
 from setwell.services.texture_results import DoseAdvice, LotReport
 from setwell.services.texture_words import count_words, dispute_told, factor_estimate, range_words
@@ -31,8 +31,8 @@ _COLORS = {
 def lot_report(*, agent: str, lot_code: str) -> LotReport:
     """Return what all readings of this kitchen say of one lot."""
     key = agent_key_of(agent)
-    checks = lot_check_list(agent=agent, lot_code=lot_code)
-    lot = lot_of_check(checks[0]) if checks else lot_code
+    lot = lot_named(agent, lot_code)
+    checks = tuple(row for row in lot_check_list(agent=agent) if lot_of_check(row) == lot)
     quantity, target = _target(key, lot, checks)
     beside = readings_beside({key})
     observations = [found for one in counted(beside) for found in one.compared.observations]

@@ -16,6 +16,7 @@ from setwell.engine.texture_observations import (
     measured_of_check,
 )
 from setwell.errors import InputError
+from setwell.services.materials import kitchen_catalog
 from setwell.services.parts import parts_for
 from setwell.services.readings import measured_ph
 from setwell.services.revision import pantry_revision
@@ -176,8 +177,12 @@ def _check_compared(revision: str, key: _Key) -> Compared:  # noqa: ARG001 - par
 
 def lot_of_check(row: StoredLotCheck) -> str:
     """Return the lot of a check as readings of versions name it."""
-    check = row.document
-    own = catalog_with_lots({}).materials.get(f"own:{check.agent.casefold()}")
+    return lot_named(row.document.agent, row.document.lot_code)
+
+
+def lot_named(agent: str, lot_code: str) -> str:
+    """Return how a lot is told apart: by its code, with the name of an own trade product."""
+    own = kitchen_catalog().materials.get(f"own:{agent.casefold()}")
     if own is None:
-        return check.lot_code
-    return " · ".join(part for part in (own.name, check.lot_code) if part)
+        return lot_code
+    return " · ".join(part for part in (own.name, lot_code) if part)
