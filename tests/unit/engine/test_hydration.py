@@ -1,65 +1,19 @@
 """Powders dissolve over the steps the way a cook expects: heat, time, stirring, order, lumps."""
 
-from collections.abc import Sequence
-from dataclasses import replace
-from typing import Never
-from unittest.mock import patch
-
 import numpy as np
 import pytest
-from builders_engine import formula_of
+from builders_hydration import CELLULOSE, SOFT, WHISK, agent_input, dissolved, middle, verdict
 
-from setwell.engine import pipeline
-from setwell.engine.catalog import catalog_build
-from setwell.engine.gelling.hydration import Hydration, hydrates, hydration
+from setwell.engine.gelling.hydration import Hydration, hydration
 from setwell.engine.gelling.hydration_rate import kinetics
-from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, AgentInput
-from setwell.engine.plan import plan_build
+from setwell.engine.gelling.state import CANNOT_TELL, NO, YES
 from setwell.tables.agents import agent_rows
 
-WHISK = "Whisk the powder with the sugar into the liquid\n"
 KAPPA, MILK = "3 g kappa carrageenan", "500 g whole milk"
-SOFT = "500 g distilled water"
-CELLULOSE = {"methylcellulose_A", "hpmc_E", "hpmc_F", "hpmc_K"}
-CATALOG = catalog_build()
-
-
-class Handed(Exception):  # noqa: N818 - it carries an answer
-    """Ends the pipeline where it hands an agent to its model."""
-
-    def __init__(self, agent: AgentInput) -> None:
-        self.agent = agent
-
-
-def hand_over(agent: AgentInput, *_: object) -> Never:
-    raise Handed(agent)
-
-
-def agent_input(
-    *lines: str, steps: str, key: str = "", masses: Sequence[Sequence[float]] | None = None
-) -> AgentInput:
-    """Return what the model of the only agent is given; `key` puts another agent in its place."""
-    plan = plan_build(formula_of(*lines, steps=steps), catalog=CATALOG, parts={})
-    grams = plan.line_masses() if masses is None else np.array(masses, dtype=np.float64)
-    with patch.object(pipeline, "agent_state", hand_over), pytest.raises(Handed) as caught:
-        pipeline.batch_assess(plan, grams)
-    return replace(caught.value.agent, key=key or caught.value.agent.key)
-
-
-def dissolved(*lines: str, steps: str) -> Hydration:
-    return hydration(agent_input(*lines, steps=steps))
 
 
 def kappa(steps: str) -> Hydration:
     return dissolved(MILK, KAPPA, steps=WHISK + steps)
-
-
-def verdict(found: Hydration) -> int:
-    return int(hydrates(found.fraction)[0])
-
-
-def middle(found: Hydration) -> float:
-    return float(found.fraction.value[0])
 
 
 @pytest.mark.parametrize(
@@ -234,7 +188,7 @@ def test_every_agent_is_whole_after_a_long_time_at_its_best_temperature(key):
         if key in CELLULOSE
         else ("Bloom 10 min\nMix with the sugar\nBoil 60 min, stirring")
     )
-    found = hydration(agent_input(SOFT, "3 g agar", steps=steps, key=key))
+    found = hydration(agent_input(SOFT, "3 g xanthan", steps=steps, key=key))
     # Skins of powder poured in dry stay behind.
     assert middle(found) > 0.9
     assert verdict(found) == YES
@@ -248,7 +202,9 @@ def test_bounds_enclose_the_value_for_every_agent(key):
         "Heat to 82 °C, hold 1 min, stirring",
         "Boil\nChill",
     ):
-        value, low, high = hydration(agent_input(SOFT, "3 g agar", steps=steps, key=key)).fraction
+        value, low, high = hydration(
+            agent_input(SOFT, "3 g xanthan", steps=steps, key=key)
+        ).fraction
         assert 0.0 <= low[0] <= value[0] <= high[0] <= 1.0
 
 
