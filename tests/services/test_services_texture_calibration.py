@@ -10,6 +10,7 @@ from setwell.domain.texture_reading import LotCheck, TextureReading
 from setwell.engine.assess import bench_build
 from setwell.engine.texture_observations import WordRegion
 from setwell.services import pantry
+from setwell.services.assessment import formula_assess
 from setwell.services.formulas import formula_create
 from setwell.services.lot_checks import lot_check_record
 from setwell.services.readings import version_reading_record
@@ -235,3 +236,16 @@ def test_readings_are_asked_of_the_engine_once(milk, query_counter):
     with query_counter() as second:
         corrections_for(formula=formula_of())
     assert len(second) == len(first)
+
+
+def test_an_assessment_counts_what_was_measured(milk):
+    def modulus():
+        return formula_assess(formula=formula_of()).agents[0].modulus_kpa
+
+    before = modulus()
+    row_id = record(milk, 0.6, plus_minus=5)
+    after = modulus()
+    assert after.value < 0.9 * before.value
+    assert after.high / after.low < before.high / before.low
+    texture_reading_set_aside(id=row_id, reason="cold cup")
+    assert modulus() == before

@@ -6,6 +6,7 @@ from setwell.engine.assessment import Assessment
 from setwell.services.calibration import calibration_for
 from setwell.services.materials import kitchen_catalog
 from setwell.services.parts import parts_for
+from setwell.services.texture_calibration import corrections_for
 
 
 def formula_assess(
@@ -14,13 +15,16 @@ def formula_assess(
     """Return everything that can be computed for a formula, saved or not.
 
     A stored version is named by `formula_id` and `number`, writing that will be saved as one
-    by `formula_id` alone. pH readings of this kitchen count as `calibration_for` has it.
+    by `formula_id` alone. pH readings of this kitchen count as `calibration_for` has it,
+    texture readings and lot checks as `corrections_for` has it.
     """
     readings = calibration_for(formula=formula, formula_id=formula_id, number=number)
+    textures = corrections_for(formula=formula, formula_id=formula_id, number=number)
     return assess(
         formula,
         catalog=kitchen_catalog(),
         parts=parts_for(formula),
         measured_ph=readings.measured,
         ph_offset=readings.offset,
+        corrections=textures.corrections,
     )

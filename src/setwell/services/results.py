@@ -27,7 +27,19 @@ from setwell.engine.chemistry_results import (
     Tone,
 )
 from setwell.engine.difference import FormulaDifference, LineDifference, ValueDifference
+from setwell.engine.gelling.doubt import Correction, Corrections
+from setwell.engine.lot_check_guide import GuideAnswer, LotCheckGuide
 from setwell.engine.scaling import ScaledFormula, ScaledLine
+from setwell.engine.texture_observations import WordRegion
+from setwell.services.texture_results import (
+    DoseAdvice,
+    LotReport,
+    QuantityRow,
+    ReadingUse,
+    TextureCalibration,
+    TextureDispute,
+)
+from setwell.store.texture_reading_rows import StoredLotCheck, StoredTextureReading
 
 __all__ = [
     "AcidOrder",
@@ -39,22 +51,35 @@ __all__ = [
     "Card",
     "Caution",
     "Consequence",
+    "Correction",
+    "Corrections",
     "CostResult",
     "DietResult",
+    "DoseAdvice",
     "Figure",
     "Finding",
     "FormulaDifference",
+    "GuideAnswer",
     "KeptCurve",
     "LineDifference",
     "LineReading",
+    "LotCheckGuide",
+    "LotReport",
     "NutrientFigure",
     "OrderRow",
+    "QuantityRow",
+    "ReadingUse",
     "ScaledFormula",
     "ScaledLine",
     "Severity",
     "StepReading",
+    "StoredLotCheck",
+    "StoredTextureReading",
     "Texture",
+    "TextureCalibration",
+    "TextureDispute",
     "Tone",
     "ValueDifference",
     "Verdict",
+    "WordRegion",
 ]
