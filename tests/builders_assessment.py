@@ -116,7 +116,6 @@ def agent_make(**changes: Any) -> AgentResult:
         "typical": "0.2–1.5 %",
         "dose_verdict": "within the usual dose",
         "lot": "",
-        "is_modeled": True,
         "hydrates": Verdict.YES,
         "hydrated_fraction": estimate_make(0.98, "", 0.9, 1.0),
         "hydration_reason": "85 °C is reached",

@@ -50,7 +50,6 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
         typical=_typical(table),
         dose_verdict=dose_verdict,
         lot=", ".join(lots),
-        is_modeled=state.is_modeled,
         hydrates=verdict(state.hydrates[row]),
         hydrated_fraction=_share(state, row),
         hydration_reason=_hydration_reason(bench, key, state, row),

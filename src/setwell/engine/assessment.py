@@ -127,7 +127,6 @@ class AgentResult:
     typical: str
     dose_verdict: str
     lot: str
-    is_modeled: bool
     hydrates: Verdict
     hydrated_fraction: Estimate | None
     hydration_reason: str

@@ -57,7 +57,6 @@ class TextureState:
     shares: Mapping[str, Array] = field(default_factory=dict)
     flow_shares: Mapping[str, Array] = field(default_factory=dict)
     notes: tuple[Note, ...] = ()
-    is_all_modeled: bool = True
 
     @property
     def modulus(self) -> Spans | None:
@@ -93,7 +92,6 @@ def texture_state(
         shares=shares,
         flow_shares=flow_shares,
         notes=tuple(mix.notes),
-        is_all_modeled=all(agent.is_modeled for agent in agents.values()),
     )
 
 

@@ -27,6 +27,8 @@ from setwell.units import fahrenheit_from_celsius
 
 Array = NDArray[np.float64]
 
+_THICKENS = "Thickens and does not set"
+
 
 def kilopascals(
     modulus: Spans, row: int, *, model: str, evidence: Evidence, flags: tuple[str, ...] = ()
@@ -95,7 +97,7 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
         modulus_kpa=modulus,
         firmness=firmness,
         words=words,
-        serving_c=float(np.broadcast_to(bench.state.serving_c, (row + 1,))[row]),
+        serving_c=float(bench.state.serving_c[row]),
         fracture_stress_kpa=stress,
         fracture_strain=strain,
         map_point=point,
@@ -154,14 +156,11 @@ def _sentence(bench: Bench, row: int, sets: Verdict, firmness: str, words: tuple
             return f"Sets {_set_at(bench, row)}, and has melted at serving temperature."
         return f"Sets {_set_at(bench, row)}: {firmness}; {_join(words)}."
     if sets is Verdict.CANNOT_TELL:
-        return _open_sentence(bench, firmness, words)
+        return _open_sentence(firmness, words)
     return _liquid_sentence(bench, row, words)
 
 
-def _open_sentence(bench: Bench, firmness: str, words: tuple[str, ...]) -> str:
-    state = bench.state.texture
-    if not state.is_all_modeled and state.modulus is None:
-        return "Chart values only: whether and how firmly it sets is not computed yet."
+def _open_sentence(firmness: str, words: tuple[str, ...]) -> str:
     return f"May or may not set; if it does, {firmness or 'firmness open'}; {_join(words)}."
 
 
@@ -169,8 +168,10 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
     state = bench.state.texture
     if state.flow is not None:
         thick = state.flow.at(STIRRING_RATE).scaled(1000.0)
+        hot = any(agent.sets_on == "heating" for agent in bench.state.agents.values())
+        how = "Gels only while hot; as served it is a liquid" if hot else _THICKENS
         return (
-            f"Thickens and does not set: about {_rough(thick.value[row])} mPa·s "
+            f"{how}: about {_rough(thick.value[row])} mPa·s "
             f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}) when stirred, "
             f"{_join(words)}."
         )

@@ -83,7 +83,6 @@ def targets_of(bench: Bench) -> dict[str, Target]:
     return {
         key: Target(lots.get(key, ""), base, state.doubt)
         for key, state in bench.state.agents.items()
-        if state.is_modeled
     }
 
 

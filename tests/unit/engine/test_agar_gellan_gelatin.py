@@ -249,7 +249,6 @@ def test_every_state_says_how_it_looks_keeps_and_breaks_and_why(line, steps):
     assert 0 <= found.haze.low[0] <= found.haze.value[0] <= found.haze.high[0] <= 1
     assert 0 <= found.weeps_pct.low[0] <= found.weeps_pct.value[0] <= found.weeps_pct.high[0]
     assert found.frozen[0] in (YES, CANNOT_TELL, NO)
-    assert found.is_modeled
     for part in ("hydration", "gelling", "strength", "fracture", "look"):
         assert getattr(found.origins, part), part
 

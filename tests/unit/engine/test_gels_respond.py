@@ -127,14 +127,6 @@ def test_a_thick_sauce_is_told_without_an_exponent():
     assert "e+" not in said
 
 
-def test_a_chart_only_agent_gets_no_verdict_and_no_modulus():
-    found = agent(WATER, "5 g low acyl gellan")
-    assert not found.is_modeled
-    assert found.sets is Verdict.CANNOT_TELL
-    assert found.modulus_kpa is None
-    assert found.chart
-
-
 @pytest.mark.parametrize("name", ["xanthan", "guar gum"])
 def test_a_thickener_alone_never_sets(name):
     assert agent(WATER, f"2 g {name}").sets is Verdict.NO

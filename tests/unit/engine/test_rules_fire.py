@@ -130,7 +130,25 @@ CASES: Mapping[str, tuple[Case, Case]] = {
         Case(MILK, "4 g iota carrageenan", steps=HOT),
     ),
     "saturated": (Case("100 g water", "100 g salt"), Case("100 g water", "30 g salt")),
-    "not_modeled": (Case(MILK, "3 g xanthan"), Case(MILK, KAPPA)),
+    "no_water": (Case("500 g sunflower oil", KAPPA), Case(MILK, KAPPA)),
+    "dose_absurd": (Case("300 g water", "200 g agar"), Case("300 g water", "20 g agar")),
+    "opposite_charges": (
+        Case("400 g water", "60 g lemon juice", "10 g gelatin", "2 g gellan gum", steps=HOT),
+        Case("400 g water", "10 g gelatin", "60 g lemon juice", "4 g agar", steps=HOT),
+    ),
+    "calcium_first": (
+        Case(MILK, "4 g sodium alginate", steps="Blend the alginate into the milk"),
+        Case("500 g distilled water", "4 g sodium alginate", "4 g calcium lactate",
+             steps="Blend the alginate into the water\nAdd the calcium lactate"),
+    ),
+    "lacks_condition": (
+        Case("500 g strawberries", "5 g rapid set pectin", steps="Boil 3 min"),
+        Case("500 g water", "5 g agar", steps="Boil 3 min"),
+    ),
+    "gels_only_hot": (
+        Case("500 g water", "8 g methylcellulose", serving_temperature_c=8),
+        Case("500 g water", "8 g methylcellulose", serving_temperature_c=75),
+    ),
     "no_agent": (Case(MILK, "10 g sugar"), Case(MILK, KAPPA)),
     "diet_broken": (Case(MILK, diets=["vegan"]), Case("500 g water", diets=["vegan"])),
     "diet_open": (

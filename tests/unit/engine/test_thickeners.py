@@ -43,7 +43,6 @@ def thick(*lines: str, at: float = 50.0, **fields: object) -> float:
 @every_gum
 def test_a_gum_thickens_and_never_sets(name):
     found = assess_of(WATER, f"2 g {name}", steps=COOKED).agents[0]
-    assert found.is_modeled
     assert found.sets is Verdict.NO
     assert found.modulus_kpa is None
     assert found.viscosity_mpa_s.low < found.viscosity_mpa_s.value < found.viscosity_mpa_s.high

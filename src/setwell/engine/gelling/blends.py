@@ -8,7 +8,7 @@ import numpy as np
 from setwell.engine.gelling.finish import cold_enough, enough, standing
 from setwell.engine.gelling.pair import KIN, Kitchen, Mix, Note, pair_row
 from setwell.engine.gelling.pair_laws import apart, by_dose, helped, joint, kappa_iota, thicker
-from setwell.engine.gelling.state import AgentState, Codes
+from setwell.engine.gelling.state import NO, AgentState, Codes, SetsOn
 from setwell.engine.spans import Spans
 from setwell.provenance import Citation, Grade
 from setwell.tables.agents import agent_rows
@@ -31,6 +31,11 @@ def blend(agents: Mapping[str, AgentState], kitchen: Kitchen) -> Mix:
         else np.maximum(agent.sets, together)
         for key, agent in agents.items()
     }
+    for key, agent in agents.items():
+        if agent.sets_on is SetsOn.HEATING and agent.gel is not None:
+            # It stood when hot; what is served is what counts for the whole.
+            gone = agent.gel.modulus.high <= 0
+            sets[key] = np.where(gone, NO, sets[key]).astype(np.int8)
     gels = {
         key: standing(agent.gel, sets[key])
         for key, agent in agents.items()

@@ -192,7 +192,6 @@ class AgentState:
     doubt: LawDoubt = _NO_DOUBT
     is_extrapolated: NDArray[np.bool_]
     origins: Origins
-    is_modeled: bool = True
     # On how many of the kitchen's own measurements the numbers rest.
     readings: int = 0
 

@@ -15,19 +15,32 @@ from setwell.engine.rules.goals import goal_missed, melts_when_served, no_gel, p
 from setwell.engine.rules.reading import (
     impossible_amounts,
     no_agent,
-    not_modeled,
     unread_inside,
     unread_lines,
 )
 from setwell.engine.rules.saturation import saturated
+from setwell.engine.rules.together import (
+    absurd_dose,
+    calcium_first,
+    gels_only_hot,
+    lacks,
+    no_water,
+    opposite_charges,
+)
 
 RULES: tuple[Rule, ...] = (
     unread_lines,
     unread_inside,
     impossible_amounts,
+    no_water,
+    absurd_dose,
     undercooked_egg,
     raw_enzyme_fruit,
+    opposite_charges,
+    calcium_first,
     no_gel,
+    lacks,
+    gels_only_hot,
     too_cool,
     acid_window,
     acid_hot,
@@ -41,7 +54,6 @@ RULES: tuple[Rule, ...] = (
     strong_alcohol,
     gelling_ions,
     saturated,
-    not_modeled,
     no_agent,
 )
 _ORDER = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}

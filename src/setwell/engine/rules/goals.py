@@ -7,7 +7,7 @@ import numpy as np
 from setwell.domain.formula import Goal
 from setwell.domain.steps import StepKind
 from setwell.engine.assessment import Severity
-from setwell.engine.gelling.state import CANNOT_TELL, NO, YES
+from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, SetsOn
 from setwell.engine.process import is_chilled_pour
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit, always, said
 from setwell.tables.agents import agent_rows
@@ -52,7 +52,7 @@ def no_gel(bench: Bench) -> Iterable[Hit]:
     )  # fmt: skip
     yield Hit(
         "may_not_set", Severity.WARN,
-        (sets == CANNOT_TELL) & bench.state.texture.is_all_modeled,
+        sets == CANNOT_TELL,
         said("It may not set", "A gel is wanted, and the ranges leave it open whether one forms.",
              "Raise the dose or the heat a little, or try a 100 g cup first."),
         (), (), (),
@@ -63,7 +63,7 @@ def goal_missed(bench: Bench) -> Iterable[Hit]:
     """Say when the firmness does not fit the goal."""
     modulus, sets = bench.state.texture.modulus, bench.state.texture.sets
     goal = bench.formula.goal
-    if modulus is None or not bench.state.texture.is_all_modeled:
+    if modulus is None:
         return
     if goal is Goal.SLICE:
         yield Hit(
@@ -116,7 +116,7 @@ def poured_too_cold(bench: Bench) -> Iterable[Hit]:
         if step.kind is not StepKind.POUR or np.isnan(now) or is_chilled_pour(step):
             continue
         for key, agent in bench.state.agents.items():
-            if agent.set_c is None or not agent.is_modeled or key == "gelatin":
+            if agent.set_c is None or agent.sets_on is not SetsOn.COOLING or key == "gelatin":
                 continue
             name, set_c = bench.name(key), agent.set_c
             yield Hit(

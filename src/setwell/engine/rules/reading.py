@@ -54,17 +54,3 @@ def no_agent(bench: Bench) -> Iterable[Hit]:
             said("No texture agent yet", "Nothing in this formula is known to gel or thicken it.",
                  "Add one, for example 0.6% kappa carrageenan, or see the agent chart."),
         )  # fmt: skip
-
-
-def not_modeled(bench: Bench) -> Iterable[Hit]:
-    """Say which agents have chart values only."""
-    for key, agent in bench.state.agents.items():
-        if not agent.is_modeled:
-            name = bench.name(key)
-            yield Hit(
-                "not_modeled", Severity.NOTE, always(bench),
-                said(f"{name}: chart values only",
-                     f"How {name} sets or thickens is not computed yet; dose, heat and pH window "
-                     "are checked.", "Prove it in a 100 g cup."),
-                bench.lines_of(key),
-            )  # fmt: skip
