@@ -49,7 +49,7 @@ def entries(text: str) -> dict[str, str]:
 
 def test_there_are_functions_to_check():
     assert len(FUNCTIONS) >= 10
-    assert "gels.hydration.hydrated_fraction_ramp" in FUNCTIONS
+    assert "gels.hydration.hydrated_fraction" in FUNCTIONS
 
 
 @every_function

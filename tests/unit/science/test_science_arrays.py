@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from setwell.science.gels.hydration import hydrated_fraction_ramp
+from setwell.science.flow.coils import viscosity_overlap_law
+from setwell.science.gels.hydration import hydrated_fraction
 from setwell.science.gels.setting import (
     counter_ion_concentration,
     setting_temperature_iota_calcium,
@@ -16,7 +17,6 @@ from setwell.science.gels.strength import (
     modulus_power_law,
     potassium_factor,
 )
-from setwell.science.flow.coils import viscosity_overlap_law
 from setwell.science.solution.mixture import (
     alcohol_by_volume,
     degrees_brix,
@@ -26,9 +26,7 @@ from setwell.science.solution.mixture import (
 
 GRID = np.array([[0.01, 0.02], [0.03, np.nan]])
 LAWS = {
-    "ramp": lambda x: hydrated_fraction_ramp(
-        330 + 1000 * x, onset_temperature=333.0, full_temperature=358.0
-    ),
+    "dissolving": lambda x: hydrated_fraction([60.0, 20.0], rate=x),
     "counter ions": lambda x: counter_ion_concentration(x, equivalent_weight=0.4),
     "kappa": lambda x: setting_temperature_kappa_rochas_1984(x, intercept=11.0, slope=-3900.0),
     "iota": lambda x: setting_temperature_iota_calcium(
@@ -66,14 +64,6 @@ def test_nan_stays_where_it_was(law):
 @every_law
 def test_rows_are_computed_alone(law):
     assert law(GRID)[0, 1] == pytest.approx(float(law(np.array(0.02))))
-
-
-@pytest.mark.parametrize(
-    ("peak", "share"), [(300.0, 0.0), (333.15, 0.0), (345.65, 0.5), (358.15, 1.0), (400.0, 1.0)]
-)
-def test_ramp_is_held_between_nothing_and_all(peak, share):
-    found = hydrated_fraction_ramp(peak, onset_temperature=333.15, full_temperature=358.15)
-    assert found == pytest.approx(share)
 
 
 def test_iota_is_held_between_its_limits():

@@ -242,23 +242,8 @@ def _clumped(agent: AgentInput) -> Array:
     return np.array([share.value, share.high, share.low])
 
 
-def hydration_hot(agent: AgentInput, **_: float) -> Spans:
-    """Return the dissolved share of an agent that needs heat; the window is in the tables."""
-    return hydration(agent).fraction
-
-
-def hydration_cold(agent: AgentInput) -> Spans:
-    """Return the dissolved share of an agent that dissolves cold."""
-    return hydration(agent).fraction
-
-
 def hydrates(hydrated: Spans) -> Codes:
     """Return whether enough of it dissolves to count on the written dose."""
     yes = hydrated.low >= 0.75
     no = (hydrated.high <= 0.75) | (np.nan_to_num(hydrated.value, nan=1.0) <= 0.45)
     return np.where(yes, YES, np.where(no, NO, CANNOT_TELL)).astype(np.int8)
-
-
-def table_window(figure: Parameter) -> tuple[float, float]:
-    """Return onset and full temperature of a hydration row."""
-    return figure.low, max(figure.high, figure.low + 5.0)
