@@ -1,5 +1,7 @@
 """Sodium alginate: thick by itself, a gel that heat cannot melt with calcium."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -29,6 +31,7 @@ from setwell.engine.gelling.state import (
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
+from setwell.provenance import Evidence
 from setwell.science.gels.ion_gel import calcium_stoichiometric, dose_tied, skin_thickness
 
 Array = NDArray[np.float64]
@@ -39,6 +42,12 @@ _BRITTLE = 0.7
 # Free calcium above this turns powder to lumps before it dissolves (common practice) [mmol/kg].
 _SOFT_WATER_MMOL = 1.0
 _MOST_PCT, _MOST_ABV = 3.0, 20.0
+# Five on gelling, and the rest.
+_FIGURES = (
+    "critical_concentration", "calcium_full_stoichiometry", "calcium_share_that_gels",
+    "calcium_start", "ph_acid_gel_high", "modulus_at_reference", "modulus_exponent",
+    "overlap_concentration", "haze", "weeping",
+)  # fmt: skip
 
 
 def alginate(agent: AgentInput) -> AgentState:
@@ -72,24 +81,22 @@ def alginate(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=(effective.value > _MOST_PCT)
         | (agent.water.alcohol_by_volume.value > _MOST_ABV),
-        origins=Origins(
-            hydration=dissolved.evidence,
-            gelling=evidence_of(
-                limits,
-                parameter(_ME, "calcium_full_stoichiometry"),
-                parameter(_ME, "calcium_share_that_gels"),
-                parameter(_ME, "calcium_start"),
-                parameter(_ME, "ph_acid_gel_high"),
-            ),
-            strength=evidence_of(
-                parameter(_ME, "modulus_at_reference"), parameter(_ME, "modulus_exponent")
-            ),
-            fracture=fracture_evidence(_ME),
-            flow=evidence_of(parameter(_ME, "overlap_concentration")),
-            look=evidence_of(parameter(_ME, "haze"), parameter(_ME, "weeping")),
-        ),
+        origins=Origins(hydration=dissolved.evidence, **_sources()),
         model="alginate: as much as the calcium ties, power law",
     )
+
+
+@cache
+def _sources() -> dict[str, Evidence]:
+    """Return where the numbers of alginate come from, besides dissolving."""
+    found = {name: parameter(_ME, name) for name in _FIGURES}
+    return {
+        "gelling": evidence_of(*(found[name] for name in _FIGURES[:5])),
+        "strength": evidence_of(found["modulus_at_reference"], found["modulus_exponent"]),
+        "fracture": fracture_evidence(_ME),
+        "flow": evidence_of(found["overlap_concentration"]),
+        "look": evidence_of(found["haze"], found["weeping"]),
+    }
 
 
 def calcium_before_dispersion(agent: AgentInput) -> NDArray[np.bool_]:
@@ -123,6 +130,7 @@ def skin_in_bath(dose_pct: Array, bath_mmol: Array, seconds: Array) -> tuple[Cod
     return codes, thick
 
 
+@cache
 def _full_mg_g() -> float:
     weight = parameter(_ME, "equivalent_weight").value / 1000.0
     return 1000.0 * float(calcium_stoichiometric(weight))
@@ -133,6 +141,7 @@ def _stiffness() -> tuple[float, float]:
     return figure.low, figure.high
 
 
+@cache
 def _need_mg_g() -> tuple[float, float, float]:
     """Return calcium from which it gels, that ties all of it, and that is too much, mg/g."""
     full = _full_mg_g()
@@ -143,12 +152,8 @@ def _need_mg_g() -> tuple[float, float, float]:
 
 def _modulus(effective: Spans, calcium: Spans) -> Spans:
     _, need, _ = _need_mg_g()
-    tied = Spans(
-        *(
-            100.0 * dose_tied(dose / 100.0, there, need=need / 1000.0)
-            for dose, there in zip(effective, calcium, strict=True)
-        )
-    )
+    dose, there = np.array(effective) / 100.0, np.array(calcium)
+    tied = Spans(*(100.0 * dose_tied(dose, there, need=need / 1000.0)))
     return modulus_of(_ME, tied)
 
 

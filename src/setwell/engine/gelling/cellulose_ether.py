@@ -1,5 +1,7 @@
 """Methylcellulose and HPMC: thick when cold, a gel while hot."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,6 +23,7 @@ from setwell.engine.gelling.state import (
     effective_dose,
 )
 from setwell.engine.spans import Spans, log_half_width
+from setwell.provenance import Evidence
 from setwell.science.flow.temperature import arrhenius_flow_factor
 from setwell.science.gels.heat_gel import gelation_temperature, viscosity_of_grade
 
@@ -31,6 +34,13 @@ _SALT = 0.05844
 # The grade is stated for this dose in water of this viscosity [Pa·s].
 _GRADE_DOSE, _GRADE_C, _WATER = 0.02, 20.0, 0.001
 _MOST_PCT, _MOST_SALT, _MOST_BRIX = 4.0, 0.06, 40.0
+
+# Three on setting, and the rest.
+_FIGURES = (
+    "setting_temperature", "setting_per_salt", "setting_per_brix", "critical_concentration",
+    "melting_temperature", "modulus_at_reference", "modulus_exponent", "viscosity_grade",
+    "activation_energy", "weeping",
+)  # fmt: skip
 
 
 def cellulose_ether(agent: AgentInput) -> AgentState:
@@ -71,20 +81,24 @@ def cellulose_ether(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value > _MOST_PCT)
         | (_salt(agent).value > _MOST_SALT)
         | (agent.water.brix.value > _MOST_BRIX),
-        origins=Origins(
-            hydration=dissolved.evidence,
-            gelling=evidence_of(limits),
-            setting=evidence_of(
-                setting, parameter(key, "setting_per_salt"), parameter(key, "setting_per_brix")
-            ),
-            melting=evidence_of(melting),
-            strength=evidence_of(stiff, parameter(key, "modulus_exponent")),
-            fracture=fracture_evidence(key),
-            flow=evidence_of(grade, parameter(key, "activation_energy")),
-            look=evidence_of(parameter(key, "haze", "cold"), parameter(key, "weeping")),
-        ),
+        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
         model="cellulose ether: gels hot, by salt and sugar; thick cold, by an assumed grade",
     )
+
+
+@cache
+def _sources(key: str) -> dict[str, Evidence]:
+    """Return where the numbers of a cellulose ether come from, besides dissolving."""
+    found = {name: parameter(key, name) for name in _FIGURES}
+    return {
+        "gelling": evidence_of(found["critical_concentration"]),
+        "setting": evidence_of(*(found[name] for name in _FIGURES[:3])),
+        "melting": evidence_of(found["melting_temperature"]),
+        "strength": evidence_of(found["modulus_at_reference"], found["modulus_exponent"]),
+        "fracture": fracture_evidence(key),
+        "flow": evidence_of(found["viscosity_grade"], found["activation_energy"]),
+        "look": evidence_of(parameter(key, "haze", "cold"), found["weeping"]),
+    }
 
 
 def _salt(agent: AgentInput) -> Spans:
@@ -100,16 +114,13 @@ def _shifted(agent: AgentInput, reference_c: float) -> Spans:
     per_salt = 100.0 * parameter(agent.key, "setting_per_salt").value
     per_sugar = 100.0 * parameter(agent.key, "setting_per_brix").value
     # More of either means colder, so the high content makes the low bound.
-    found = [
-        gelation_temperature(
-            salt[part],
-            sugar[part] / 100.0,
-            reference_temperature=reference_c,
-            rise_per_salt=per_salt,
-            rise_per_sugar=per_sugar,
-        )
-        for part in (0, 2, 1)
-    ]
+    found = gelation_temperature(
+        np.array([salt.value, salt.high, salt.low]),
+        np.array([sugar.value, sugar.high, sugar.low]) / 100.0,
+        reference_temperature=reference_c,
+        rise_per_salt=per_salt,
+        rise_per_sugar=per_sugar,
+    )
     return Spans(*found)
 
 
@@ -141,19 +152,11 @@ def _flow(agent: AgentInput, effective: Spans) -> Flow:
         activation_energy=1000.0 * parameter(agent.key, "activation_energy").value,
         reference_temperature=_GRADE_C + KELVIN,
     )
-    added = Spans(
-        *(
-            warm
-            * (
-                viscosity_of_grade(
-                    dose / 100.0,
-                    grade_viscosity=grade,
-                    reference_dose=_GRADE_DOSE,
-                    solvent_viscosity=_WATER,
-                )
-                - _WATER
-            )
-            for dose in effective.scaled(1.0 / liquid.serum)
-        )
+    whole = viscosity_of_grade(
+        np.array(effective) / 100.0 / liquid.serum,
+        grade_viscosity=grade,
+        reference_dose=_GRADE_DOSE,
+        solvent_viscosity=_WATER,
     )
+    added = Spans(*(warm * (whole - _WATER)))
     return added_flow(added, liquid.base)

@@ -1,6 +1,7 @@
 """What a gel needs besides its dose: windows of pH, solids and calcium, and what they leave."""
 
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,11 +23,10 @@ def constant(figure: Parameter, count: int) -> Spans:
 
 def share_inside(found: Spans, places: Sequence[float], shares: Sequence[float]) -> Spans:
     """Return the share of the strength from a curve with one flat top, least to most."""
-    low, value, high = (np.interp(part, places, shares) for part in (found.low, *found[::2]))
-    top = np.flatnonzero(np.asarray(shares) == max(shares))
-    nearest = np.minimum(np.maximum(found.value, places[top[0]]), places[top[-1]])
+    top = [place for place, share in zip(places, shares, strict=True) if share == max(shares)]
+    nearest = np.minimum(np.maximum(found.value, top[0]), top[-1])
     nearest = np.minimum(np.maximum(nearest, found.low), found.high)
-    most = np.interp(nearest, places, shares)
+    value, low, high, most = np.interp(np.array([*found, nearest]), places, shares)
     return Spans(value, np.minimum(np.minimum(low, high), value), np.maximum(most, value))
 
 
@@ -59,7 +59,7 @@ def calcium_at_hand(agent: AgentInput) -> Spans:
 def calcium_ratio(agent: AgentInput, calcium: Spans) -> Spans:
     """Return the calcium there is for each gram of gum as weighed, in mg/g."""
     dose = agent.dose_pct / 100.0
-    return Spans(*(1000.0 * calcium_per_gum(part, dose) for part in calcium))
+    return Spans(*(1000.0 * calcium_per_gum(np.array(calcium), dose)))
 
 
 def modulus_of(key: str, dose_pct: Spans, *, conditions: str = "") -> Spans:
@@ -75,16 +75,14 @@ def anchored_modulus(
     """Return the modulus in Pa from one known at a reference dose."""
     exponent = parameter(key, "modulus_exponent").value
     critical = parameter(key, "critical_concentration").value
-    anchor = reference_pa / float(modulus_near_threshold(reference_pct, critical))
-    return Spans(
-        *(
-            modulus_power_law(
-                part,
-                modulus_at_reference=anchor,
-                reference_dose=reference_pct,
-                exponent=exponent,
-            )
-            * modulus_near_threshold(part, critical)
-            for part in dose_pct
-        )
+    anchor = reference_pa / _share_at(reference_pct, critical)
+    dose = np.array(dose_pct)
+    plain = modulus_power_law(
+        dose, modulus_at_reference=anchor, reference_dose=reference_pct, exponent=exponent
     )
+    return Spans(*(plain * modulus_near_threshold(dose, critical)))
+
+
+@cache
+def _share_at(dose_pct: float, critical_pct: float) -> float:
+    return float(modulus_near_threshold(dose_pct, critical_pct))

@@ -1,5 +1,7 @@
 """High-methoxyl pectin: sets once with sugar and acid, and never melts."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -28,6 +30,7 @@ from setwell.engine.gelling.state import (
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
+from setwell.provenance import Evidence
 from setwell.science.gels.pectin import dose_of_graded_gel, setting_temperature_sugar_acid
 
 Array = NDArray[np.float64]
@@ -43,6 +46,12 @@ _LIMITS_C = (5.0, 105.0)
 _SOLIDS_SHARE = (0.0, 0.4, 1.0, 1.0)
 _PH_SHARE, _PH_GONE = (0.3, 0.7, 1.0, 1.0, 0.4, 0.0), 0.3
 _MOST_PCT = 2.5
+# Three on gelling, three on setting, and the rest.
+_FIGURES = (
+    "critical_concentration", "soluble_solids", "ph_window",
+    "setting_temperature", "setting_per_solids", "setting_per_ph",
+    "sag_grade", "modulus_exponent", "overlap_concentration", "haze", "weeping",
+)  # fmt: skip
 
 
 def pectin_sugar_acid(agent: AgentInput) -> AgentState:
@@ -51,7 +60,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
     dissolved = hydration(agent)
     solids = soluble_solids(agent)
     set_c = _sets_at(agent, solids)
-    kept = pectin_kept(agent, set_c=set_c.value)
+    kept = pectin_kept(agent)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     limits, setting = (
         parameter(key, "critical_concentration"),
@@ -79,29 +88,26 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
             flow=SOL_DOUBT,
         ),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(
-            acid=pectin_loss_evidence(key),
-            hydration=dissolved.evidence,
-            gelling=evidence_of(
-                limits, parameter(key, "soluble_solids"), parameter(key, "ph_window")
-            ),
-            setting=evidence_of(
-                parameter(key, "setting_temperature", _TABLE),
-                setting,
-                parameter(key, "setting_per_solids"),
-                parameter(key, "setting_per_ph"),
-            ),
-            strength=evidence_of(
-                *(parameter("pectin_HM_rapid", "modulus", c) for c in _GRADED),
-                parameter(key, "sag_grade"),
-                parameter(key, "modulus_exponent"),
-            ),
-            fracture=fracture_evidence(key),
-            flow=evidence_of(parameter(key, "overlap_concentration")),
-            look=evidence_of(parameter(key, "haze"), parameter(key, "weeping")),
-        ),
+        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
         model="pectin: graded test gel, by solids and pH",
     )
+
+
+@cache
+def _sources(key: str) -> dict[str, Evidence]:
+    """Return where the numbers of a pectin come from, besides dissolving."""
+    found = {name: parameter(key, name) for name in _FIGURES}
+    table = parameter(key, "setting_temperature", _TABLE)
+    graded = (parameter("pectin_HM_rapid", "modulus", c) for c in _GRADED)
+    return {
+        "acid": pectin_loss_evidence(key),
+        "gelling": evidence_of(*(found[name] for name in _FIGURES[:3])),
+        "setting": evidence_of(table, *(found[name] for name in _FIGURES[3:6])),
+        "strength": evidence_of(*graded, found["sag_grade"], found["modulus_exponent"]),
+        "fracture": fracture_evidence(key),
+        "flow": evidence_of(found["overlap_concentration"]),
+        "look": evidence_of(found["haze"], found["weeping"]),
+    }
 
 
 def time_to_set(key: str) -> Parameter:
@@ -109,6 +115,7 @@ def time_to_set(key: str) -> Parameter:
     return parameter(key, "time_to_set")
 
 
+@cache
 def graded_gel(key: str) -> tuple[float, float]:
     """Return the dose in percent and the modulus in Pa of the gel that the grade is stated by."""
     solids = parameter(key, "sag_solids").value / 100.0
@@ -140,23 +147,17 @@ def _sour_enough(agent: AgentInput) -> Condition:
 def _sets_at(agent: AgentInput, solids: Spans) -> Spans:
     """Return where it sets; sourer and sweeter batches set warmer."""
     key, ph = agent.key, agent.water.ph
-    cases = ((0, 0), (1, 2), (2, 1))
-    return Spans(
-        *(
-            setting_temperature_sugar_acid(
-                solids[by] / 100.0,
-                ph[sour],
-                reference_temperature=parameter(key, "setting_temperature", _TABLE).value + KELVIN,
-                reference_solids=parameter(key, "setting_reference_solids").value / 100.0,
-                reference_ph=parameter(key, "setting_reference_ph").value,
-                rise_per_solids=100.0 * parameter(key, "setting_per_solids").value,
-                rise_per_ph=parameter(key, "setting_per_ph").value,
-                limits=(_LIMITS_C[0] + KELVIN, _LIMITS_C[1] + KELVIN),
-            )
-            - KELVIN
-            for by, sour in cases
-        )
+    found = setting_temperature_sugar_acid(
+        np.array(solids) / 100.0,
+        np.array([ph.value, ph.high, ph.low]),
+        reference_temperature=parameter(key, "setting_temperature", _TABLE).value + KELVIN,
+        reference_solids=parameter(key, "setting_reference_solids").value / 100.0,
+        reference_ph=parameter(key, "setting_reference_ph").value,
+        rise_per_solids=100.0 * parameter(key, "setting_per_solids").value,
+        rise_per_ph=parameter(key, "setting_per_ph").value,
+        limits=(_LIMITS_C[0] + KELVIN, _LIMITS_C[1] + KELVIN),
     )
+    return Spans(*(found - KELVIN))
 
 
 def _modulus(agent: AgentInput, effective: Spans, solids: Spans) -> Spans:

@@ -1,5 +1,7 @@
 """Low-methoxyl pectin: sets with calcium on cooling, and mostly melts again."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -26,6 +28,7 @@ from setwell.engine.gelling.state import (
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
+from setwell.provenance import Evidence
 from setwell.science.gels.ion_gel import dose_tied
 
 Array = NDArray[np.float64]
@@ -39,6 +42,13 @@ _SET_LIMITS_C = (15.0, 95.0)
 # So far outside the table's pH window nobody expects a gel; milk lies between (our judgment).
 _PH_EDGE, _MOST_PCT = 1.5, 2.5
 
+# Five on gelling, two on setting, and the rest.
+_FIGURES = (
+    "critical_concentration", "calcium_per_gram", "calcium_start", "solids_window", "ph_window",
+    "setting_temperature", "setting_per_calcium_doubling", "hysteresis", "modulus_at_reference",
+    "modulus_exponent", "overlap_concentration", "haze", "weeping",
+)  # fmt: skip
+
 
 def pectin_calcium(agent: AgentInput) -> AgentState:
     """Return what low-methoxyl pectin, amidated or not, does in n batches."""
@@ -48,7 +58,7 @@ def pectin_calcium(agent: AgentInput) -> AgentState:
     calcium, relief = calcium_at_hand(agent), _relief(key, solids.value)
     ratio = calcium_ratio(agent, calcium)
     set_c = _sets_at(key, ratio, relief)
-    kept = pectin_kept(agent, set_c=set_c.value)
+    kept = pectin_kept(agent)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     limits, gap = parameter(key, "critical_concentration"), parameter(key, "hysteresis")
     setting, stiff = parameter(key, "setting_temperature"), parameter(key, "modulus_at_reference")
@@ -81,25 +91,25 @@ def pectin_calcium(agent: AgentInput) -> AgentState:
             flow=SOL_DOUBT,
         ),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(
-            acid=pectin_loss_evidence(key),
-            hydration=dissolved.evidence,
-            gelling=evidence_of(
-                limits,
-                parameter(key, "calcium_per_gram"),
-                parameter(key, "calcium_start"),
-                parameter(key, "solids_window"),
-                parameter(key, "ph_window"),
-            ),
-            setting=evidence_of(setting, parameter(key, "setting_per_calcium_doubling")),
-            melting=evidence_of(setting, gap),
-            strength=evidence_of(stiff, parameter(key, "modulus_exponent")),
-            fracture=fracture_evidence(key),
-            flow=evidence_of(parameter(key, "overlap_concentration")),
-            look=evidence_of(parameter(key, "haze"), parameter(key, "weeping")),
-        ),
+        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
         model="pectin: as much as the calcium ties, power law",
     )
+
+
+@cache
+def _sources(key: str) -> dict[str, Evidence]:
+    """Return where the numbers of a pectin come from, besides dissolving."""
+    found = {name: parameter(key, name) for name in _FIGURES}
+    return {
+        "acid": pectin_loss_evidence(key),
+        "gelling": evidence_of(*(found[name] for name in _FIGURES[:5])),
+        "setting": evidence_of(*(found[name] for name in _FIGURES[5:7])),
+        "melting": evidence_of(found["setting_temperature"], found["hysteresis"]),
+        "strength": evidence_of(found["modulus_at_reference"], found["modulus_exponent"]),
+        "fracture": fracture_evidence(key),
+        "flow": evidence_of(found["overlap_concentration"]),
+        "look": evidence_of(found["haze"], found["weeping"]),
+    }
 
 
 def _relief(key: str, solids: Array) -> Array:
@@ -120,11 +130,9 @@ def _sets_at(key: str, ratio: Spans, relief: Array) -> Spans:
     slope = parameter(key, "setting_per_calcium_doubling").value
     need = _ties_mg_g(key) * relief
     most = 2.0**_DOUBLINGS
-    found = [
-        middle + slope * np.log2(np.minimum(np.maximum(part / need, 1.0 / most), most))
-        for part in ratio
-    ]
-    return Spans(*(np.clip(part, *_SET_LIMITS_C) for part in found))
+    near = np.minimum(np.maximum(np.array(ratio) / need, 1.0 / most), most)
+    found = middle + slope * np.log2(near)
+    return Spans(*np.minimum(np.maximum(found, _SET_LIMITS_C[0]), _SET_LIMITS_C[1]))
 
 
 def _enough_calcium(key: str, ratio: Spans, relief: Array) -> Condition:
@@ -158,12 +166,8 @@ def _ph_in_range(agent: AgentInput) -> Condition:
 
 def _modulus(key: str, effective: Spans, calcium: Spans, ratio: Spans, relief: Array) -> Spans:
     want = parameter(key, "calcium_per_gram")
-    tied = Spans(
-        *(
-            100.0 * dose_tied(dose / 100.0, there, need=_ties_mg_g(key) * relief / 1000.0)
-            for dose, there in zip(effective, calcium, strict=True)
-        )
-    )
+    need = _ties_mg_g(key) * relief / 1000.0
+    tied = Spans(*(100.0 * dose_tied(np.array(effective) / 100.0, np.array(calcium), need=need)))
     plain = modulus_of(key, tied)
     # Too much calcium coarsens the gel: a falling share beyond the range of the need.
     left = [_left(want.high * relief, part) for part in ratio]

@@ -27,6 +27,5 @@ def sol_flow(agent: AgentInput, effective: Spans) -> Flow:
         activation_energy=_ENERGY_J,
         syrup_power=_SYRUP_POWER,
     )
-    dose = effective.scaled(1.0 / liquid.serum)
-    added = Spans(*(coil_thickness(part, law, liquid) for part in dose))
-    return added_flow(added, liquid.base, half_stress=law.half_stress)
+    added = coil_thickness(np.array(effective) / liquid.serum, law, liquid)
+    return added_flow(Spans(*added), liquid.base, half_stress=law.half_stress)

@@ -1,6 +1,6 @@
 """Starches: cooked they thicken, and some of them gel as they cool."""
 
-from typing import NamedTuple
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,16 +43,6 @@ GELLING = frozenset({"starch_corn", "starch_wheat", "starch_rice", "starch_potat
                      "starch_tapioca"})  # fmt: skip
 
 
-class _Setting(NamedTuple):
-    """What only the starches have that gel."""
-
-    doubt: LawDoubt
-    gelling: Evidence
-    setting: Evidence
-    strength: Evidence
-    fracture: Evidence
-
-
 def starch(agent: AgentInput) -> AgentState:
     """Return what a starch does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
@@ -60,8 +50,6 @@ def starch(agent: AgentInput) -> AgentState:
     kept = strength_kept(key, agent.water.ph, agent.acid)
     effective = effective_dose(agent.active_pct, cooked.fraction, kept)
     gels = key in GELLING
-    setting = _setting(key) if gels else None
-    thick = parameter(key, "consistency_reference")
     return AgentState(
         key=key,
         hydrated=cooked.fraction,
@@ -77,37 +65,43 @@ def starch(agent: AgentInput) -> AgentState:
         haze=constant(parameter(key, "haze"), count),
         weeps_pct=constant(parameter(key, "weeping"), count),
         frozen=np.full(count, _FROZEN.get(key, NO)),
-        doubt=(LawDoubt() if setting is None else setting.doubt)._replace(
-            flow=log_half_width(thick.low, thick.high)
-        ),
+        doubt=_doubt(key),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(
-            acid=loss_evidence(key),
-            hydration=cooked.evidence,
-            gelling=() if setting is None else setting.gelling,
-            setting=() if setting is None else setting.setting,
-            strength=() if setting is None else setting.strength,
-            fracture=() if setting is None else setting.fracture,
-            flow=_flow_evidence(key),
-            look=evidence_of(parameter(key, "haze"), parameter(key, "weeping")),
-        ),
+        origins=Origins(hydration=cooked.evidence, **_sources(key)),
         model="starch: power law of the paste" + (", and of its gel" if gels else ""),
     )
 
 
-def _setting(key: str) -> _Setting:
+@cache
+def _doubt(key: str) -> LawDoubt:
+    thick = parameter(key, "consistency_reference")
+    flow = log_half_width(thick.low, thick.high)
+    if key not in GELLING:
+        return LawDoubt(flow=flow)
     stiff, at = parameter(key, "modulus_at_reference"), _gels_at(key)
-    return _Setting(
-        LawDoubt(
-            strength=log_half_width(stiff.low, stiff.high),
-            strain=strain_doubt(key),
-            setting=(at.high - at.low) / 2.0,
-        ),
-        evidence_of(parameter(key, "critical_concentration")),
-        evidence_of(at),
-        evidence_of(stiff, parameter(key, "modulus_exponent")),
-        fracture_evidence(key),
+    return LawDoubt(
+        strength=log_half_width(stiff.low, stiff.high),
+        strain=strain_doubt(key),
+        setting=(at.high - at.low) / 2.0,
+        flow=flow,
     )
+
+
+@cache
+def _sources(key: str) -> dict[str, Evidence]:
+    """Return where the numbers of a starch come from, besides cooking."""
+    found = {
+        "acid": loss_evidence(key),
+        "flow": _flow_evidence(key),
+        "look": evidence_of(parameter(key, "haze"), parameter(key, "weeping")),
+    }
+    if key in GELLING:
+        stiff, power = parameter(key, "modulus_at_reference"), parameter(key, "modulus_exponent")
+        found["gelling"] = evidence_of(parameter(key, "critical_concentration"))
+        found["setting"] = evidence_of(_gels_at(key))
+        found["strength"] = evidence_of(stiff, power)
+        found["fracture"] = fracture_evidence(key)
+    return found
 
 
 def _sets_at(key: str, count: int) -> Spans:
@@ -135,23 +129,15 @@ def _flow(agent: AgentInput, effective: Spans) -> Flow:
         reference_temperature=REFERENCE_K,
     )
     level = parameter(key, "consistency_reference").value * warm * liquid.droplets
-    salted = _in_salt(agent)
-    return Flow(
-        Spans(
-            *(
-                paste_viscosity(
-                    dose,
-                    SHEAR_RATES,
-                    consistency=level * part,
-                    reference_dose=parameter(key, "reference_dose", "paste").value,
-                    exponent=parameter(key, "consistency_exponent").value,
-                    flow_index=parameter(key, "flow_index").value,
-                )
-                for dose, part in zip(effective.scaled(1.0 / liquid.serum), salted, strict=True)
-            )
-        ),
-        liquid.base,
+    added = paste_viscosity(
+        np.array(effective) / liquid.serum,
+        SHEAR_RATES,
+        consistency=level * np.array(_in_salt(agent)),
+        reference_dose=parameter(key, "reference_dose", "paste").value,
+        exponent=parameter(key, "consistency_exponent").value,
+        flow_index=parameter(key, "flow_index").value,
     )
+    return Flow(Spans(*added), liquid.base)
 
 
 def _in_salt(agent: AgentInput) -> Spans:
