@@ -31,6 +31,7 @@ from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.lot_check_guide import GuideAnswer, LotCheckGuide
 from setwell.engine.scaling import ScaledFormula, ScaledLine
 from setwell.engine.texture_observations import WordRegion
+from setwell.engine.texture_results import Requirement
 from setwell.services.texture_results import (
     DoseAdvice,
     LotReport,
@@ -69,6 +70,7 @@ __all__ = [
     "OrderRow",
     "QuantityRow",
     "ReadingUse",
+    "Requirement",
     "ScaledFormula",
     "ScaledLine",
     "Severity",

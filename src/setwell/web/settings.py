@@ -55,6 +55,7 @@ TEMPLATES = [
                 "setwell.web.figures",
                 "setwell.web.marks",
                 "setwell.web.chemistry_marks",
+                "setwell.web.texture_marks",
                 "setwell.web.version.reading_marks",
             ],
         },

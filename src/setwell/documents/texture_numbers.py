@@ -1,0 +1,198 @@
+"""The numbers of a texture, each with the plain words a cook needs beside it."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from setwell.engine.assessment import AgentResult, Assessment, Texture, Verdict
+from setwell.engine.texture_results import Requirement, ZoneShare
+from setwell.provenance import Estimate
+from setwell.tables.rules import flow_words, texture_regions
+
+_IN_MOUTH = {
+    Verdict.YES: "yes",
+    Verdict.NO: "no",
+    Verdict.CANNOT_TELL: "cannot tell: it melts close to the warmth of a mouthful",
+}
+
+
+# A zone this far behind the best one is worth a word.
+_LAGS = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class TextureNumber:
+    """One thing known of a texture: a number with its range, or words, and a remark."""
+
+    key: str
+    label: str
+    estimate: Estimate | None = None
+    words: str = ""
+    remark: str = ""
+
+
+def texture_numbers(assessment: Assessment) -> tuple[TextureNumber, ...]:
+    """Return what is known of the texture of a formula, most wanted first."""
+    texture = assessment.texture
+    if not assessment.agents:
+        return ()
+    found = (
+        *_gel(texture),
+        *_liquid(texture),
+        *_setting(assessment),
+        *_melting(texture),
+        *_look(texture),
+    )
+    return tuple(one for one in found if one.estimate is not None or one.words)
+
+
+def word_meanings(texture: Texture) -> tuple[tuple[str, str], ...]:
+    """Return each trade word of a texture with what it means at the table."""
+    if texture.sets is Verdict.NO:
+        known = {word.name: word.statement for word in flow_words()}
+        return ((texture.flow_word, known[texture.flow_word]),) if texture.flow_word else ()
+    meant = {region.name: region.statement for region in texture_regions()}
+    return tuple((name, meant[name]) for name in texture.regions if name in meant)
+
+
+def height_left(strain: Estimate) -> str:
+    """Return how flat a piece can be pressed before it breaks, in words.
+
+    >>> height_left(Estimate(0.5, "", 0.3, 0.8, "m"))
+    'breaks when pressed to about 61 % of its height (45 to 74 %)'
+    """
+    left = 100.0 * math.exp(-strain.value)
+    said = f"breaks when pressed to about {_percent(left)} % of its height"
+    if strain.low is None or strain.high is None or not strain.low < strain.high:
+        return said
+    ends = (100.0 * math.exp(-end) for end in (strain.high, strain.low))
+    flat, tall = (_percent(end) for end in ends)
+    return f"{said} ({flat} to {tall} %)"
+
+
+def readings_told(assessment: Assessment) -> str:
+    """Return on how many of the kitchen's own measurements the texture rests."""
+    counts = [(agent.name, agent.gel.readings) for agent in assessment.agents]
+    own = [f"{name} {count}" for name, count in counts if count]
+    if not own:
+        return (
+            "None of your own measurements is behind these numbers yet: they come from the "
+            "tables, so their ranges are wide."
+        )
+    return f"Own measurements behind these numbers: {', '.join(own)}."
+
+
+def pot_told(zones: tuple[ZoneShare, ...]) -> str:
+    """Return whether one part of the pot lags behind, and what to do; empty when none does.
+
+    >>> pot_told((ZoneShare("bottom", 0.98), ZoneShare("middle", 0.9), ZoneShare("top", 0.6)))
+    'The top lags: 60 % dissolves there, 98 % at the bottom. Stir, hold longer, and read the top.'
+    """
+    if not zones:
+        return ""
+    best = max(zones, key=lambda one: one.share)
+    worst = min(zones, key=lambda one: one.share)
+    if best.share - worst.share < _LAGS:
+        return ""
+    there, here = (_percent(100.0 * one.share) for one in (worst, best))
+    return (
+        f"The {worst.zone} lags: {there} % dissolves there, {here} % at the {best.zone}. "
+        f"Stir, hold longer, and read the {worst.zone}."
+    )
+
+
+def requirement_told(need: Requirement) -> str:
+    """Return what a gel needs besides dose and cold, and what was found.
+
+    >>> requirement_told(Requirement("acid", "pH 4 or more", "6.4 (6.2 to 6.6) pH", Verdict.YES))
+    'needs pH 4 or more; found pH 6.4 (6.2 to 6.6)'
+    """
+    found = need.found
+    if found.endswith(" pH"):
+        found = f"pH {found.removesuffix(' pH')}"
+    return f"needs {need.need}" + (f"; found {found}" if found else "")
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0f}" if share >= 1.0 else "under 1"
+
+
+def _gel(texture: Texture) -> Iterable[TextureNumber]:
+    if texture.sets is Verdict.NO:
+        return
+    yield TextureNumber("stiffness", "Stiffness", texture.modulus_kpa, remark=texture.firmness)
+    stress, strain = texture.fracture_stress_kpa, texture.fracture_strain
+    yield TextureNumber("stress", "Stress at break", stress, remark="how hard it has to be pressed")
+    remark = "" if strain is None else height_left(strain)
+    yield TextureNumber("strain", "Strain at break", strain, remark=remark)
+
+
+def _liquid(texture: Texture) -> Iterable[TextureNumber]:
+    if texture.sets is Verdict.YES:
+        return
+    where = "if it stays liquid, " if texture.sets is Verdict.CANNOT_TELL else ""
+    yield TextureNumber(
+        "thickness",
+        "Thickness, stirred",
+        texture.viscosity_mpa_s,
+        remark=f"{where}{texture.flow_word or 'no word for it'}; at 50 1/s, as served",
+    )
+
+
+def _setting(assessment: Assessment) -> Iterable[TextureNumber]:
+    texture = assessment.texture
+    if texture.sets is Verdict.NO:
+        return
+    second = texture.second_set_c
+    first = "First gel sets at" if second is not None else "Sets at"
+    yield TextureNumber("first_set", first, texture.first_set_c, remark="while it cools")
+    yield TextureNumber("second_set", "Second gel sets at", second, remark="on further cooling")
+    setting = [agent for agent in assessment.agents if agent.sets is not Verdict.NO]
+    for agent in setting:
+        yield from _setting_of(agent, is_alone=len(setting) == 1)
+
+
+def _setting_of(agent: AgentResult, *, is_alone: bool) -> Iterable[TextureNumber]:
+    name = "" if is_alone else f"{agent.name}: "
+    if agent.gel.sets_on == "heating":
+        yield TextureNumber(
+            f"heat_set:{agent.key}",
+            _capital(f"{name}sets on heating at"),
+            agent.set_temperature_c,
+            remark="",
+        )
+    yield TextureNumber(
+        f"practice:{agent.key}",
+        _capital(f"{name}kitchens see it set at"),
+        agent.practice_set_c,
+        remark=agent.practice_note,
+    )
+    law = agent.gel.other_set_name
+    yield TextureNumber(
+        f"other_law:{agent.key}",
+        _capital(f"{name}sets at, by the other published law"),
+        agent.gel.other_set_c,
+        remark=f"the law with the {law}; the number above uses our own line" if law else "",
+    )
+
+
+def _melting(texture: Texture) -> Iterable[TextureNumber]:
+    if texture.sets is Verdict.NO:
+        return
+    melts = texture.melt_c
+    words = texture.melts if melts is None else ""
+    yield TextureNumber("melts", "Melts at" if melts else "Melting", melts, words)
+    mouth = texture.melts_in_mouth
+    yield TextureNumber(
+        "mouth", "Melts in the mouth", words="" if mouth is None else _IN_MOUTH[mouth]
+    )
+
+
+def _look(texture: Texture) -> Iterable[TextureNumber]:
+    yield TextureNumber("clarity", "Looks", words=texture.clarity)
+    yield TextureNumber("weeps", "Weeps", texture.weeps_pct, remark="in a week in the fridge")
+    yield TextureNumber("freezing", "Freezing", words=texture.freezing)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
