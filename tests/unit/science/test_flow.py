@@ -132,3 +132,34 @@ def test_four_times_thinner_runs_as_far_in_a_quarter_of_the_time():
     thick = bostwick_reading_huppert(40.0, density=1000.0, time=40.0)
     thin = bostwick_reading_huppert(10.0, density=1000.0, time=10.0)
     assert float(thick) == pytest.approx(float(thin))
+
+
+GRID = np.array([[0.01, 0.02, np.nan], [0.1, 0.4, 0.6]])
+LAWS = {
+    "mark-houwink": lambda x: intrinsic_viscosity_mark_houwink(x, prefactor=1.0, exponent=0.8),
+    "build": lambda x: build_share(x, build_time=0.3),
+    "cross": lambda x: viscosity_cross(
+        x, zero_shear_viscosity=2.0, high_shear_viscosity=0.1, half_rate=0.2, exponent=0.76
+    ),
+    "carreau": lambda x: viscosity_carreau_yasuda(
+        x, zero_shear_viscosity=2.0, high_shear_viscosity=0.1, time_constant=3.0, flow_index=0.4
+    ),
+    "half rate": lambda x: half_rate_of_coils(x, half_stress=10.0),
+    "power": lambda x: viscosity_power_law(x, consistency=2.0, flow_index=0.3),
+    "arrhenius": lambda x: arrhenius_flow_factor(
+        300 + 10 * x, activation_energy=2e4, reference_temperature=298.15
+    ),
+    "water": lambda x: water_viscosity(280 + 100 * x),
+    "syrup": lambda x: sucrose_viscosity_genotelle_1978(x, temperature=293.15),
+    "crowding": lambda x: crowding_krieger_dougherty(x, packing=0.64),
+    "bostwick": lambda x: bostwick_reading_huppert(100 * x, density=1000.0, time=30.0),
+    "line spread": lambda x: line_spread_radius(x, intercept=0.05, slope=-0.01),
+}
+
+
+@pytest.mark.parametrize("law", LAWS.values(), ids=LAWS.keys())
+def test_arrays_keep_their_shape_their_gaps_and_their_rows(law):
+    found = law(GRID)
+    assert found.shape == GRID.shape
+    assert np.isnan(found).tolist() == np.isnan(GRID).tolist()
+    assert float(law(np.array(0.02))) == pytest.approx(found[0, 1])

@@ -94,9 +94,7 @@ def _flow(agent: AgentInput, effective: Spans, overlap: Spans) -> Flow:
     law = coil_law(_ME)
     gain = 1.0 + (parameter(_ME, "milk_gain").value - 1.0) * _milk(agent)
     # The more sodium, the thinner: the low side has the high overlap.
-    pairs = zip(effective, (overlap.value, overlap.high, overlap.low), strict=True)
-    rest = [
-        gain * coil_thickness(dose / liquid.serum, law, liquid, overlap_pct=starts)
-        for dose, starts in pairs
-    ]
+    starts = np.stack((overlap.value, overlap.high, overlap.low))
+    doses = np.stack(effective) / liquid.serum
+    rest = gain * coil_thickness(doses, law, liquid, overlap_pct=starts)
     return added_flow(Spans(*rest), liquid.base, half_stress=law.half_stress)

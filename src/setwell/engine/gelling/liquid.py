@@ -27,7 +27,7 @@ _MOST_SUGAR = 0.85
 _COLDEST_C, _HOTTEST_C = -5.0, 110.0
 # Where figures of gums in solution hold [K].
 REFERENCE_K = 298.15
-_ROOM_K = 293.15
+WATER_AT_REFERENCE = float(water_viscosity(REFERENCE_K))
 # Random coils: stress where the viscosity is half, and the power of the shear rate (recalled).
 _HALF_STRESS_PA, _SHEAR_POWER = 10.0, 0.76
 
@@ -54,11 +54,11 @@ def liquid_of(agent: AgentInput) -> Liquid:
     solids = np.clip(_other_solids(agent, sugar), 0.0, 1.0)
     droplets = _crowding(_FAT_ROOM * fat)
     kelvin = np.clip(agent.serving_c, _COLDEST_C, _HOTTEST_C) + KELVIN
-    base = sucrose_viscosity_genotelle_1978(sugar, temperature=kelvin)
-    cold = sucrose_viscosity_genotelle_1978(sugar, temperature=REFERENCE_K)
+    both = np.stack([kelvin, np.full_like(kelvin, REFERENCE_K)])
+    base, cold = sucrose_viscosity_genotelle_1978(sugar, temperature=both)
     return Liquid(
         base=base * _crowding(_SOLIDS_ROOM * solids / (1.0 - fat)) * droplets,
-        syrup=cold / water_viscosity(REFERENCE_K),
+        syrup=cold / WATER_AT_REFERENCE,
         serum=1.0 - fat,
         droplets=droplets,
         kelvin=kelvin,
@@ -77,17 +77,6 @@ def _crowding(volume: Array) -> Array:
     return crowding_krieger_dougherty(np.clip(volume, 0.0, _MOST_CROWDED), packing=_PACKING)
 
 
-def base_viscosity(water_share: Array) -> Array:
-    """Return the viscosity of a liquid at 20 °C of which only its water is known [Pa·s], (n,)."""
-    crowded = np.clip(1.0 - water_share, 0.0, 0.5)
-    return water_viscosity(_ROOM_K) * crowding_krieger_dougherty(crowded, packing=_PACKING)
-
-
-def coil_flow(at_rest: Spans, base: Array) -> Flow:
-    """Return the flow of random coils from the viscosity at rest [Pa·s], base included."""
-    return added_flow(Spans(*(np.clip(part - base, 0.0, None) for part in at_rest)), base)
-
-
 def added_flow(
     added: Spans,
     base: Array,
@@ -96,15 +85,13 @@ def added_flow(
     shear_power: float = _SHEAR_POWER,
 ) -> Flow:
     """Return the flow of random coils from what they add to the viscosity at rest [Pa·s]."""
-
-    def thinned(at_rest: Array) -> Array:
-        half = half_rate_of_coils(np.clip(at_rest, 1e-9, None), half_stress=half_stress)
-        return viscosity_cross(
-            SHEAR_RATES,
-            zero_shear_viscosity=at_rest[:, None],
-            high_shear_viscosity=0.0,
-            half_rate=half[:, None],
-            exponent=shear_power,
-        )
-
-    return Flow(Spans(*(thinned(part) for part in added)), base)
+    at_rest = np.stack(added)[..., None]
+    half = half_rate_of_coils(np.maximum(at_rest, 1e-9), half_stress=half_stress)
+    thinned = viscosity_cross(
+        SHEAR_RATES,
+        zero_shear_viscosity=at_rest,
+        high_shear_viscosity=0.0,
+        half_rate=half,
+        exponent=shear_power,
+    )
+    return Flow(Spans(*thinned), base)

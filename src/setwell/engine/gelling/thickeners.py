@@ -9,7 +9,13 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.hydration import hydrates, hydration
-from setwell.engine.gelling.liquid import REFERENCE_K, Liquid, added_flow, liquid_of
+from setwell.engine.gelling.liquid import (
+    REFERENCE_K,
+    WATER_AT_REFERENCE,
+    Liquid,
+    added_flow,
+    liquid_of,
+)
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
@@ -29,7 +35,7 @@ from setwell.errors import MissingDataError
 from setwell.provenance import Evidence
 from setwell.science.flow.coils import viscosity_overlap_law
 from setwell.science.flow.shear import viscosity_power_law
-from setwell.science.flow.temperature import arrhenius_flow_factor, water_viscosity
+from setwell.science.flow.temperature import arrhenius_flow_factor
 from setwell.tables.agents import agent_rows
 
 Array = NDArray[np.float64]
@@ -89,18 +95,15 @@ def thickener_flow(agent: AgentInput, effective: Spans) -> Flow:
     if agent.key == _XANTHAN:
         return _xanthan_flow(agent, dose, liquid)
     law = coil_law(agent.key)
-    left = charge_share(agent)
-    rest = [
-        coil_thickness(part, law, liquid) * share for part, share in zip(dose, left, strict=True)
-    ]
+    rest = coil_thickness(np.stack(dose), law, liquid) * np.stack(charge_share(agent))
     return added_flow(Spans(*rest), liquid.base, half_stress=law.half_stress)
 
 
 def coil_thickness(
     dose_pct: Array, law: CoilLaw, liquid: Liquid, *, overlap_pct: Array | None = None
 ) -> Array:
-    """Return what coils add to the viscosity at rest and at serving temperature [Pa·s], (n,)."""
-    solvent = water_viscosity(REFERENCE_K) * liquid.syrup**law.syrup_power
+    """Return what coils add to the viscosity at rest when served [Pa·s], shape of the dose."""
+    solvent = WATER_AT_REFERENCE * liquid.syrup**law.syrup_power
     whole = viscosity_overlap_law(
         dose_pct,
         overlap_dose=law.overlap_pct if overlap_pct is None else overlap_pct,
@@ -175,28 +178,22 @@ def _xanthan_flow(agent: AgentInput, dose: Spans, liquid: Liquid) -> Flow:
     factor = liquid.droplets * arrhenius_flow_factor(
         liquid.kelvin, activation_energy=energy, reference_temperature=REFERENCE_K
     )
-    parts = [
-        viscosity_power_law(
-            SHEAR_RATES,
-            consistency=(at_1pct * part**power * gain * factor)[:, None],
-            flow_index=(thin * np.clip(part, least, None) ** thin_power)[:, None],
-        )
-        for part, gain in zip(dose, _salt_gain(agent, dose), strict=True)
-    ]
-    return Flow(Spans(*parts), liquid.base)
+    doses = np.stack(dose)
+    added = viscosity_power_law(
+        SHEAR_RATES,
+        consistency=(at_1pct * doses**power * _salt_gain(agent, doses) * factor)[..., None],
+        flow_index=(thin * np.maximum(doses, least) ** thin_power)[..., None],
+    )
+    return Flow(Spans(*added), liquid.base)
 
 
-def _salt_gain(agent: AgentInput, dose: Spans) -> Spans:
+def _salt_gain(agent: AgentInput, doses: Array) -> Array:
     """Return how salt thickens xanthan: nothing up to a dose, all of it at twice that dose."""
     gain = parameter(_XANTHAN, "salt_gain", "well above salt_gain_dose").value - 1.0
     start = parameter(_XANTHAN, "salt_gain_dose").value
     half = parameter(_XANTHAN, "salt_gain_half", _SODIUM).value
-    return Spans(
-        *(
-            1.0 + gain * np.clip(part / start - 1.0, 0.0, 1.0) * salt / (salt + half)
-            for part, salt in zip(dose, monovalent(agent), strict=True)
-        )
-    )
+    salt = np.stack(monovalent(agent))
+    return np.asarray(1.0 + gain * np.clip(doses / start - 1.0, 0.0, 1.0) * salt / (salt + half))
 
 
 def flow_doubt(key: str) -> float:
