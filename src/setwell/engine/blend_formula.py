@@ -1,0 +1,349 @@
+"""A blend to try out as kitchen lines and steps: a base, two or three agents, salts and heat."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.domain.formula import Formula, formula_make
+from setwell.engine.catalog import Catalog
+from setwell.engine.material import Material, MaterialKind
+from setwell.engine.plan import Plan, plan_build
+from setwell.engine.resolve import Reading
+from setwell.errors import InputError, OutOfRangeError, UnknownNameError
+
+Array = NDArray[np.float64]
+
+DOSE_MOST_PCT = 60.0
+SALT_MOST_PCT = 5.0
+STIRRING = {
+    "constant": "stirring all the time",
+    "occasional": "stirring now and then",
+    "none": "without stirring",
+}
+_BATCH_G = 1000.0
+_SALTS = ("potassium chloride", "calcium lactate")
+_GELATINS = frozenset({"gelatin", "gelatin_fish_cold"})
+_FRIDGE_C, _WARM_C = 4.0, 25.0
+
+
+@dataclass(frozen=True, slots=True)
+class BlendAsk:
+    """What to try: agents in parts, their dose in percent of the finished batch, base and heat.
+
+    With a `formula` the base is that formula without its agents; otherwise `base` names one
+    ingredient. Without `heat_c` nothing is heated.
+    """
+
+    agents: tuple[str, ...]
+    parts: tuple[float, ...]
+    dose_pct: float
+    base: str = "water"
+    formula: Formula | None = None
+    potassium_chloride_pct: float = 0.0
+    calcium_lactate_pct: float = 0.0
+    heat_c: float | None = 90.0
+    hold_min: float = 5.0
+    stirring: str = "constant"
+    serving_c: float = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class BlendAgent:
+    """One agent of the blend: its table key, its name, how a line names it, the lot in use."""
+
+    key: str
+    name: str
+    line_name: str
+    lot: str
+
+
+@dataclass(frozen=True, slots=True)
+class BlendDraft:
+    """A blend ready to be weighed: `base_grams` of the base lines, shares that make a whole."""
+
+    ask: BlendAsk
+    agents: tuple[BlendAgent, ...]
+    shares: tuple[float, ...]
+    base_lines: tuple[str, ...]
+    base_grams: float
+    is_one_food: bool
+    evaporation: float
+    steps: str
+    remarks: tuple[str, ...]
+
+    @property
+    def salts_pct(self) -> tuple[tuple[str, float], ...]:
+        """The salts that are in, with their percent of the finished batch."""
+        asked = (self.ask.potassium_chloride_pct, self.ask.calcium_lactate_pct)
+        return tuple((name, pct) for name, pct in zip(_SALTS, asked, strict=True) if pct > 0)
+
+    @property
+    def formula(self) -> Formula:
+        """The blend as a formula of kitchen lines, agents without a dose left out."""
+        doses = [share * self.ask.dose_pct for share in self.shares]
+        return self._formula(doses, is_for_grid=False)
+
+    @property
+    def grid_formula(self) -> Formula:
+        """The same with a line for every agent, whatever its dose; amounts are only examples."""
+        return self._formula([1.0] * len(self.agents), is_for_grid=True)
+
+    def total_g(self, added_pct: float) -> float:
+        """Return the weight of all ingredients, before any steam leaves."""
+        return self.base_grams / (1.0 - added_pct / 100.0 * (1.0 - self.evaporation))
+
+    def _formula(self, doses: list[float], *, is_for_grid: bool) -> Formula:
+        salts = self.salts_pct
+        added = sum(doses) + sum(pct for _, pct in salts)
+        total = _BATCH_G if self.is_one_food else self.total_g(added)
+        finished = total * (1.0 - self.evaporation)
+        lines = [
+            f"{_grams(dose / 100.0 * finished)} g {agent.line_name}"
+            for agent, dose in zip(self.agents, doses, strict=True)
+            if dose > 0 or is_for_grid
+        ]
+        lines += [f"{_grams(pct / 100.0 * finished)} g {name}" for name, pct in salts]
+        base = list(self.base_lines)
+        if self.is_one_food:
+            base = [f"{_grams(total * (1.0 - added / 100.0))} g {self.ask.base}"]
+            lines = [*base, *lines]
+        else:
+            # Before the first heading of the base, so that no agent falls under its last one.
+            lines = [*lines, *base]
+        origin = self.ask.formula
+        made = formula_make(
+            title=self._title, ingredients="\n".join(lines), steps=self.steps,
+            serving_temperature_c=self.ask.serving_c,
+        )  # fmt: skip
+        if origin is None:
+            return made
+        return made.revised(
+            evaporation_pct=origin.evaporation_pct, loss_pct=origin.loss_pct,
+            portions=origin.portions, molds=origin.molds, diets=origin.diets,
+            goal=origin.goal, parts=origin.parts,
+        )  # fmt: skip
+
+    @property
+    def _title(self) -> str:
+        names = " and ".join(agent.name for agent in self.agents)
+        origin = self.ask.formula
+        where = origin.title if origin is not None else self.ask.base
+        return f"{names} in {where}"[:120]
+
+
+def blend_draft(
+    ask: BlendAsk, *, catalog: Catalog, parts: Mapping[str, Formula] | None = None
+) -> BlendDraft:
+    """Return a blend read against the catalog.
+
+    Raises InputError with the field it belongs to: `agent_1` to `agent_3`, `part_1` ..., `dose`,
+    `base`, `formula`, `potassium_chloride`, `calcium_lactate`, `stirring`.
+    """
+    _checked_numbers(ask)
+    # One line of the kitchen, whatever was pasted.
+    ask = replace(ask, base=" ".join(ask.base.replace(",", " ").split()))
+    agents = _agents(ask, catalog)
+    shares, remarks = _shares(ask)
+    steps = _steps(ask, agents)
+    if ask.formula is not None:
+        lines, grams, said = _formula_base(ask.formula, catalog, parts or {})
+        return BlendDraft(
+            ask, agents, shares, lines, grams, False, ask.formula.evaporation_pct / 100.0,
+            steps, (*remarks, *said),
+        )  # fmt: skip
+    found = catalog.find(ask.base)
+    if found is None or found.material.kind is not MaterialKind.FOOD:
+        raise _unknown(ask.base, "base", "a food", catalog)
+    if found.assumption:
+        remarks = (*remarks, f"“{ask.base}” is taken as {found.material.name.lower()}.")
+    line = f"{_BATCH_G:g} g {ask.base}"
+    return BlendDraft(ask, agents, shares, (line,), _BATCH_G, True, 0.0, steps, remarks)
+
+
+def _checked_numbers(ask: BlendAsk) -> None:
+    if not 0.0 <= ask.dose_pct <= DOSE_MOST_PCT:
+        raise OutOfRangeError(
+            f"A dose of {ask.dose_pct:g} % cannot be tried here.",
+            field="dose",
+            hint=f"Write a number from 0 to {DOSE_MOST_PCT:g} %; most blends need 0.2 to 3 %.",
+        )
+    salts = {
+        "potassium_chloride": ask.potassium_chloride_pct,
+        "calcium_lactate": ask.calcium_lactate_pct,
+    }
+    for field, pct in salts.items():
+        if not 0.0 <= pct <= SALT_MOST_PCT:
+            raise OutOfRangeError(
+                f"{pct:g} % {field.replace('_', ' ')} cannot be tried here.",
+                field=field,
+                hint=f"Write a number from 0 to {SALT_MOST_PCT:g} %.",
+            )
+    if ask.stirring not in STIRRING:
+        raise InputError(
+            f"“{ask.stirring}” is no way to stir.",
+            field="stirring",
+            hint=f"Choose one of {', '.join(STIRRING)}.",
+        )
+
+
+def _agents(ask: BlendAsk, catalog: Catalog) -> tuple[BlendAgent, ...]:
+    if len(ask.agents) not in {2, 3}:
+        raise InputError(
+            f"A blend takes two or three agents, not {len(ask.agents)}.", field="agent_2"
+        )
+    if len(ask.parts) != len(ask.agents):
+        raise InputError(
+            f"There are {len(ask.agents)} agents and {len(ask.parts)} parts.",
+            field="part_1",
+            hint="Give one part for each agent.",
+        )
+    materials: list[Material] = []
+    for number, name in enumerate(ask.agents, start=1):
+        found = catalog.find(name)
+        if found is None or found.material.agent is None:
+            raise _unknown(name, f"agent_{number}", "a texture agent", catalog)
+        if any(one.key == found.material.key for one in materials):
+            raise InputError(
+                f"{found.material.name} is in the blend already.",
+                field=f"agent_{number}",
+                hint="Choose another agent, or one agent less.",
+            )
+        materials.append(found.material)
+    return tuple(_agent(material, catalog) for material in materials)
+
+
+def _unknown(name: str, field: str, wanted: str, catalog: Catalog) -> InputError:
+    shown = name.strip()[:60]
+    if not shown:
+        return InputError(f"Nothing is named here; {wanted} is needed.", field=field)
+    if catalog.find(name) is not None:
+        return InputError(f"“{shown}” is not {wanted}.", field=field, hint="Choose another.")
+    near = catalog.nearest(name)
+    offer = f"Nearest: {', '.join(near)}." if near else "Choose one from the list."
+    return UnknownNameError(f"“{shown}” is not known.", field=field, hint=offer, nearest=near)
+
+
+def _agent(material: Material, catalog: Catalog) -> BlendAgent:
+    side = material.agent
+    if side is None:  # Only agents come here.
+        raise InputError(f"{material.name} is not a texture agent.")
+    # On a line a comma starts a note: the name goes without, and leads to the same powder.
+    plain = material.name.replace(",", "")
+    found = catalog.find(plain)
+    if found is None or found.material.key != material.key:
+        plain = next((one for one, key in catalog.names.items() if key == material.key), plain)
+    written = plain if material.key.startswith("own:") else f"{plain[:1].lower()}{plain[1:]}"
+    return BlendAgent(side.key, material.name, written, side.lot)
+
+
+def _shares(ask: BlendAsk) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    for number, part in enumerate(ask.parts, start=1):
+        if not (np.isfinite(part) and part >= 0.0):
+            raise OutOfRangeError(
+                f"{part:g} parts are not possible.",
+                field=f"part_{number}",
+                hint="Write a number from 0 up.",
+            )
+    total = sum(ask.parts)
+    if total <= 0.0:
+        raise InputError(
+            "All parts are 0, so there is no blend.", field="part_1", hint="Give one at least 1."
+        )
+    shares = tuple(part / total for part in ask.parts)
+    if abs(total - 100.0) < 1e-6:
+        return shares, ()
+    given = " : ".join(f"{part:g}" for part in ask.parts)
+    taken = " : ".join(f"{100.0 * share:.3g}" for share in shares)
+    return shares, (f"The parts {given} add up to {total:g}, not 100: taken as {taken} percent.",)
+
+
+def _steps(ask: BlendAsk, agents: tuple[BlendAgent, ...]) -> str:
+    bloomed = [agent.line_name for agent in agents if agent.key in _GELATINS]
+    others = [agent.line_name for agent in agents if agent.key not in _GELATINS]
+    steps = [f"Bloom the {name} in some of the cold base" for name in bloomed]
+    if others:
+        steps.append(f"Disperse the {' and the '.join(others)} in the cold base with a blender")
+    if ask.heat_c is not None:
+        steps.append(
+            f"Heat to {ask.heat_c:g} °C, {STIRRING[ask.stirring]}, and hold {ask.hold_min:g} min"
+        )
+    for name, pct in zip(
+        _SALTS, (ask.potassium_chloride_pct, ask.calcium_lactate_pct), strict=True
+    ):
+        if pct > 0:
+            steps.append(f"Stir in the {name}")
+    steps.append("Pour into molds")
+    # What is served warm is not chilled before; what is served cold sets in the fridge.
+    if ask.serving_c > _WARM_C:
+        steps.append(f"Cool to {ask.serving_c:g} °C")
+    else:
+        steps.append(f"Chill to {min(ask.serving_c, _FRIDGE_C):g} °C for 12 h")
+    return "\n".join(steps)
+
+
+def _formula_base(
+    formula: Formula, catalog: Catalog, parts: Mapping[str, Formula]
+) -> tuple[tuple[str, ...], float, tuple[str, ...]]:
+    """Return the lines of a formula without its agents, their weight, and remarks."""
+    plan = plan_build(formula, catalog=catalog, parts=parts)
+    weights = dict(zip(plan.used, plan.line_masses()[0], strict=True))
+    by_number = {r.number: (n, r) for n, r in enumerate(plan.readings)}
+    lines: list[str] = []
+    grams, left_out = 0.0, 0
+    for number, typed in enumerate(formula.ingredients.splitlines(), start=1):
+        position, reading = by_number.get(number, (-1, None))
+        if reading is None:
+            lines.append(typed)
+        elif reading.material is None or reading.material.agent is None:
+            weight = weights.get(position)
+            left_out += weight is None
+            grams += float(weight or 0.0)
+            lines.append(_in_grams(reading, weight))
+    if grams <= 0.0:
+        raise InputError(
+            f"“{formula.title}” has nothing left without its agents.",
+            field="formula",
+            hint="Choose another formula, or name a base.",
+        )
+    return tuple(lines), grams, _base_remarks(plan, formula, left_out)
+
+
+def _in_grams(reading: Reading, weight: float | None) -> str:
+    """Return a line as typed; what depends on the rest of the batch comes in grams."""
+    if weight is None or not reading.is_relative:
+        return reading.line.text
+    note = f", {reading.line.note}" if reading.line.note else ""
+    return f"{_grams(float(weight))} g {reading.line.name}{note}"
+
+
+def _base_remarks(plan: Plan, formula: Formula, left_out: int) -> tuple[str, ...]:
+    remarks = [f"The base is “{formula.title}” without its agents; the steps are those below."]
+    if left_out:
+        remarks.append(f"{left_out} line(s) of it could not be read and are not counted.")
+    if any(m.agent for inner in plan.inner.values() for m in inner.materials):
+        remarks.append("A formula within it brings agents of its own; these stay.")
+    return tuple(remarks)
+
+
+def grid_rows(draft: BlendDraft, plan: Plan, doses_pct: Array) -> Array:
+    """Return the grams of the plan's lines (n, L) for doses (n, agents) in percent."""
+    salts = np.array([pct for _, pct in draft.salts_pct])
+    count, extra = len(draft.agents), len(salts)
+    added = doses_pct.sum(axis=1) + salts.sum()
+    total = draft.base_grams / (1.0 - added / 100.0 * (1.0 - draft.evaporation))
+    finished = (total * (1.0 - draft.evaporation))[:, None]
+    columns = np.concatenate([doses_pct, np.tile(salts, (len(doses_pct), 1))], axis=1)
+    weighed = columns / 100.0 * finished
+    masses = np.tile(plan.line_masses(), (len(doses_pct), 1))
+    first = 1 if draft.is_one_food else 0
+    masses[:, first : first + count + extra] = weighed
+    if draft.is_one_food:
+        masses[:, 0] = draft.base_grams
+    return masses
+
+
+def _grams(value: float) -> str:
+    """Return grams as they are weighed: three digits below 100 g, whole tenths above."""
+    return f"{value:.3g}" if value < 100.0 else f"{value:.1f}".removesuffix(".0")
