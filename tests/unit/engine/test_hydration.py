@@ -234,3 +234,22 @@ def test_candidates_are_hydrated_each_for_itself():
         for batch, single in zip(found.fraction, one.fraction, strict=True):
             assert batch[row] == pytest.approx(single[0], rel=1e-9, abs=1e-12)
         assert found.zones[:, row] == pytest.approx(one.zones[:, 0], rel=1e-9, abs=1e-12)
+
+
+def test_no_candidates_are_no_trouble():
+    none = agent_input(MILK, KAPPA, steps=WHISK + "Boil", masses=np.zeros((0, 2)))
+    assert hydration(none).fraction.value.shape == (0,)
+
+
+def test_a_warmer_or_longer_pot_never_dissolves_less():
+    for key in ("kappa_carrageenan", "agar", "locust_bean_gum", "lambda_carrageenan", "tara"):
+        for course in (
+            [f"Heat to {t} °C, stirring\nChill" for t in range(24, 100, 4)],
+            [f"Heat to 78 °C, hold {m} min, stirring\nChill" for m in (0, 1, 3, 10, 60)],
+        ):
+            found = [
+                hydration(agent_input(SOFT, "3 g xanthan", steps=WHISK + steps, key=key)).fraction
+                for steps in course
+            ]
+            for part in zip(*found, strict=True):
+                assert np.all(np.diff(np.concatenate(part)) >= -1e-12)

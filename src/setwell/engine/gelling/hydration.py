@@ -151,6 +151,8 @@ def _exposure(times: Array, celsius: Array, thresholds: Array, rates: Kinetics) 
 
 def _steps(values: Array, step: float) -> Array:
     """Return whole numbers of steps that cover the values (3, n) of each case, (3, steps)."""
+    if values.shape[1] == 0:
+        return np.zeros((3, 1))
     start = np.floor(values.min(axis=1) / step)
     most = int((np.ceil(values.max(axis=1) / step) - start).max())
     return np.asarray(start[:, None] + np.arange(most + 1))
