@@ -25,6 +25,7 @@ from setwell.store.formula_rows import version_row
 from setwell.store.texture_reading_rows import (
     StoredLotCheck,
     StoredTextureReading,
+    hashes_with_ph,
     lot_check_rows,
     texture_rows,
 )
@@ -74,7 +75,7 @@ def readings_beside(agents: Iterable[str], *, regions: Regions | None = None) ->
         size = len(reach)
         reach |= {key for row in rows if agents_of(row) & reach for key in agents_of(row)}
     revision = pantry_revision()
-    acidity: dict[str, Span | None] = {}
+    acidity = {one: ph_span(one) for one in hashes_with_ph() & _contents(rows)}
     return tuple(
         Beside(row, _compared(row, revision, acidity, regions or {}))
         for row in rows
@@ -82,18 +83,22 @@ def readings_beside(agents: Iterable[str], *, regions: Regions | None = None) ->
     )
 
 
+def _contents(rows: Iterable[StoredTextureReading | StoredLotCheck]) -> set[str]:
+    return {row.content_hash for row in rows if isinstance(row, StoredTextureReading)}
+
+
 def _compared(
     row: StoredTextureReading | StoredLotCheck,
     revision: str,
-    acidity: dict[str, Span | None],
+    acidity: Mapping[str, Span | None],
     regions: Regions,
 ) -> Compared:
     if isinstance(row, StoredLotCheck):
         return _check_compared(revision, _Key(key_of(row), row))
-    if row.content_hash not in acidity:
-        acidity[row.content_hash] = ph_span(row.content_hash)
     region = regions.get(row.document.word)
-    return _reading_compared(revision, _Key(key_of(row), row), acidity[row.content_hash], region)
+    return _reading_compared(
+        revision, _Key(key_of(row), row), acidity.get(row.content_hash), region
+    )
 
 
 def ph_span(content_hash: str) -> Span | None:

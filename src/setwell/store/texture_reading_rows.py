@@ -12,6 +12,7 @@ from setwell.store.rows import (
     LotCheckRulingRow,
     TextureReadingRow,
     TextureRulingRow,
+    VersionReadingRow,
     VersionRow,
 )
 
@@ -118,6 +119,13 @@ def lot_check_ruling_add(
 def any_texture_rows() -> bool:
     """Return whether this kitchen has measured anything of a texture yet."""
     return TextureReadingRow.objects.exists() or LotCheckRow.objects.exists()
+
+
+def hashes_with_ph() -> frozenset[str]:
+    """Return the contents of which a pH was measured, in one query for all of them."""
+    return frozenset(
+        VersionReadingRow.objects.values_list("version__content_hash", flat=True).distinct()
+    )
 
 
 def _newest_ruling(table: type[Model], field: str) -> Subquery:

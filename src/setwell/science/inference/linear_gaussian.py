@@ -9,6 +9,9 @@ from setwell.errors import OutOfRangeError
 
 Array = NDArray[np.float64]
 
+# Rounding may leave less than nothing of a measurement that all but settles its own unknowns.
+_SHARE_LEFT = 1e-12
+
 
 class Posterior(NamedTuple):
     """What is known after m measurements of p unknowns.
@@ -61,17 +64,18 @@ def normal_update(
 
     Notes
     -----
-    With S = A C A' + R and K = C A' S^-1: mean = m + K (y - A m), covariance = (I - K A) C
-    (I - K A)' + K R K', which stays symmetric and not negative. Left out, measurement i is
-    missed by [S^-1 d]_i / sqrt([S^-1]_ii) standard deviations, d = y - A m. Exact for normal
-    doubts that are independent between measurements; any unit, the same for all.
+    With B = A' R^-1 A: covariance = (I + C B)^-1 C, mean = m + covariance A' R^-1 (y - A m).
+    With h_i the share of measurement i in its own fit, left out it is missed by
+    e_i / sqrt(r_i (1 - h_i)) standard deviations, e = y - A mean. Only a matrix of the size of
+    the unknowns is inverted. Exact for normal doubts that are independent between measurements;
+    any unit, the same for all.
 
     References
     ----------
     gelman_2013
         Regression with a normal prior as measurements of the unknowns themselves.
     rasmussen_2006
-        Leave-one-out from the inverse of the joint covariance.
+        Leave-one-out without fitting again, from the inverse of the joint covariance.
 
     Examples
     --------
@@ -92,18 +96,17 @@ def normal_update(
     if not np.all(noise > 0):
         raise OutOfRangeError("Every measurement needs a variance above zero.")
     missed = values - rows @ prior
-    joint = rows @ spread @ rows.T + np.diag(noise)
-    inverse = np.linalg.inv(joint)
-    inverse = (inverse + inverse.T) / 2.0
-    gain = spread @ rows.T @ inverse
-    kept = np.eye(len(prior)) - gain @ rows
-    after = prior + gain @ missed
-    weighted = inverse @ missed
+    weighted = rows / noise[:, None]
+    gained = np.linalg.solve(np.eye(len(prior)) + spread @ (rows.T @ weighted), spread)
+    known = (gained + gained.T) / 2.0
+    after = prior + known @ (weighted.T @ missed)
+    residuals = values - rows @ after
+    share = np.einsum("ij,jk,ik->i", rows, known, rows) / noise
     return Posterior(
         mean=after,
-        covariance=kept @ spread @ kept.T + (gain * noise) @ gain.T,
-        predictive_z=missed / np.sqrt(np.diag(joint)),
-        leave_one_out_z=weighted / np.sqrt(np.diag(inverse)),
-        residuals=values - rows @ after,
-        chi_squared=float(missed @ weighted),
+        covariance=known,
+        predictive_z=missed / np.sqrt(np.einsum("ij,jk,ik->i", rows, spread, rows) + noise),
+        leave_one_out_z=residuals / np.sqrt(noise * np.maximum(1.0 - share, _SHARE_LEFT)),
+        residuals=residuals,
+        chi_squared=float(missed @ (residuals / noise)),
     )
