@@ -1,5 +1,7 @@
 """From a kitchen line to grams: volumes, pieces, sheets, and what to do when it cannot be."""
 
+from math import log10
+
 import pytest
 from builders_engine import assess_of
 
@@ -89,8 +91,9 @@ def test_gelatin_has_the_bloom_of_its_line(text, grams, bloom):
     found = assess_of("600 g water", text, steps="Bloom the gelatin\nWarm to 60 °C, stirring")
     assert found.lines[1].grams == pytest.approx(grams)
     melt = found.agents[0].melt_temperature_c.value
-    # The melting line: 27 °C at 100 g Bloom and 0.025 °C per g.
-    assert melt == pytest.approx(27 + 0.025 * (bloom - 100))
+    # The melting line: 27 °C at 100 g Bloom and 6.67 %, 0.025 °C per g and 6 °C per tenfold dose.
+    line = 27 + 0.025 * (bloom - 100) + 6 * log10(100 * grams / (600 + grams) / 6.67)
+    assert melt == pytest.approx(line, abs=0.05)
     assert f"{bloom}" in " ".join(found.lines[1].assumptions)
 
 

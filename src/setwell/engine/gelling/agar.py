@@ -10,7 +10,7 @@ from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_do
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
-from setwell.engine.gelling.state import AgentInput, AgentState, Origins, effective_dose
+from setwell.engine.gelling.state import AgentInput, AgentState, Gel, Origins, effective_dose
 from setwell.engine.gelling.window import ph_condition
 from setwell.engine.spans import Spans, log_half_width
 
@@ -33,9 +33,14 @@ def agar(agent: AgentInput) -> AgentState:
     melting = parameter(_ME, "melting_temperature")
     reference = parameter(_ME, "modulus_at_1pct")
     set_c = Spans.exact(np.full(count, setting.value))
-    kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
+    # It sets at the same temperature in every batch, so one will do.
+    kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value[:1])
     effective = effective_dose(agent.active_pct, hydrated, kept)
     look = look_of(_ME, effective, agent.water.brix.value)
+
+    def gel_at(dose: Spans) -> Gel:
+        return gel_of(_ME, _modulus(dose, reference, critical, agent.water.brix))
+
     return AgentState(
         key=_ME,
         hydrated=hydrated,
@@ -46,7 +51,8 @@ def agar(agent: AgentInput) -> AgentState:
         conditions=(ph_condition(agent),),
         set_c=set_c,
         melt_c=_melting(melting, agent.water.brix),
-        gel=gel_of(_ME, _modulus(effective, reference, critical, agent.water.brix)),
+        gel=gel_at(effective),
+        gel_at=gel_at,
         haze=look.haze,
         weeps_pct=look.weeps_pct,
         frozen=look.frozen,

@@ -94,7 +94,8 @@ def gellan_high_acyl(agent: AgentInput) -> AgentState:
     setting = parameter(_HIGH, "setting_temperature")
     melting = parameter(_HIGH, "melting_temperature")
     set_c = Spans.exact(np.full(count, setting.value))
-    kept = strength_kept(_HIGH, agent.water.ph, agent.acid, set_c=set_c.value)
+    # It sets at the same temperature in every batch, so one will do.
+    kept = strength_kept(_HIGH, agent.water.ph, agent.acid, set_c=set_c.value[:1])
     effective = effective_dose(agent.active_pct, hydrated, kept)
     reference, critical = _firmness(_HIGH, "")
     look = look_of(_HIGH, effective, agent.water.brix.value)
