@@ -1,5 +1,7 @@
 """How far gelatin has matured in the cold hours that the steps tell of."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -50,14 +52,15 @@ def maturing_figures() -> tuple[Parameter, ...]:
 def _is_told(history: History) -> bool:
     """Return whether a step says how long the batch stays in the cold, once it was hot."""
     after = _after_peak(history)
-    cold, minutes = history.celsius[after:], history.minutes[after:]
-    stays = (np.diff(cold) == 0.0) & (cold[1:] <= _COLD_C) & (np.diff(minutes) >= _TOLD_MIN)
-    return bool(stays.any())
+    cold, minutes = history.celsius[after:].tolist(), history.minutes[after:].tolist()
+    pairs = zip(cold[:-1], cold[1:], minutes[:-1], minutes[1:], strict=True)
+    return any(a == b <= _COLD_C and end - begin >= _TOLD_MIN for a, b, begin, end in pairs)
 
 
 def _after_peak(history: History) -> int:
     """Return the last point at the highest temperature."""
-    return int(np.flatnonzero(history.celsius == history.celsius.max())[-1])
+    celsius: list[float] = history.celsius.tolist()
+    return len(celsius) - 1 - celsius[::-1].index(max(celsius))
 
 
 def _exposure(history: History, below_c: Array) -> Array:
@@ -66,13 +69,19 @@ def _exposure(history: History, below_c: Array) -> Array:
     celsius, minutes = history.celsius[after:], history.minutes[after:]
     if len(celsius) < 2:
         return np.zeros_like(below_c)
+    at, reached = _ripening(tuple(celsius.tolist()), tuple(minutes.tolist()))
+    return np.asarray(reached[np.searchsorted(at, below_c, side="right")])
+
+
+@lru_cache(maxsize=64)
+def _ripening(celsius: tuple[float, ...], minutes: tuple[float, ...]) -> tuple[Array, Array]:
+    """Return temperatures in order and the ripening that happens below each of them."""
     part = (np.arange(_PIECES) + 0.5) / _PIECES
-    legs = celsius[:-1, None] + np.diff(celsius)[:, None] * part
-    weights = np.broadcast_to(np.diff(minutes)[:, None] / 60.0 / _PIECES, legs.shape)
-    at, share = legs.ravel(), weights.ravel() / _full_hours(legs.ravel())
+    at = (np.array(celsius[:-1])[:, None] + np.diff(celsius)[:, None] * part).ravel()
+    hours = np.repeat(np.diff(minutes) / 60.0 / _PIECES, _PIECES)
     order = np.argsort(at, kind="stable")
-    reached = np.concatenate([[0.0], np.cumsum(share[order])])
-    return np.asarray(reached[np.searchsorted(at[order], below_c, side="right")])
+    share = (hours / _full_hours(at))[order]
+    return at[order], np.concatenate([[0.0], np.cumsum(share)])
 
 
 def _full_hours(celsius: Array) -> Array:
