@@ -84,6 +84,10 @@ def test_calcium_makes_low_acyl_gellan_firmer_up_to_a_point():
     assert ions[2] > 20
     assert firm(best) > 2 * firm(none)
     assert firm(best) > 2 * firm(much)
+    # Few ions leave it more stretchy.
+    strains = [one.gel.fracture_strain.value[0] for one in (none, best, much)]
+    assert strains[0] > 1.2 * strains[1]
+    assert strains[1] == strains[2]
 
 
 def test_calcium_gels_of_gellan_do_not_melt_in_a_boiling_pot_and_salt_gels_do():

@@ -16,6 +16,8 @@ from setwell.engine.gelling.gellan_ions import (
     melting_figures,
     setting_c,
     setting_figures,
+    stretch,
+    stretch_figures,
     total_cations,
 )
 from setwell.engine.gelling.hydration import hydrates, hydration
@@ -45,6 +47,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
     plain = _modulus(_LOW, effective, reference, critical)
     factor = ion_factor(ions)
     modulus = Spans(*(part * share for part, share in zip(plain, factor, strict=True)))
+    strain = parameter(_LOW, "fracture_strain")
     look = look_of(_LOW, effective, agent.water.brix.value)
     error = parameter(_LOW, "setting_temperature_error").value
     calcium = parameter(_LOW, "melting_temperature", "calcium gels")
@@ -58,7 +61,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
         conditions=(ion_condition(ions), ph_condition(agent)),
         set_c=set_c,
         melt_c=melting_c(agent, set_c),
-        gel=gel_of(_LOW, modulus),
+        gel=gel_of(_LOW, modulus, strain=stretch(ions).scaled(strain.value)),
         haze=look.haze,
         weeps_pct=look.weeps_pct,
         frozen=look.frozen,
@@ -79,7 +82,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
             setting=evidence_of(*setting_figures()),
             melting=evidence_of(*setting_figures(), *melting_figures()),
             strength=evidence_of(reference, parameter(_LOW, "modulus_exponent"), *ion_figures()),
-            fracture=fracture_evidence(_LOW),
+            fracture=(*fracture_evidence(_LOW), *evidence_of(*stretch_figures())),
             look=look.evidence,
         ),
         model="low-acyl gellan: line of all cations, power law with an optimum of ions",

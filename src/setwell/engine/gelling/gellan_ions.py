@@ -136,6 +136,20 @@ def ion_factor(ions: GellanIons) -> Spans:
     )
 
 
+def stretch(ions: GellanIons) -> Spans:
+    """Return how much further the gel stretches than at its best ions: the fewer, the further."""
+    best = _best()[0].low
+    few = parameter(_ME, "stretch_with_few_ions", "a tenth of the best calcium")
+    # The fewest ions stretch furthest, so the bounds change places.
+    found = (ions.gelling.value, ions.gelling.high, ions.gelling.low)
+    return Spans(
+        *(
+            further ** np.clip(np.log10(best / np.maximum(part, 1e-6)), 0.0, 1.0)
+            for part, further in zip(found, few[:3], strict=True)
+        )
+    )
+
+
 def ion_condition(ions: GellanIons) -> Condition:
     """Return the condition that some gelling ions are there; the gum's own are almost enough."""
     calcium, sodium = _best()
@@ -169,6 +183,11 @@ def melting_figures() -> tuple[Parameter, ...]:
 def ion_figures() -> tuple[Parameter, ...]:
     """Return the figures behind the optimum of ions."""
     return (*_best(), parameter(_ME, "ion_strength_floor"), parameter(_ME, "ions_least"))
+
+
+def stretch_figures() -> tuple[Parameter, ...]:
+    """Return the figures behind the stretch."""
+    return (parameter(_ME, "stretch_with_few_ions", "a tenth of the best calcium"),)
 
 
 def _anchor() -> Parameter:
