@@ -68,10 +68,18 @@ class BlendDraft:
     shares: tuple[float, ...]
     base_lines: tuple[str, ...]
     base_grams: float
-    is_one_food: bool
-    evaporation: float
     steps: str
     remarks: tuple[str, ...]
+
+    @property
+    def is_one_food(self) -> bool:
+        """True when the base is one ingredient and not a formula."""
+        return self.ask.formula is None
+
+    @property
+    def evaporation(self) -> float:
+        """Share of the ingredients' weight that leaves as steam."""
+        return 0.0 if self.ask.formula is None else self.ask.formula.evaporation_pct / 100.0
 
     @property
     def salts_pct(self) -> tuple[tuple[str, float], ...]:
@@ -127,7 +135,8 @@ class BlendDraft:
 
     @property
     def _title(self) -> str:
-        names = " and ".join(agent.name for agent in self.agents)
+        names = " and ".join(agent.line_name for agent in self.agents)
+        names = f"{names[:1].upper()}{names[1:]}"
         origin = self.ask.formula
         where = origin.title if origin is not None else self.ask.base
         return f"{names} in {where}"[:120]
@@ -149,17 +158,14 @@ def blend_draft(
     steps = _steps(ask, agents)
     if ask.formula is not None:
         lines, grams, said = _formula_base(ask.formula, catalog, parts or {})
-        return BlendDraft(
-            ask, agents, shares, lines, grams, False, ask.formula.evaporation_pct / 100.0,
-            steps, (*remarks, *said),
-        )  # fmt: skip
+        return BlendDraft(ask, agents, shares, lines, grams, steps, (*remarks, *said))
     found = catalog.find(ask.base)
     if found is None or found.material.kind is not MaterialKind.FOOD:
         raise _unknown(ask.base, "base", "a food", catalog)
     if found.assumption:
         remarks = (*remarks, f"“{ask.base}” is taken as {found.material.name.lower()}.")
     line = f"{_BATCH_G:g} g {ask.base}"
-    return BlendDraft(ask, agents, shares, (line,), _BATCH_G, True, 0.0, steps, remarks)
+    return BlendDraft(ask, agents, shares, (line,), _BATCH_G, steps, remarks)
 
 
 def _checked_numbers(ask: BlendAsk) -> None:

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.formula import Formula
-from setwell.engine.blend_formula import BlendAgent, BlendDraft, grid_rows
+from setwell.engine.blend_formula import DOSE_MOST_PCT, BlendAgent, BlendDraft, grid_rows
 from setwell.engine.catalog import Catalog
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.gelling.pair import pair_row
@@ -28,9 +28,8 @@ Array = NDArray[np.float64]
 # Two agents in steps of 5 %, three in steps of 10 %.
 _RATIOS, _DIVISIONS = 21, 10
 # Doses beside the chosen one, as multiples of it; and those shown when none is chosen [%].
-_MULTIPLES = (1 / 3, 0.5, 2 / 3, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
+_MULTIPLES = (1 / 3, 0.5, 2 / 3, 0.8, 1.25, 1.5, 2.0, 2.5, 3.0)
 _DOSES_PCT = (0.1, 0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0, 3.0)
-_DOSE_MOST_PCT = 60.0
 # Water below which no agent dissolves, as a share of the base (our judgment).
 _LEAST_WATER = 0.05
 # So many times the highest usual dose is outside of any use (our judgment).
@@ -76,14 +75,15 @@ class BlendBest:
 class BlendGrid:
     """Everything that the charts of a blend show.
 
-    `ratios` are 21 blends of two agents or 66 of three, at the total dose; `doses` are doses at
-    the ratio asked for; `best` is marked among the ratios.
+    `now` is the blend asked for; `ratios` are 21 blends of two agents or 66 of three, at the same
+    total dose; `doses` are other doses of the same ratio; `best` is marked among the ratios.
     """
 
     agents: tuple[BlendAgent, ...]
     shares: tuple[float, ...]
     dose_pct: float
     formula: Formula
+    now: BlendPoint
     ratios: tuple[BlendPoint, ...]
     doses: tuple[BlendPoint, ...]
     best: tuple[BlendBest, ...]
@@ -116,27 +116,23 @@ def blend_grid(
     _base_checked(draft, plan)
     ratios = _ratio_shares(len(draft.agents))
     doses = _dose_steps(draft.ask.dose_pct)
-    rows = np.concatenate(
-        [ratios * draft.ask.dose_pct, np.outer(doses, np.asarray(draft.shares))], axis=0
-    )
+    wanted = [(tuple(map(float, shares)), draft.ask.dose_pct) for shares in ratios]
+    wanted += [(draft.shares, float(dose)) for dose in (*doses, draft.ask.dose_pct)]
+    rows = np.array([[share * dose for share in shares] for shares, dose in wanted])
     state = batch_assess(
         plan,
         grid_rows(draft, plan, rows),
         steps=steps_read(draft.steps),
         corrections=corrections,
     )
-    _water_checked(draft, float(state.composition.share("water_g")[len(ratios)]))
+    _water_checked(draft, float(state.composition.share("water_g")[-1]))
     tell = _teller(state.texture)
-    at_ratios = tuple(
-        tell(row, tuple(float(one) for one in shares), draft.ask.dose_pct)
-        for row, shares in enumerate(ratios)
-    )
-    at_doses = tuple(
-        tell(len(ratios) + row, draft.shares, float(dose)) for row, dose in enumerate(doses)
-    )
+    points = tuple(tell(row, *one) for row, one in enumerate(wanted))
+    at_ratios = points[: len(ratios)]
     return BlendGrid(
-        draft.agents, draft.shares, draft.ask.dose_pct, draft.formula, at_ratios, at_doses,
-        _best(draft.agents, at_ratios), draft.remarks, _dose_warnings(draft),
+        draft.agents, draft.shares, draft.ask.dose_pct, draft.formula, points[-1], at_ratios,
+        points[len(ratios) : -1], _best(draft.agents, at_ratios), draft.remarks,
+        _dose_warnings(draft),
     )  # fmt: skip
 
 
@@ -178,7 +174,8 @@ def _ratio_shares(agents: int) -> Array:
 def _dose_steps(dose_pct: float) -> Array:
     if dose_pct <= 0.0:
         return np.array(_DOSES_PCT)
-    return np.unique(np.minimum(np.array(_MULTIPLES) * dose_pct, _DOSE_MOST_PCT))
+    doses = np.array(_MULTIPLES) * dose_pct
+    return doses[doses <= DOSE_MOST_PCT]
 
 
 def _teller(texture: TextureState) -> Callable[[int, tuple[float, ...], float], BlendPoint]:
@@ -244,7 +241,8 @@ def _best(agents: tuple[BlendAgent, ...], points: tuple[BlendPoint, ...]) -> tup
         found.append(BlendBest(what, points[int(np.argmax(hard))].shares))
     if not found:
         thick = [0.0 if p.thickness_mpa_s is None else p.thickness_mpa_s.value for p in points]
-        if max(thick) > 0.0:
+        # Without agents all of them are as thin as the base.
+        if max(thick) > 1.01 * min(thick):
             found.append(BlendBest("thickest", points[int(np.argmax(thick))].shares))
     return tuple(found)
 

@@ -18,6 +18,8 @@ from setwell.engine.assessment import (
     Texture,
     Verdict,
 )
+from setwell.engine.blend_formula import BlendAgent
+from setwell.engine.blend_grid import BlendBest, BlendGrid, BlendKind, BlendPoint
 from setwell.engine.chemistry_results import (
     AcidOrder,
     AgentOrder,
@@ -49,6 +51,11 @@ __all__ = [
     "AllergenResult",
     "Assessment",
     "BatchSize",
+    "BlendAgent",
+    "BlendBest",
+    "BlendGrid",
+    "BlendKind",
+    "BlendPoint",
     "Card",
     "Caution",
     "Consequence",
