@@ -62,10 +62,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
     set_c = _sets_at(agent, solids)
     kept = pectin_kept(agent)
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
-    limits, setting = (
-        parameter(key, "critical_concentration"),
-        parameter(key, "setting_temperature"),
-    )
+    limits = parameter(key, "critical_concentration")
     return AgentState(
         key=key,
         hydrated=dissolved.fraction,
@@ -84,7 +81,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
         doubt=LawDoubt(
             strength=_strength_doubt(key),
             strain=strain_doubt(key),
-            setting=(setting.high - setting.low) / 2.0,
+            setting=_setting_doubt(key),
             flow=SOL_DOUBT,
         ),
         is_extrapolated=effective.value > _MOST_PCT,
@@ -158,6 +155,23 @@ def _sets_at(agent: AgentInput, solids: Spans) -> Spans:
         limits=(_LIMITS_C[0] + KELVIN, _LIMITS_C[1] + KELVIN),
     )
     return Spans(*(found - KELVIN))
+
+
+@cache
+def _setting_doubt(key: str) -> float:
+    """Return the doubt of the setting temperature: that of the lot, and of both slopes."""
+    lot = parameter(key, "setting_temperature")
+    solids, ph = parameter(key, "setting_per_solids"), parameter(key, "setting_per_ph")
+    wide, sour = (
+        parameter(key, "setting_reference_solids"),
+        parameter(key, "setting_reference_ph"),
+    )
+    parts = (
+        lot.high - lot.low,
+        (solids.high - solids.low) * (wide.high - wide.low) / 2.0,
+        (ph.high - ph.low) * (sour.high - sour.low) / 2.0,
+    )
+    return float(np.linalg.norm(parts)) / 2.0
 
 
 def _modulus(agent: AgentInput, effective: Spans, solids: Spans) -> Spans:
