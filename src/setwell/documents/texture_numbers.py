@@ -22,7 +22,7 @@ _LAGS = 0.05
 
 @dataclass(frozen=True, slots=True)
 class TextureNumber:
-    """One thing known of a texture: a number with its range, or words, and a remark."""
+    """One thing known of a texture: a number, words, or words with the number behind them."""
 
     key: str
     label: str
@@ -56,13 +56,13 @@ def word_meanings(texture: Texture) -> tuple[tuple[str, str], ...]:
 
 
 def height_left(strain: Estimate) -> str:
-    """Return how flat a piece can be pressed before it breaks, in words.
+    """Return the height a piece can be pressed to before it breaks, in words.
 
     >>> height_left(Estimate(0.5, "", 0.3, 0.8, "m"))
-    'breaks when pressed to about 61 % of its height (45 to 74 %)'
+    '61 % of its height (45 to 74 %)'
     """
     left = 100.0 * math.exp(-strain.value)
-    said = f"breaks when pressed to about {_percent(left)} % of its height"
+    said = f"{_percent(left)} % of its height"
     if strain.low is None or strain.high is None or not strain.low < strain.high:
         return said
     ends = (100.0 * math.exp(-end) for end in (strain.high, strain.low))
@@ -120,22 +120,25 @@ def _percent(share: float) -> str:
 def _gel(texture: Texture) -> Iterable[TextureNumber]:
     if texture.sets is Verdict.NO:
         return
-    yield TextureNumber("stiffness", "Stiffness", texture.modulus_kpa, remark=texture.firmness)
+    yield TextureNumber("stiffness", "Stiffness", texture.modulus_kpa, texture.firmness)
     stress, strain = texture.fracture_stress_kpa, texture.fracture_strain
     yield TextureNumber("stress", "Stress at break", stress, remark="how hard it has to be pressed")
-    remark = "" if strain is None else height_left(strain)
-    yield TextureNumber("strain", "Strain at break", strain, remark=remark)
+    words = "" if strain is None else height_left(strain)
+    yield TextureNumber(
+        "strain", "Breaks when pressed to", strain, words, remark="strain at break (Hencky)"
+    )
 
 
 def _liquid(texture: Texture) -> Iterable[TextureNumber]:
     if texture.sets is Verdict.YES:
         return
-    where = "if it stays liquid, " if texture.sets is Verdict.CANNOT_TELL else ""
+    where = "if it stays liquid" if texture.sets is Verdict.CANNOT_TELL else "as served"
     yield TextureNumber(
         "thickness",
         "Thickness, stirred",
         texture.viscosity_mpa_s,
-        remark=f"{where}{texture.flow_word or 'no word for it'}; at 50 1/s, as served",
+        texture.flow_word,
+        remark=f"at 50 1/s, {where}",
     )
 
 
@@ -170,9 +173,9 @@ def _setting_of(agent: AgentResult, *, is_alone: bool) -> Iterable[TextureNumber
     law = agent.gel.other_set_name
     yield TextureNumber(
         f"other_law:{agent.key}",
-        _capital(f"{name}sets at, by the other published law"),
+        _capital(f"{name}sets at, other published law"),
         agent.gel.other_set_c,
-        remark=f"the law with the {law}; the number above uses our own line" if law else "",
+        remark=f"by the {law}" if law else "",
     )
 
 

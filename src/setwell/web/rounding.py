@@ -67,6 +67,9 @@ def span_write(value: float, low: float, high: float) -> tuple[str, str, str]:
     if low > 0 and high / low > WIDE:
         return number_plain(value, 2), number_plain(low, 2), number_plain(high, 2)
     places = places_for(value, low, high)
+    if value > 0 and round(value, places) <= 0:
+        # A small number with a long way up is not nothing.
+        return number_plain(value, 2), number_plain(low, 2), number_plain(high, 2)
     return number_write(value, places), number_write(low, places), number_write(high, places)
 
 

@@ -1,0 +1,1 @@
+"""Pages about the texture of a formula: all its versions on one map."""
