@@ -39,27 +39,31 @@ def _sum(agent: AgentInput, names: tuple[str, ...]) -> Spans:
     return Spans(*(a + b for a, b in zip(first, second, strict=True)))
 
 
-def _own(agent: AgentInput) -> Array:
-    """Return the counter-ions of the powder [mmol/kg of water]; most are potassium."""
+def _all_ions(agent: AgentInput, parts: tuple[float, ...]) -> tuple[Spans, Spans]:
+    """Return monovalent and divalent ions, the powder's own included [mmol/kg of water].
+
+    `parts` are the shares of the powder's charge that divalent ions balance.
+    """
     charge = parameter(_ME, "charge").value
     share = np.maximum(agent.water_share, 0.05)
-    return np.asarray(agent.dose_pct / 100.0 / share * charge * 1000.0)
+    own = agent.dose_pct / 100.0 / share * charge * 1000.0
+    # One ion of calcium balances two charges.
+    ones = zip(_sum(agent, _MONOVALENT), parts, strict=True)
+    twos = zip(_sum(agent, _DIVALENT), parts, strict=True)
+    return (
+        Spans(*(salt + own * (1.0 - part) for salt, part in ones)),
+        Spans(*(salt + own * part / 2.0 for salt, part in twos)),
+    )
 
 
 def total_cations(agent: AgentInput) -> Spans:
     """Return all cations as monovalent ones, the powder's own included [mol/kg of water]."""
-    own = _own(agent)
     weight = parameter(_ME, "divalent_weight")
+    ions = _all_ions(agent, parameter(_ME, "divalent_counter_ions")[:3])
     return Spans(
         *(
-            np.clip(
-                gellan_cations((mono + own) / 1000.0, divalent / 1000.0, divalent_weight=each),
-                _FEWEST,
-                None,
-            )
-            for mono, divalent, each in zip(
-                _sum(agent, _MONOVALENT), _sum(agent, _DIVALENT), weight[:3], strict=True
-            )
+            np.maximum(gellan_cations(one / 1000.0, two / 1000.0, divalent_weight=each), _FEWEST)
+            for one, two, each in zip(*ions, weight[:3], strict=True)
         )
     )
 
@@ -97,14 +101,15 @@ def melting_c(agent: AgentInput, set_c: Spans) -> Spans:
 
 
 def gellan_ions(agent: AgentInput) -> GellanIons:
-    """Return the gelling ions as calcium, the powder's own included."""
+    """Return the gelling ions as calcium, the powder's own included.
+
+    Whether the little calcium of the powder itself bridges its chains is open: high side only.
+    """
     calcium, sodium = _best()
     worth = calcium.value / sodium.value
-    own = _own(agent)
-    divalent, monovalent = _sum(agent, _DIVALENT), _sum(agent, _MONOVALENT)
-    gelling = Spans(
-        *(two + worth * (one + own) for two, one in zip(divalent, monovalent, strict=True))
-    )
+    most = parameter(_ME, "divalent_counter_ions").high
+    monovalent, divalent = _all_ions(agent, (0.0, 0.0, most))
+    gelling = Spans(*(two + worth * one for one, two in zip(monovalent, divalent, strict=True)))
     share = divalent.value / np.maximum(gelling.value, 1e-9)
     return GellanIons(gelling, np.asarray(share))
 
@@ -169,6 +174,7 @@ def setting_figures() -> tuple[Parameter, ...]:
         parameter(_ME, "setting_line_slope"),
         parameter(_ME, "divalent_weight"),
         parameter(_ME, "charge"),
+        parameter(_ME, "divalent_counter_ions"),
     )
 
 
