@@ -15,8 +15,8 @@ from setwell.science.inference.linear_gaussian import normal_update
 TOTAL = log(2.0)
 DOUBT = LawDoubt(TOTAL, log(1.5), 5.0, 5.0, log(3.0))
 TARGETS = {
-    "kappa_carrageenan": Target("K-1", "dairy", DOUBT),
-    "iota_carrageenan": Target("", "dairy", DOUBT),
+    "kappa_carrageenan": Target("K-1", "dairy", DOUBT, "a"),
+    "iota_carrageenan": Target("", "dairy", DOUBT, "a"),
 }
 numbers = st.floats(-1.0, 1.0)
 variances = st.floats(1e-4, 0.5)
@@ -31,10 +31,11 @@ def observations(draw):
 def one_of(draw, n):
     quantity = draw(st.sampled_from([Quantity.STRENGTH, Quantity.STRAIN]))
     base, share = draw(st.sampled_from(["dairy", "watery"])), draw(st.floats(0.05, 1.0))
+    recipe = draw(st.sampled_from(["a", "b"]))
     parts = [Part(quantity, "kappa_carrageenan", draw(st.sampled_from(["K-1", "K-2"])), base,
-                  share, TOTAL)]  # fmt: skip
+                  share, TOTAL, recipe)]  # fmt: skip
     if share < 0.95:
-        parts.append(Part(quantity, "iota_carrageenan", "", base, 1.0 - share, TOTAL))
+        parts.append(Part(quantity, "iota_carrageenan", "", base, 1.0 - share, TOTAL, recipe))
     method = draw(st.sampled_from(["", "penetration", "press"]))
     return Observation(f"version:{n:03d}", tuple(parts), draw(numbers), draw(variances), method)
 
@@ -74,8 +75,10 @@ def test_in_a_conflict_the_range_covers_every_reading_of_it(readings):
     # One agent, one quantity, no way of measuring: every reading is a number of the correction.
     alone = [
         Observation(
-            one.key, (Part(Quantity.STRENGTH, "kappa_carrageenan", "K-1", "dairy", 1.0, TOTAL),),
-            4.0 * one.value, one.variance / 50.0,
+            one.key,
+            (Part(Quantity.STRENGTH, "kappa_carrageenan", "K-1", "dairy", 1.0, TOTAL, "a"),),
+            4.0 * one.value,
+            one.variance / 50.0,
         )
         for one in readings
     ]  # fmt: skip
@@ -93,7 +96,7 @@ def test_exact_readings_dominate(value, count):
     readings = [
         Observation(
             f"version:{n}",
-            (Part(Quantity.STRENGTH, "kappa_carrageenan", "K-1", "dairy", 1.0, TOTAL),),
+            (Part(Quantity.STRENGTH, "kappa_carrageenan", "K-1", "dairy", 1.0, TOTAL, "a"),),
             value,
             1e-10,
         )

@@ -88,6 +88,15 @@ def test_before_and_after_give_the_numbers_themselves(milk):
     assert row.computed.unit == "Pa"
 
 
+def test_a_new_name_keeps_what_was_measured_and_a_new_dose_keeps_most(milk):
+    record(milk, 0.6, plus_minus=5)
+    same, renamed = strength(formula_of()), strength(formula_of("Another name"))
+    sweeter = formula_of(ingredients="500 g whole milk\n40 g sugar\n0.4% kappa carrageenan\n")
+    assert renamed == same
+    assert same.shift < strength(sweeter).shift < 0
+    assert same.half_width < strength(sweeter).half_width
+
+
 def test_other_bases_learn_less_and_other_agents_nothing(milk):
     record(milk, 0.6, plus_minus=5)
     in_milk, in_water = strength(formula_of()), strength(WATER)

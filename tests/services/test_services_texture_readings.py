@@ -10,7 +10,7 @@ from django.db import IntegrityError, transaction
 from django.db.models import ProtectedError
 
 from setwell.domain.texture_reading import TextureReading
-from setwell.errors import ConflictError, InputError, NotFoundError
+from setwell.errors import ConflictError, InputError, NotFoundError, UnknownNameError
 from setwell.services import pantry
 from setwell.services.formulas import formula_create, formula_save
 from setwell.services.texture_readings import (
@@ -67,8 +67,14 @@ def test_the_lot_in_use_is_noted_unless_another_is_named(formula_id):
     assert texture_reading_get(id=record(formula_id)).document.lots == {KAPPA: ""}
     pantry.lot_save(id=None, document=lot_of("K-1", in_use=True))
     assert texture_reading_get(id=record(formula_id)).document.lots == {KAPPA: "K-1"}
+    pantry.lot_save(id=None, document=lot_of("K-7"))
     other = record(formula_id, lots={KAPPA: "K-7"})
     assert texture_reading_get(id=other).document.lots == {KAPPA: "K-7"}
+    without = record(formula_id, lots={KAPPA: ""})
+    assert texture_reading_get(id=without).document.lots == {KAPPA: ""}
+    with pytest.raises(UnknownNameError, match="no lot “K-8”") as caught:
+        record(formula_id, lots={KAPPA: "K-8"})
+    assert caught.value.nearest == ("K-1", "K-7")
 
 
 def test_an_own_product_is_noted_by_its_name(formula_id):

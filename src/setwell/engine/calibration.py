@@ -18,6 +18,7 @@ from setwell.engine.texture_unknowns import (
     prior_deviation,
     total_doubts,
     unknowns_of,
+    unknowns_of_target,
 )
 from setwell.science.inference.linear_gaussian import Posterior, normal_update
 
@@ -74,8 +75,8 @@ def calibrate(observations: Iterable[Observation], targets: Mapping[str, Target]
     """Return what readings move in a batch whose agents are `targets`, by agent key.
 
     A reading is the weighted sum of what is off about each agent's lot, about its law in that
-    kind of base, and about the way of measuring. Readings that contradict each other widen the
-    range instead of being averaged in silence.
+    kind of base and in that recipe, and about the way of measuring. Readings that contradict
+    each other widen the range instead of being averaged in silence.
     """
     # Sorted, so that the last digit does not hang on the order of the readings.
     readings = sorted(observations, key=lambda one: (one.key, one.face))
@@ -144,18 +145,11 @@ def _design(
         unknown
         for agent, target in targets.items()
         for quantity in Quantity
-        for unknown in _of_target(agent, quantity, target)
+        for unknown in unknowns_of_target(agent, quantity, target)
     }
     unknowns = sorted(wanted.union(*rows))
     design = np.array([[row.get(unknown, 0.0) for unknown in unknowns] for row in rows])
     return unknowns, design
-
-
-def _of_target(agent: str, quantity: Quantity, target: Target) -> tuple[Unknown, Unknown]:
-    return (
-        Unknown("lot", quantity, agent, target.lot),
-        Unknown("base", quantity, agent, target.base),
-    )
 
 
 def _variance(one: Observation, totals: Mapping[tuple[Quantity, str], float]) -> float:
@@ -168,13 +162,13 @@ def _variance(one: Observation, totals: Mapping[tuple[Quantity, str], float]) ->
 
 
 def _found(agent: str, quantity: Quantity, target: Target, state: _State) -> Found | None:
-    lot, base = _of_target(agent, quantity, target)
+    lot, base, recipe = unknowns_of_target(agent, quantity, target)
     of_lot = tuple(dict.fromkeys(one.key for one in state.readings if _speaks(one, lot)))
     of_base = tuple(dict.fromkeys(one.key for one in state.readings if _speaks(one, base)))
     keys = set(of_lot) | set(of_base)
     if not keys:
         return None
-    columns = [state.places[lot], state.places[base]]
+    columns = [state.places[unknown] for unknown in (lot, base, recipe)]
     shift = float(state.after.mean[columns].sum())
     half = 2.0 * _deviation(state, columns)
     ours = [one for one in state.disputes if keys & set(one.keys)]

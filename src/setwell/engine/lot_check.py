@@ -39,6 +39,10 @@ class Family(StrEnum):
         return self not in _THIN
 
 
+# Their control cup has a bath, sugar, acid or heat that the plain test batch has not.
+OWN_CUP = frozenset(
+    {Family.CALCIUM_BATH, Family.LOW_SUGAR_PECTIN, Family.SUGAR_ACID, Family.HEATED}
+)
 _THIN = frozenset(
     {
         Family.STARCH, Family.COLD_STARCH, Family.THICKENER_HOT, Family.THICKENER_COLD,
@@ -85,6 +89,9 @@ _DOSES = {
     LotTest.POWDER_CONTROL: 1.0,
     LotTest.WATER_VISCOSITY: 1.0,
 }
+_LIQUIDS = {LotTest.MILK_GEL: "whole milk", LotTest.POWDER_CONTROL: "water"}
+# Where gelatin is tested; cold-water fish gelatin sets only near freezing [°C].
+_COLD = {"gelatin": 10.0, "gelatin_fish_cold": 4.0}
 _STARCH_DOSE, _EMULSIFIER_DOSE, _GELLAN_DOSE, _GELATIN_DOSE = 5.0, 20.0, 0.5, 3.0
 
 
@@ -126,7 +133,7 @@ def lot_tests_of(agent: str) -> tuple[LotTest, ...]:
         found.append(LotTest.WATER_GEL)
     if family is Family.POTASSIUM:
         found.append(LotTest.POTASSIUM_GEL)
-    if family is Family.GELATIN:
+    if agent == "gelatin":
         found.append(LotTest.BLOOM)
     if agent in _MILK:
         found.append(LotTest.MILK_GEL)
@@ -168,11 +175,11 @@ def lot_test_formula(
         )
     dose = usual_dose(agent, test) if dose_pct is None else dose_pct
     salt = _salt(agent, test)
-    liquid = "whole milk" if test is LotTest.MILK_GEL else "deionized water"
+    liquid = _LIQUIDS.get(test, "deionized water")
     rest = 100.0 - dose - sum(grams for grams, _ in salt)
     lines = [f"{rest:.4g} g {liquid}", f"{dose:.4g} g {name or line_name(agent)}"]
     lines += [f"{grams:.4g} g {what}" for grams, what in salt]
-    cold = 10.0 if test is LotTest.BLOOM else 20.0
+    cold = _COLD.get(agent, 20.0)
     served = cold if serving_c is None else serving_c
     return LotTestFormula(
         formula_make(
@@ -188,7 +195,7 @@ def lot_test_formula(
 def _salt(agent: str, test: LotTest) -> tuple[tuple[float, str], ...]:
     if test is LotTest.POTASSIUM_GEL:
         return ((POTASSIUM_CHLORIDE_G, "potassium chloride"),)
-    if test is LotTest.WATER_GEL and family_of(agent) is Family.CALCIUM_COOLED:
+    if test is not LotTest.MILK_GEL and family_of(agent) is Family.CALCIUM_COOLED:
         return ((_CALCIUM_LACTATE_G, "calcium lactate"),)
     return ()
 
@@ -200,6 +207,11 @@ def _steps(agent: str, test: LotTest, cold: float) -> tuple[str, ...]:
             "Soak the powder in the cold water for 10 min.",
             "Heat to 60 °C, stirring, and hold for 10 min.",
             f"Chill at {cold:g} °C for {hours} h.",
+        )
+    if family_of(agent) is Family.HEATED:
+        return (
+            "Whisk the powder into the water at 90 °C.",
+            "Chill at 4 °C for 12 h, stirring.",
         )
     return (
         "Whisk the powder into the cold liquid.",

@@ -8,9 +8,9 @@ import numpy as np
 
 from setwell.domain.texture_reading import LotCheck, Outcome, TextureKind, TextureReading
 from setwell.engine.bases import base_of
+from setwell.engine.batch_marks import recipe_of
 from setwell.engine.gelling.parameters import parameter
 from setwell.engine.gelling.state import NO, YES, AgentState, Gel, SetsOn
-from setwell.engine.material import Material, MaterialKind
 from setwell.engine.rules.bench import Bench
 from setwell.engine.texture_unknowns import PENETRATION_FACTOR, Observation, Part, Quantity
 from setwell.errors import MissingDataError
@@ -89,24 +89,6 @@ def measured_of_check(check: LotCheck) -> Measured:
         outcome=check.outcome,
         repeats=max(len(check.values), 1),
     )
-
-
-def lots_of(bench: Bench) -> dict[str, str]:
-    """Return the lot of each agent in a batch, by agent key; "" where none is named."""
-    return {
-        key: " + ".join(dict.fromkeys(lot_label(material) for material in group.materials))
-        for key, group in bench.agents.items()
-    }
-
-
-def lot_label(material: Material) -> str:
-    """Return how a lot is told apart: by its code, with the name of an own trade product."""
-    side = material.agent
-    if side is None or material.kind is not MaterialKind.AGENT:
-        return ""
-    if material.key.startswith("own:"):
-        return " · ".join(part for part in (material.name, side.lot) if part)
-    return side.lot
 
 
 def compare_reading(
@@ -298,4 +280,5 @@ def _part(
         base_of(bench.state),
         weight,
         float(getattr(bench.state.agents[agent].doubt, quantity)),
+        recipe_of(bench.formula),
     )

@@ -1,4 +1,4 @@
-"""What may be off about a law: by the lot of the powder, by the base, by the way of measuring."""
+"""What may be off about a law: by lot, base and recipe, and by the way of measuring."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -34,6 +34,15 @@ LOT_DOUBT: Mapping[Quantity, float] = {
     Quantity.MELTING: 2.0,
     Quantity.FLOW: log(1.3),
 }
+# How far a law is off from one recipe to the next within a kind of base: its dependence on dose,
+# ions and steps is not exact either (our own judgment, graded estimated).
+RECIPE_DOUBT: Mapping[Quantity, float] = {
+    Quantity.STRENGTH: log(1.25),
+    Quantity.STRAIN: log(1.1),
+    Quantity.SETTING: 1.5,
+    Quantity.MELTING: 1.5,
+    Quantity.FLOW: log(1.25),
+}
 # Of bulk stress at break to load per area of a plunger: a plunger cuts at its rim and squeezes
 # what lies below, so it needs more (our own judgment, graded estimated).
 PENETRATION_FACTOR, PENETRATION_LOW, PENETRATION_HIGH = 2.8, 1.5, 4.5
@@ -47,7 +56,7 @@ METHOD_DOUBT: Mapping[str, float] = {
 
 
 class Part(NamedTuple):
-    """How much of one agent's quantity is in a reading, from which lot and in which base.
+    """How much of one agent's quantity is in a reading, from which lot, in which base and recipe.
 
     `half_width` is what the law of that agent leaves open in the batch that was measured.
     """
@@ -58,6 +67,7 @@ class Part(NamedTuple):
     base: str
     weight: float
     half_width: float
+    recipe: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +92,11 @@ class Target(NamedTuple):
     lot: str
     base: str
     doubt: LawDoubt
+    recipe: str = ""
 
 
 class Unknown(NamedTuple):
-    """One thing that may be off; `of` is "lot", "base" or "method"."""
+    """One thing that may be off; `of` is "lot", "base", "recipe" or "method"."""
 
     of: str
     quantity: str
@@ -93,11 +104,23 @@ class Unknown(NamedTuple):
     name: str
 
 
-def unknowns_of(part: Part) -> tuple[Unknown, Unknown]:
-    """Return the two unknowns that a part is the sum of."""
+def unknowns_of(part: Part) -> tuple[Unknown, Unknown, Unknown]:
+    """Return the unknowns that a part is the sum of: lot, base, recipe."""
     return (
         Unknown("lot", part.quantity, part.agent, part.lot),
         Unknown("base", part.quantity, part.agent, part.base),
+        Unknown("recipe", part.quantity, part.agent, part.recipe),
+    )
+
+
+def unknowns_of_target(
+    agent: str, quantity: Quantity, target: Target
+) -> tuple[Unknown, Unknown, Unknown]:
+    """Return what a quantity of the batch is off by: the sum of lot, base and recipe."""
+    return (
+        Unknown("lot", quantity, agent, target.lot),
+        Unknown("base", quantity, agent, target.base),
+        Unknown("recipe", quantity, agent, target.recipe),
     )
 
 
@@ -130,7 +153,8 @@ def total_doubts(
 def prior_deviation(unknown: Unknown, totals: Mapping[tuple[Quantity, str], float]) -> float:
     """Return the standard deviation of one unknown before any reading.
 
-    Half widths are two deviations. Lots take their usual part of the doubt, bases the rest.
+    Half widths are two deviations. Lots and recipes take their usual part of the doubt, as far
+    as there is so much, and bases the rest.
     """
     if unknown.of == "method":
         return METHOD_DOUBT[unknown.name] / 2.0
@@ -139,4 +163,7 @@ def prior_deviation(unknown: Unknown, totals: Mapping[tuple[Quantity, str], floa
     lot = min(LOT_DOUBT[quantity], total)
     if unknown.of == "lot":
         return lot / 2.0
-    return sqrt(max(total**2 - lot**2, 0.0)) / 2.0
+    recipe = min(RECIPE_DOUBT[quantity], sqrt(total**2 - lot**2))
+    if unknown.of == "recipe":
+        return recipe / 2.0
+    return sqrt(max(total**2 - lot**2 - recipe**2, 0.0)) / 2.0

@@ -4,6 +4,7 @@ from math import exp
 
 from setwell.domain.texture_reading import LotTest, PowderColor, PowderFlavor
 from setwell.engine.assess import bench_build
+from setwell.engine.batch_marks import recipe_of
 from setwell.engine.calibration import Found, base_of, calibrate
 from setwell.engine.gelling.doubt import Correction
 from setwell.engine.lot_check import (
@@ -89,7 +90,8 @@ def _target(key: str, lot: str, checks: tuple[StoredLotCheck, ...]) -> tuple[Qua
     test = (numbers or suited or [LotTest.POWDER_CONTROL])[0]
     bench = bench_build(lot_test_formula(key, test).formula, catalog=catalog_with_lots({key: lot}))
     quantity = Quantity.FLOW if test is LotTest.WATER_VISCOSITY else Quantity.STRENGTH
-    return quantity, Target(lot, base_of(bench.state), bench.state.agents[key].doubt)
+    doubt = bench.state.agents[key].doubt
+    return quantity, Target(lot, base_of(bench.state), doubt, recipe_of(bench.formula))
 
 
 def _of_lot(beside: tuple[Beside, ...], key: str, lot: str) -> set[str]:

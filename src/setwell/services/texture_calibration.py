@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from setwell.domain.formula import Formula
 from setwell.engine.assess import bench_build
+from setwell.engine.batch_marks import lots_of, recipe_of
 from setwell.engine.calibration import Calibrated, base_of, calibrate
 from setwell.engine.rules.bench import Bench
-from setwell.engine.texture_observations import lots_of
 from setwell.engine.texture_unknowns import Target
 from setwell.errors import InputError
 from setwell.services.calibration import Calibration, calibration_for
@@ -81,7 +81,7 @@ def targets_of(bench: Bench) -> dict[str, Target]:
     """Return the agents of a batch as calibration sees them."""
     lots, base = lots_of(bench), base_of(bench.state)
     return {
-        key: Target(lots.get(key, ""), base, state.doubt)
+        key: Target(lots.get(key, ""), base, state.doubt, recipe_of(bench.formula))
         for key, state in bench.state.agents.items()
     }
 

@@ -4,14 +4,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from setwell.domain.texture_reading import LotTest
 from setwell.engine.assess import bench_build
-from setwell.engine.lot_check import line_name, lot_test_formula
+from setwell.engine.batch_marks import lots_of
+from setwell.engine.lot_check import OWN_CUP, family_of, line_name, lot_test_formula
 from setwell.engine.material import Span
 from setwell.engine.texture_observations import (
     Compared,
     WordRegion,
     compare_reading,
-    lots_of,
     measured_of,
     measured_of_check,
 )
@@ -31,6 +32,7 @@ from setwell.store.texture_reading_rows import (
 )
 
 _CACHED = 4096
+_BY_EYE = "Judged by eye: this cup has a recipe of its own, which the model does not compute."
 _UNREADABLE = "The model cannot read this version, so there is no number to compare with."
 
 Regions = Mapping[str, WordRegion]
@@ -163,6 +165,8 @@ def _check_compared(revision: str, key: _Key) -> Compared:  # noqa: ARG001 - par
     if not isinstance(row, StoredLotCheck):
         raise TypeError("a reading of a version is no lot check")
     check = row.document
+    if check.kind is LotTest.POWDER_CONTROL and family_of(row.agent) in OWN_CUP:
+        return Compared((), remark=_BY_EYE)
     lots = {row.agent: lot_of_check(row)}
     catalog = catalog_with_lots(lots)
     own = catalog.materials.get(f"own:{check.agent.casefold()}")

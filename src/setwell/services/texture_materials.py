@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from setwell.domain.pantry import Lot
+from setwell.engine.batch_marks import lot_label
 from setwell.engine.catalog import Catalog, catalog_build
-from setwell.engine.texture_observations import lot_label
 from setwell.services.materials import kitchen_catalog, pantry_read
 from setwell.services.revision import pantry_revision
 

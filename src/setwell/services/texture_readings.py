@@ -2,14 +2,18 @@
 
 """Texture readings of saved versions: record, list, set aside, export; nothing is lost."""
 
+from collections.abc import Mapping
+
 from setwell.domain.texture_reading import TextureReading
 from setwell.engine.assess import bench_build
-from setwell.engine.texture_observations import lots_of
-from setwell.errors import ConflictError, InputError
+from setwell.engine.batch_marks import lots_of
+from setwell.errors import ConflictError, InputError, UnknownNameError
 from setwell.services.clock import now
 from setwell.services.csv_text import sheet_write
 from setwell.services.materials import kitchen_catalog
 from setwell.services.parts import parts_for
+from setwell.services.shelves import LOTS
+from setwell.services.texture_materials import agent_of_lot
 from setwell.store.formula_rows import version_row
 from setwell.store.texture_reading_rows import (
     StoredTextureReading,
@@ -46,13 +50,7 @@ def texture_reading_record(*, formula_id: int, number: int, document: TextureRea
     Agents whose lot the document does not name get the lot in use now.
     """
     lots = _lots_in_use(formula_id, number)
-    unknown = sorted(set(document.lots) - set(lots))
-    if unknown:
-        raise InputError(
-            f"There is no {unknown[0].replace('_', ' ')} in version {number}, so no lot of it.",
-            field="lots",
-            hint=f"Its agents are: {', '.join(sorted(lots)) or 'none'}.",
-        )
+    _lots_checked(document.lots, lots, number)
     tidy = document.model_copy(
         update={
             "lots": dict(sorted((lots | document.lots).items())),
@@ -135,6 +133,27 @@ def _lots_in_use(formula_id: int, number: int) -> dict[str, str]:
     except InputError:
         return {}
     return lots_of(bench)
+
+
+def _lots_checked(given: Mapping[str, str], in_use: Mapping[str, str], number: int) -> None:
+    """Refuse a lot of what is not in the version, and one that is not on the shelf."""
+    catalog = kitchen_catalog()
+    shelf = [agent_of_lot(lot, catalog) for lot in LOTS.documents()]
+    for agent, label in given.items():
+        if agent not in in_use:
+            raise InputError(
+                f"There is no {agent.replace('_', ' ')} in version {number}, so no lot of it.",
+                field="lots",
+                hint=f"Its agents are: {', '.join(sorted(in_use)) or 'none'}.",
+            )
+        known = tuple(one for key, one in shelf if key == agent)
+        if label not in {"", in_use[agent], *known}:
+            raise UnknownNameError(
+                f"There is no lot “{label}” of {agent.replace('_', ' ')} on the shelf.",
+                field="lots",
+                hint="Record the lot first, or leave it empty for a powder without one.",
+                nearest=known[:5],
+            )
 
 
 def _cells(row: StoredTextureReading) -> tuple[str, ...]:

@@ -125,7 +125,14 @@ def range_words(estimate: Estimate) -> str:
     low, high = estimate.low, estimate.high
     if estimate.unit == "K":
         return f"{estimate.value:+.1f} °C ({low:+.1f} to {high:+.1f})"
-    return f"{estimate.value:.2g}× ({low:.2g} to {high:.2g})"
+    value, lowest, highest = (_factor(bound) for bound in (estimate.value, low, high))
+    return f"{value}× ({lowest} to {highest})"
+
+
+def _factor(value: float | None) -> str:
+    if value is None:
+        return "unknown"
+    return f"{value:.2g}" if value < 100 else f"{value:,.0f}"
 
 
 def count_words(count: int) -> str:

@@ -10,12 +10,12 @@ from setwell.domain.pantry import Lot, OwnAgent, Pantry
 from setwell.domain.texture_reading import LotCheck, TextureReading
 from setwell.engine.assess import bench_build
 from setwell.engine.bases import Base, base_of
+from setwell.engine.batch_marks import lots_of, recipe_of
 from setwell.engine.catalog import catalog_build
 from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.texture_observations import (
     WordRegion,
     compare_reading,
-    lots_of,
     measured_of,
     measured_of_check,
     penetration_factor,
@@ -221,3 +221,11 @@ def test_lots_are_named_by_code_and_by_own_product():
     assert lots_of(bench_of(*WATER_GEL, pantry=pantry)) == {KAPPA: "K-1"}
     mixed = bench_of("100 g whole milk", "0.2 g house kappa", "0.2 g kappa", pantry=pantry)
     assert lots_of(mixed) == {KAPPA: "House kappa · 7 + K-1"}
+
+
+def test_a_recipe_is_the_same_whatever_it_is_called():
+    first = formula_of(*WATER_GEL, steps=BOILED)
+    renamed = first.revised(title="Other", notes="firm", portions=4, serving_temperature_c=5.0)
+    assert recipe_of(first) == recipe_of(renamed)
+    assert recipe_of(first) != recipe_of(first.revised(steps="Chill to 4 °C."))
+    assert recipe_of(first) != recipe_of(first.revised(evaporation_pct=5.0))

@@ -9,28 +9,32 @@ from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.texture_unknowns import (
     LOT_DOUBT,
     METHOD_DOUBT,
+    RECIPE_DOUBT,
     Observation,
     Part,
     Quantity,
     Target,
+    prior_deviation,
+    unknowns_of_target,
 )
 
 KAPPA, IOTA = "kappa_carrageenan", "iota_carrageenan"
 TOTAL = log(4.0)
 DOUBT = LawDoubt(strength=TOTAL, strain=log(1.5), setting=5.0, melting=5.0, flow=log(3.0))
-LOT = LOT_DOUBT[Quantity.STRENGTH]
+LOT, RECIPE = LOT_DOUBT[Quantity.STRENGTH], RECIPE_DOUBT[Quantity.STRENGTH]
 
 
 def part(agent=KAPPA, lot="K-1", base="dairy", weight=1.0, quantity=Quantity.STRENGTH, **more):
-    return Part(quantity, agent, lot, base, weight, more.get("half_width", TOTAL))
+    half_width, recipe = more.get("half_width", TOTAL), more.get("recipe", f"cup in {base}")
+    return Part(quantity, agent, lot, base, weight, half_width, recipe)
 
 
 def reading(value, *parts, name="a", variance=1e-8, method=""):
     return Observation(f"version:{name}", parts or (part(),), value, variance, method)
 
 
-def target(lot="K-1", base="dairy", doubt=DOUBT):
-    return {KAPPA: Target(lot, base, doubt)}
+def target(lot="K-1", base="dairy", doubt=DOUBT, recipe=None):
+    return {KAPPA: Target(lot, base, doubt, recipe or f"cup in {base}")}
 
 
 def strength_of(calibrated, agent=KAPPA):
@@ -64,6 +68,21 @@ def test_the_same_lot_in_another_base_learns_the_lot_only():
     found = strength_of(calibrate([reading(log(0.5))], target(base="acid")))
     assert found.shift == pytest.approx((LOT / TOTAL) ** 2 * log(0.5), rel=1e-6)
     assert found.half_width < TOTAL
+
+
+def test_another_recipe_keeps_what_recipes_differ_by():
+    found = strength_of(calibrate([reading(log(0.5))], target(recipe="twice the dose")))
+    shared = 1 - (RECIPE / TOTAL) ** 2
+    assert found.shift == pytest.approx(shared * log(0.5), rel=1e-6)
+    left = RECIPE**2 + TOTAL**2 * shared * (RECIPE / TOTAL) ** 2
+    assert found.half_width == pytest.approx(sqrt(left), rel=1e-6)
+
+
+def test_lot_base_and_recipe_make_up_the_whole_doubt_of_the_law():
+    parts = unknowns_of_target(KAPPA, Quantity.STRENGTH, target()[KAPPA])
+    for total in (TOTAL, 0.3, 0.1, 0.0):
+        squares = [prior_deviation(one, {(Quantity.STRENGTH, KAPPA): total}) ** 2 for one in parts]
+        assert 2 * sqrt(sum(squares)) == pytest.approx(total)
 
 
 def test_another_lot_in_another_base_learns_nothing():
@@ -100,7 +119,10 @@ def test_a_way_of_measuring_can_be_off_the_same_way_every_time():
 
 def test_a_blend_shares_the_blame_by_weight():
     both = reading(log(0.5), part(weight=0.8), part(IOTA, lot="", weight=0.2))
-    targets = {KAPPA: Target("K-1", "dairy", DOUBT), IOTA: Target("", "dairy", DOUBT)}
+    targets = {
+        KAPPA: Target("K-1", "dairy", DOUBT, "cup in dairy"),
+        IOTA: Target("", "dairy", DOUBT, "cup in dairy"),
+    }
     calibrated = calibrate([both], targets)
     kappa, iota = strength_of(calibrated), strength_of(calibrated, IOTA)
     assert kappa.shift / iota.shift == pytest.approx(4.0, rel=1e-6)
