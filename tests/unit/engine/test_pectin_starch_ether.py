@@ -60,20 +60,20 @@ def test_jam_sets_with_sugar_and_acid():
 
 def test_jam_needs_sugar():
     found = jam(sugar=350)
-    assert (found.sets[0], met(found, "dissolved solids"), met(found, "pH")) == (NO, NO, YES)
+    assert (found.sets[0], met(found, "dissolved solids"), met(found, "acidity")) == (NO, NO, YES)
     assert firm(found) == 0
 
 
 def test_jam_needs_acid():
     found = jam(ph=4.0)
-    assert (found.sets[0], met(found, "dissolved solids"), met(found, "pH")) == (NO, YES, NO)
+    assert (found.sets[0], met(found, "dissolved solids"), met(found, "acidity")) == (NO, YES, NO)
 
 
 def test_jam_that_is_too_sour_is_weaker_and_weeps():
     good, sour = jam(), jam(ph=2.4)
     assert firm(sour) < firm(good)
     assert sour.weeps_pct.value[0] > 3 * good.weeps_pct.value[0]
-    assert met(sour, "pH") == CANNOT_TELL
+    assert met(sour, "acidity") == CANNOT_TELL
 
 
 def test_set_jam_never_melts():
@@ -151,7 +151,7 @@ def test_calcium_counts_for_alginate_by_the_gram():
 
 def test_alginate_turns_to_alginic_acid_when_sour():
     found = state_of(WATER, CALCIUM, "4 g sodium alginate", steps=BLENDED, ph=3.2)
-    assert (found.sets[0], met(found, "pH")) == (NO, NO)
+    assert (found.sets[0], met(found, "acidity")) == (NO, NO)
 
 
 def test_calcium_before_the_alginate_is_dissolved_is_told():

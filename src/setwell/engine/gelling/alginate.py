@@ -173,7 +173,7 @@ def _acid_condition(agent: AgentInput) -> Condition:
     edge = parameter(_ME, "ph_acid_gel_high")
     holds = inside(agent.water.ph, (edge.high, np.inf), (edge.low, np.inf))
     need = f"pH {edge.high:.1f} or more: below, it turns to grainy alginic acid"
-    return Condition("pH", holds, agent.water.ph, "pH", need)
+    return Condition("acidity", holds, agent.water.ph, "pH", need)
 
 
 def _strain(ratio: Spans) -> Spans:

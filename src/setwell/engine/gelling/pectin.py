@@ -138,7 +138,7 @@ def _sour_enough(agent: AgentInput) -> Condition:
     # Too sour is no reason not to set, only to set early and weep.
     holds = np.where((holds == NO) & (ph.high < window.low), CANNOT_TELL, holds)
     need = f"pH {window.low:.1f} to {window.high:.1f}, best {best.low:.1f} to {best.high:.1f}"
-    return Condition("pH", holds.astype(np.int8), ph, "pH", need)
+    return Condition("acidity", holds.astype(np.int8), ph, "pH", need)
 
 
 def _sets_at(agent: AgentInput, solids: Spans) -> Spans:

@@ -161,7 +161,9 @@ def _ph_in_range(agent: AgentInput) -> Condition:
     window = parameter(agent.key, "ph_window")
     outer = (window.low - _PH_EDGE, window.high + _PH_EDGE)
     holds = inside(agent.water.ph, (window.low, window.high), outer)
-    return Condition("pH", holds, agent.water.ph, "pH", f"pH {window.low:.1f} to {window.high:.1f}")
+    return Condition(
+        "acidity", holds, agent.water.ph, "pH", f"pH {window.low:.1f} to {window.high:.1f}"
+    )
 
 
 def _modulus(key: str, effective: Spans, calcium: Spans, ratio: Spans, relief: Array) -> Spans:
