@@ -163,6 +163,8 @@ def test_a_lone_reading_far_off_asks_for_one_more(milk):
     (dispute,) = corrections_for(formula=formula_of()).disputes
     assert "far from" in dispute.sentence
     assert dispute.action.startswith("Measure once more")
+    (row,) = corrections_for(formula=formula_of()).rows
+    assert row.sentence.endswith("far from what the tables expect: measure once more.")
 
 
 def test_a_setting_temperature_moves_setting_alone(milk):

@@ -89,7 +89,7 @@ def row_told(
     """Return one corrected quantity, before and after."""
     correction, quantity = found.correction, found.quantity
     posterior = factor_estimate(
-        quantity, correction.shift, correction.half_width, "calibrated", KITCHEN
+        quantity, correction.shift, float(correction.half_width), "calibrated", KITCHEN
     )
     name = bench.name(found.agent)
     return QuantityRow(
@@ -147,7 +147,16 @@ def _row_sentence(found: Found, posterior: Estimate, target: Target, name: str) 
         f"{count_words(found.correction.readings)} ({len(found.of_lot)} of {lot}, "
         f"{len(found.of_base)} in {target.base} bases)."
     )
-    return f"{told} Some of them contradict each other." if found.correction.is_disputed else told
+    return told + dispute_words(found)
+
+
+def dispute_words(found: Found) -> str:
+    """Return what to add to a sentence where readings are in conflict; nothing where not."""
+    if not found.correction.is_disputed:
+        return ""
+    if len(found.keys) == 1:
+        return " That is far from what the tables expect: measure once more."
+    return " Some of them contradict each other or the tables."
 
 
 def numbers_of(

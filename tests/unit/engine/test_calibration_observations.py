@@ -89,9 +89,9 @@ def test_a_penetration_is_stress_at_break_times_the_plunger_factor():
     found = compared(bench, kind="penetration", value=grams, plunger_mm=11.28)
     assert only(found).value == pytest.approx(0.0, abs=1e-9)
     assert [part.quantity for part in only(found).parts] == [Quantity.STRENGTH, Quantity.STRAIN]
-    assert {part.half_width for part in only(found).parts} == {
-        bench.state.agents[KAPPA].doubt.strength, bench.state.agents[KAPPA].doubt.strain
-    }  # fmt: skip
+    doubt = bench.state.agents[KAPPA].doubt
+    half_widths = [float(np.ravel(one)[0]) for one in (doubt.strength, doubt.strain)]
+    assert [part.half_width for part in only(found).parts] == pytest.approx(half_widths)
 
 
 def test_correcting_the_engine_by_a_reading_reproduces_the_reading():

@@ -2,6 +2,7 @@
 
 from math import log, sqrt
 
+import numpy as np
 import pytest
 
 from setwell.engine.calibration import calibrate
@@ -15,6 +16,7 @@ from setwell.engine.texture_unknowns import (
     Quantity,
     Target,
     prior_deviation,
+    unknowns_of,
     unknowns_of_target,
 )
 
@@ -150,6 +152,30 @@ def test_a_setting_temperature_moves_by_kelvins():
     assert found.setting.shift == pytest.approx(3.0 * 6.25 / 7.25)
     assert found.setting.half_width == pytest.approx(2 * sqrt(6.25 / 7.25))
     assert found.strength is None
+
+
+def test_the_truth_lies_in_the_range_as_often_as_a_range_promises():
+    draw = np.random.default_rng(20261125)
+    inside, count = 0, 400
+    for _ in range(count):
+        cups = [part(lot=lot, base=base) for lot in ("K-1", "K-2") for base in ("dairy", "acid")]
+        unknowns = sorted({one for cup in cups for one in unknowns_of(cup)})
+        totals = {(Quantity.STRENGTH, KAPPA): TOTAL}
+        truth = {one: draw.normal(0.0, prior_deviation(one, totals)) for one in unknowns}
+        press = draw.normal(0.0, METHOD_DOUBT["press"] / 2)
+        seen = [
+            reading(
+                sum(truth[one] for one in unknowns_of(cup)) + press + draw.normal(0.0, 0.1),
+                cup, name=str(n), variance=0.01, method="press",
+            )
+            for n, cup in enumerate(cups[1:])
+        ]  # fmt: skip
+        # The batch that nobody measured.
+        found = strength_of(calibrate(seen, target()))
+        off = sum(truth[one] for one in unknowns_of(cups[0])) - found.shift
+        inside += abs(off) <= found.half_width
+    # Two standard deviations hold 95.4 %; four deviations of the count to each side.
+    assert inside / count == pytest.approx(0.954, abs=0.042)
 
 
 def test_a_law_narrower_than_lots_differ_has_lots_only():
