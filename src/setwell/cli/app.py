@@ -18,6 +18,7 @@ from setwell.cli import (
     pantry,
     reading,
     scale,
+    texture,
 )
 from setwell.cli.failure import failure_print
 from setwell.errors import SetwellError
@@ -65,6 +66,7 @@ def start(
 
 app.command("check")(check.check)
 app.command("scale")(scale.scale)
+app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("card")(card.card)
 app.command("agents")(agents.agents)

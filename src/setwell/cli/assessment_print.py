@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from setwell.cli.screen import SEVERITY_STYLES, Screen
 from setwell.cli.shape import json_text
+from setwell.cli.texture_print import texture_rows_print
 from setwell.documents.amounts import estimate_text, range_text
 from setwell.provenance import Estimate
 from setwell.services.results import AgentResult, Assessment, LineReading
@@ -26,6 +27,7 @@ def assessment_print(result: Assessment, *, has_sources: bool) -> None:
     _lines(screen, result.lines)
     _steps(screen, result)
     _findings(screen, result)
+    texture_rows_print(screen, result)
     _agents(screen, result.agents)
     _numbers(screen, result)
     _labels(screen, result)

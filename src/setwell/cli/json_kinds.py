@@ -10,7 +10,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.acidity import AcidPlan
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
-    from setwell.services.results import Assessment, Card, ScaledFormula
+    from setwell.services.results import AgentResult, Assessment, Card, ScaledFormula, Texture
 
     return (
         ("setwell acid --json", "acid-plan", {"acid_plan": AcidPlan}),
@@ -20,4 +20,9 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ("setwell foods --json", "foods", {"foods": tuple[FoodSummary, ...]}),
         ("setwell formulas --json", "formulas", {"formulas": tuple[FormulaSummary, ...]}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
+        (
+            "setwell texture --json",
+            "texture",
+            {"texture": Texture, "agents": tuple[AgentResult, ...]},
+        ),
     )

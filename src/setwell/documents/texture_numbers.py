@@ -123,10 +123,8 @@ def _gel(texture: Texture) -> Iterable[TextureNumber]:
     yield TextureNumber("stiffness", "Stiffness", texture.modulus_kpa, texture.firmness)
     stress, strain = texture.fracture_stress_kpa, texture.fracture_strain
     yield TextureNumber("stress", "Stress at break", stress, remark="how hard it has to be pressed")
-    words = "" if strain is None else height_left(strain)
-    yield TextureNumber(
-        "strain", "Breaks when pressed to", strain, words, remark="strain at break (Hencky)"
-    )
+    words = "" if strain is None else f"pressed to {height_left(strain)}"
+    yield TextureNumber("strain", "Strain at break", strain, words)
 
 
 def _liquid(texture: Texture) -> Iterable[TextureNumber]:
