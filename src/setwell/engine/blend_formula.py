@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from setwell.domain.formula import Formula, formula_make
 from setwell.engine.catalog import Catalog
 from setwell.engine.material import Material, MaterialKind
+from setwell.engine.names import names_nearest
 from setwell.engine.plan import Plan, plan_build
 from setwell.engine.resolve import Reading
 from setwell.errors import InputError, OutOfRangeError, UnknownNameError
@@ -209,7 +210,7 @@ def _agents(ask: BlendAsk, catalog: Catalog) -> tuple[BlendAgent, ...]:
     for number, name in enumerate(ask.agents, start=1):
         found = catalog.find(name)
         if found is None or found.material.agent is None:
-            raise _unknown(name, f"agent_{number}", "a texture agent", catalog)
+            raise _unknown(name, f"agent_{number}", "a texture agent", catalog, is_agent=True)
         if any(one.key == found.material.key for one in materials):
             raise InputError(
                 f"{found.material.name} is in the blend already.",
@@ -220,15 +221,26 @@ def _agents(ask: BlendAsk, catalog: Catalog) -> tuple[BlendAgent, ...]:
     return tuple(_agent(material, catalog) for material in materials)
 
 
-def _unknown(name: str, field: str, wanted: str, catalog: Catalog) -> InputError:
+def _unknown(
+    name: str, field: str, wanted: str, catalog: Catalog, *, is_agent: bool = False
+) -> InputError:
     shown = name.strip()[:60]
     if not shown:
         return InputError(f"Nothing is named here; {wanted} is needed.", field=field)
     if catalog.find(name) is not None:
         return InputError(f"“{shown}” is not {wanted}.", field=field, hint="Choose another.")
-    near = catalog.nearest(name)
+    near = _nearest_agents(name, catalog) if is_agent else catalog.nearest(name)
     offer = f"Nearest: {', '.join(near)}." if near else "Choose one from the list."
     return UnknownNameError(f"“{shown}” is not known.", field=field, hint=offer, nearest=near)
+
+
+def _nearest_agents(name: str, catalog: Catalog) -> tuple[str, ...]:
+    """Return the closest names of agents; a food would be no help here."""
+    names = {
+        one: key for one, key in catalog.names.items() if catalog.materials[key].agent is not None
+    }
+    best = {names[one]: one for one in reversed(names_nearest(name, names))}
+    return tuple(catalog.materials[key].name for key in reversed(best))[:3]
 
 
 def _agent(material: Material, catalog: Catalog) -> BlendAgent:

@@ -113,7 +113,7 @@ def _triangle(grid: BlendGrid) -> BlendChart:
     )
     says = (
         "Each corner is all of one agent; each step is 10 % of the agents. The numbers are the "
-        "stiffness in kPa; – is no gel. The star is this blend."
+        "stiffness in kPa (k: thousands); – is no gel. The star is this blend."
     )
     return BlendChart(
         "triangle", "Every ratio of the three", says, ternary_chart_svg(chart),
@@ -131,22 +131,29 @@ def _stiffness_label(point: BlendPoint) -> str:
     if point.modulus_kpa is None:
         return _OFF_MAP
     value = point.modulus_kpa.value
-    return number_text(value, digits=2) if value >= 0.095 else "<0.1"
+    if value >= 999.5:
+        return f"{value / 1000.0:.0f}k"
+    return number_text(value, digits=2) if value >= 0.95 else "<1"
 
 
 def _path(grid: BlendGrid, texture: Texture) -> BlendChart:
     now = _now(texture, f"this blend, {_ratio(grid.shares)}")
     points = grid.ratios[::_EVERY]
     says = (
-        "The same ratios on the texture map: to the right it bends further before it breaks, "
-        "upward it takes more force. The star is this blend, the oval is its doubt."
+        "To the right it bends further before it breaks, upward it takes more force. The star is "
+        f"this blend, the oval its doubt. The letters run from all {grid.agents[0].line_name} to "
+        f"all {grid.agents[1].line_name}, in steps of 10 %."
     )
     return _map(grid, "path", "How the ratio moves the texture", says, points, now, _ratio_of)
 
 
 def _doses(grid: BlendGrid, texture: Texture) -> BlendChart:
     now = _now(texture, f"this blend, {number_text(grid.dose_pct)} %")
-    says = "The same ratio at smaller and larger doses. The star is this blend."
+    says = (
+        f"The same ratio from {number_text(grid.doses[0].dose_pct)} % to "
+        f"{number_text(grid.doses[-1].dose_pct)} % in total, in the order of the letters. The star "
+        "is this blend, the oval its doubt."
+    )
     return _map(grid, "doses", "More or less of it", says, grid.doses, now, _dose_of)
 
 

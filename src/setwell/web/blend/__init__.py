@@ -1,0 +1,1 @@
+"""The page that tries blends of agents."""
