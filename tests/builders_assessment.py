@@ -5,6 +5,7 @@ from typing import Any
 
 from setwell.domain.formula import Diet, Formula, Goal, MoldPlan
 from setwell.engine.assessment import (
+    AgentGel,
     AgentResult,
     AllergenResult,
     Assessment,
@@ -137,8 +138,24 @@ def agent_make(**changes: Any) -> AgentResult:
             ),
         ),
         "evidence": EVIDENCE,
+        "gel": gel_make(),
     }
     return AgentResult(**{**fields, **changes})
+
+
+def gel_make(**changes: Any) -> AgentGel:
+    """Return the gel of one agent, with some fields changed."""
+    fields: dict[str, Any] = {
+        "sets_on": "cooling",
+        "fracture_stress_kpa": estimate_make(4.0, "kPa", 2.0, 8.0),
+        "fracture_strain": estimate_make(0.5, "", 0.4, 0.7),
+        "other_set_c": None,
+        "other_set_name": "",
+        "requirements": (),
+        "zones": (),
+        "readings": 0,
+    }
+    return AgentGel(**{**fields, **changes})
 
 
 def steps_make() -> tuple[StepReading, ...]:
@@ -198,6 +215,7 @@ def assessment_make(**changes: Any) -> Assessment:
             estimate_make(3.2, "kPa", 1.6, 6.4),
             "tender",
             ("short", "smooth"),
+            6.0,
         ),
         "findings": findings_make(),
         "cautions": (

@@ -57,6 +57,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "formulas": ["formulas"],
         "acid-plan": ["acid", "cream.txt", "--to", "5.2"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
+        "texture": ["texture", "cream.txt"],
     }[kind]
     run("import", "cream.txt")
     made = json.loads(run(*arguments, "--json").stdout)

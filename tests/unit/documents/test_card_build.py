@@ -144,7 +144,7 @@ def test_a_thickener_has_nothing_to_pour_above():
     thick = agent_make(
         sets=Verdict.NO, set_temperature_c=None, practice_set_c=None, key="xanthan", name="xanthan"
     )
-    texture = Texture("Thickens to a creamy sauce.", Verdict.NO, None, "", ())
+    texture = Texture("Thickens to a creamy sauce.", Verdict.NO, None, "", (), 6.0)
     card = built(assessment_make(agents=(thick,), texture=texture))
     assert card.critical_points == ()
     assert card.success_signs[0] == "Thickens to a creamy sauce."
