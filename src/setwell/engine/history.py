@@ -75,6 +75,7 @@ def history_read(steps: tuple[Step, ...], *, pace: float = 1.0) -> History:
     is_told = False
     for step in steps:
         begins, now = minutes[-1], celsius[-1]
+        started = begins
         target = _target(step, now)
         is_told = is_told or target != now
         if target != now:
@@ -83,7 +84,7 @@ def history_read(steps: tuple[Step, ...], *, pace: float = 1.0) -> History:
             # "Add the juice at 60 °C": it goes in when the batch is there.
             begins = minutes[-1] if step.kind is StepKind.ADD else begins
         starts.append(begins)
-        stay = _stay_min(step, pace, has_moved=target != now)
+        stay = _stay_min(step, pace, moved=minutes[-1] - started, has_moved=target != now)
         if stay > 0:
             minutes.append(minutes[-1] + stay)
             celsius.append(target)
@@ -108,10 +109,13 @@ def _ramp_min(step: Step, now: float, target: float) -> float:
     return (now - target) / (_CHILLS_C_MIN if slow else _COOLS_C_MIN)
 
 
-def _stay_min(step: Step, pace: float, *, has_moved: bool) -> float:
-    """Time at the temperature of the step: as stated, or a moment of handling."""
+def _stay_min(step: Step, pace: float, *, moved: float, has_moved: bool) -> float:
+    """Time at the temperature of the step: as stated, or a moment of handling.
+
+    "Chill 4 h" counts from the door of the fridge, so the way down is part of it.
+    """
     if step.hold_min is not None:
-        return step.hold_min if step.kind not in _SETTLING or not has_moved else 0.0
+        return max(step.hold_min - moved, 0.0) if step.kind in _SETTLING else step.hold_min
     if step.kind in {StepKind.BOIL, StepKind.HOLD}:
         return pace
     return 0.0 if has_moved else pace * _HANDLING_MIN

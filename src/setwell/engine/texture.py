@@ -125,14 +125,12 @@ def _gel(mix: Mix) -> tuple[Gel | None, dict[str, Array]]:
 
 def _flow(mix: Mix) -> tuple[Flow | None, dict[str, Array]]:
     """Return the joint flow: what each agent adds to the liquid, added up."""
-    flows = {}
-    for key, agent in mix.agents.items():
-        if agent.flow is not None:
-            gain = np.asarray(mix.flow_gain.get(key, 1.0)) * np.ones(mix.count)
-            flows[key] = Flow(agent.flow.added.scaled(gain[:, None]), agent.flow.base)
+    flows = mix.flows
     if not flows:
         return None, {}
-    joint = Flow(_sum([flow.added for flow in flows.values()]), next(iter(flows.values())).base)
+    # Each base leaves out its own powder only: the thickest has the bulkiest others in it.
+    base = np.max([flow.base for flow in flows.values()], axis=0)
+    joint = Flow(_sum([flow.added for flow in flows.values()]), base)
     above = {key: flow.at(STIRRING_RATE).value - flow.base for key, flow in flows.items()}
     whole = np.clip(sum(above.values()), 1e-12, None)
     return joint, {key: part / whole for key, part in above.items()}

@@ -279,6 +279,6 @@ def _part(
         lots.get(agent, ""),
         base_of(bench.state),
         weight,
-        float(getattr(bench.state.agents[agent].doubt, quantity)),
+        float(getattr(bench.state.agents[agent].doubt.at(0), quantity)),
         recipe_of(bench.formula),
     )

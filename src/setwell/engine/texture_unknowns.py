@@ -6,11 +6,11 @@ from enum import StrEnum
 from math import log, sqrt
 from typing import NamedTuple
 
-from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.doubt import RowDoubt
 
 
 class Quantity(StrEnum):
-    """What readings correct; the names of the fields of LawDoubt and Corrections."""
+    """What readings correct; the names of the fields of RowDoubt and Corrections."""
 
     STRENGTH = "strength"
     STRAIN = "strain"
@@ -91,7 +91,7 @@ class Target(NamedTuple):
 
     lot: str
     base: str
-    doubt: LawDoubt
+    doubt: RowDoubt
     recipe: str = ""
 
 

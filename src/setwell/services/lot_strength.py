@@ -20,7 +20,13 @@ from setwell.services.texture_calibration import counted, uses_of
 from setwell.services.texture_compare import Beside, lot_named, lot_of_check, readings_beside
 from setwell.services.texture_materials import catalog_with_lots
 from setwell.services.texture_results import DoseAdvice, LotReport
-from setwell.services.texture_words import count_words, dispute_told, factor_estimate, range_words
+from setwell.services.texture_words import (
+    count_words,
+    dispute_told,
+    dispute_words,
+    factor_estimate,
+    range_words,
+)
 from setwell.store.texture_reading_rows import StoredLotCheck
 
 _COLORS = {
@@ -71,7 +77,7 @@ def dose_advice(agent: str, strength: Correction, quantity: Quantity) -> DoseAdv
     """Return how to change the dose so that this lot sets, or thickens, as the tables expect."""
     exponent, is_known = strength_exponent(agent, is_flow=quantity is Quantity.FLOW)
     middle, low, high = (
-        dose_factor(exp(strength.shift + side * strength.half_width), exponent=exponent)
+        dose_factor(exp(strength.shift + side * float(strength.half_width)), exponent=exponent)
         for side in (0.0, 1.0, -1.0)
     )
     source = "the tables" if is_known else "our own judgment"
@@ -90,7 +96,7 @@ def _target(key: str, lot: str, checks: tuple[StoredLotCheck, ...]) -> tuple[Qua
     test = (numbers or suited or [LotTest.POWDER_CONTROL])[0]
     bench = bench_build(lot_test_formula(key, test).formula, catalog=catalog_with_lots({key: lot}))
     quantity = Quantity.FLOW if test is LotTest.WATER_VISCOSITY else Quantity.STRENGTH
-    doubt = bench.state.agents[key].doubt
+    doubt = bench.state.agents[key].doubt.at(0)
     return quantity, Target(lot, base_of(bench.state), doubt, recipe_of(bench.formula))
 
 
@@ -108,20 +114,20 @@ def _sentence(found: Found | None) -> str:
     if found is None:
         return "Not measured yet: taken to be as strong as usual."
     total = found.correction
-    told = range_words(factor_estimate(found.quantity, total.shift, total.half_width, "lot"))
+    told = range_words(factor_estimate(found.quantity, total.shift, float(total.half_width), "lot"))
     if not found.of_lot:
         return (
             f"Not measured itself; other lots of this powder came out at {told} of the usual, on "
             f"{count_words(total.readings)}."
         )
     sentence = f"{told} of the usual, on {count_words(len(found.of_lot))}."
-    return f"{sentence} Some of them contradict each other." if total.is_disputed else sentence
+    return sentence + dispute_words(found)
 
 
 def _beside(alone: Correction | None, quantity: Quantity) -> str:
     if alone is None:
         return ""
-    told = range_words(factor_estimate(quantity, alone.shift, alone.half_width, "lot"))
+    told = range_words(factor_estimate(quantity, alone.shift, float(alone.half_width), "lot"))
     return f"Beside our other lots and readings: {told}, on {count_words(alone.readings)}."
 
 

@@ -81,7 +81,7 @@ def targets_of(bench: Bench) -> dict[str, Target]:
     """Return the agents of a batch as calibration sees them."""
     lots, base = lots_of(bench), base_of(bench.state)
     return {
-        key: Target(lots.get(key, ""), base, state.doubt, recipe_of(bench.formula))
+        key: Target(lots.get(key, ""), base, state.doubt.at(0), recipe_of(bench.formula))
         for key, state in bench.state.agents.items()
     }
 

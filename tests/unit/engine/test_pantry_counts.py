@@ -23,8 +23,8 @@ def test_a_strong_lot_in_use_gives_a_firmer_gel():
     strong = assess_of(MILK, KAPPA, steps=HOT, pantry=lot(strength_factor=1.5, in_use=True)).agents[
         0
     ]
-    # The power law of the dose: 1.5 squared.
-    assert strong.modulus_kpa.value == pytest.approx(plain.modulus_kpa.value * 2.25, rel=0.01)
+    # The power law of the dose, 1.5 squared, and a little more as the critical dose is farther.
+    assert strong.modulus_kpa.value == pytest.approx(plain.modulus_kpa.value * 2.25, rel=0.05)
     assert strong.dose_pct.value == plain.dose_pct.value
     assert strong.lot == "K-7"
 
@@ -65,7 +65,8 @@ def test_an_own_agent_follows_its_base():
     plain = assess_of(MILK, "5 g kappa carrageenan", steps=HOT).agents[0]
     assert found.name == "House kappa"
     assert found.key == "kappa_carrageenan"
-    assert found.modulus_kpa.value == pytest.approx(plain.modulus_kpa.value / 4)
+    # Half the strength is half the dose: a quarter, and a little less near the critical dose.
+    assert found.modulus_kpa.value == pytest.approx(plain.modulus_kpa.value / 4, rel=0.05)
 
 
 def test_an_own_agent_of_unknown_kind_is_not_found():

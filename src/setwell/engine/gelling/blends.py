@@ -41,7 +41,8 @@ def blend(agents: Mapping[str, AgentState], kitchen: Kitchen) -> Mix:
         for key, agent in agents.items()
         if agent.gel is not None
     }
-    mix = Mix(agents, sets, kitchen, gels)
+    flows = {key: agent.flow for key, agent in agents.items() if agent.flow is not None}
+    mix = Mix(agents, sets, kitchen, gels, flows=flows)
     open_pairs = [pair for pair in combinations(agents, 2) if not _by_law(mix, *pair)]
     if open_pairs:
         mix.notes.append(_added(open_pairs))

@@ -11,12 +11,29 @@ from setwell.engine.spans import Spans
 Array = NDArray[np.float64]
 
 
+Width = float | Array
+
+
 class LawDoubt(NamedTuple):
-    """Half widths of what an agent's own laws leave open, about 95 %.
+    """Half widths of what an agent's own laws leave open, about 95 %, one or (n,).
 
     `strength` (modulus), `strain` (fracture strain) and `flow` (viscosity) on the natural log
     axis, `setting` and `melting` in K. The doubt of the inputs is not in here.
     """
+
+    strength: Width = 0.0
+    strain: Width = 0.0
+    setting: Width = 0.0
+    melting: Width = 0.0
+    flow: Width = 0.0
+
+    def at(self, row: int) -> "RowDoubt":
+        """Return the half widths of one candidate."""
+        return RowDoubt(*(float(np.broadcast_to(w, (row + 1,))[row]) for w in self))
+
+
+class RowDoubt(NamedTuple):
+    """The half widths of one candidate, as in LawDoubt."""
 
     strength: float = 0.0
     strain: float = 0.0
@@ -54,15 +71,22 @@ class Corrections:
 UNCORRECTED = Corrections()
 
 
-def prior(half_width: float) -> Correction:
-    """Return the correction of nothing measured."""
-    return Correction(0.0, half_width, 0)
+class Prior(NamedTuple):
+    """What stands in for a correction where nothing was measured."""
+
+    shift: float
+    half_width: Width
 
 
-def widen_ratio(spans: Spans, *corrections: Correction) -> Spans:
+def prior(half_width: Width) -> Prior:
+    """Return the doubt of a law of which nothing was measured."""
+    return Prior(0.0, half_width)
+
+
+def widen_ratio(spans: Spans, *corrections: Correction | Prior) -> Spans:
     """Return spans moved and widened on the log axis; doubts join in quadrature."""
     shift = sum(one.shift for one in corrections)
-    extra = float(np.sqrt(sum(one.half_width**2 for one in corrections)))
+    extra = np.sqrt(sum(np.square(one.half_width) for one in corrections))
     value = spans.value * np.exp(shift)
     with np.errstate(divide="ignore", invalid="ignore"):
         down = np.log(spans.value / spans.low)
@@ -76,7 +100,7 @@ def widen_ratio(spans: Spans, *corrections: Correction) -> Spans:
     return Spans(value, low, np.asarray(high))
 
 
-def widen_kelvin(spans: Spans, correction: Correction) -> Spans:
+def widen_kelvin(spans: Spans, correction: Correction | Prior) -> Spans:
     """Return temperatures moved and widened; doubts join in quadrature."""
     value = spans.value + correction.shift
     return Spans(

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.doubt import (
     Corrections,
+    LawDoubt,
     prior,
     widen_kelvin,
     widen_ratio,
@@ -41,45 +42,63 @@ def finish(
     A part of a sold blend stays at the temperature of its law.
     """
     doubt = state.doubt
-    strength = corrections.strength or prior(doubt.strength)
-    strain = corrections.strain or prior(doubt.strain)
     setting = corrections.setting or prior(doubt.setting)
     # A lot that sets warmer melts warmer, unless its melting was measured too.
     melting = corrections.melting or prior(doubt.melting)._replace(shift=setting.shift)
-    gel = state.gel and Gel(
-        widen_ratio(state.gel.modulus, strength),
-        widen_ratio(state.gel.fracture_stress, strength, strain),
-        widen_ratio(state.gel.fracture_strain, strain),
-    )
     flow = corrections.flow or prior(doubt.flow)
     set_c = None if state.set_c is None else widen_kelvin(state.set_c, setting)
     melt_c = None if state.melt_c is None else widen_kelvin(state.melt_c, melting)
-    if set_c is not None and melt_c is not None and state.sets_on is SetsOn.COOLING:
+    is_cooled = state.sets_on is SetsOn.COOLING
+    if set_c is not None and melt_c is not None and is_cooled:
         # No gel melts below where it sets.
         melt_c = Spans(*(np.maximum(a, b) for a, b in zip(melt_c, set_c, strict=True)))
+
+    def finished(gel: Gel) -> Gel:
+        wide = _widened(gel, doubt, corrections)
+        if is_part or melt_c is None or not is_cooled:
+            return wide
+        return served(wide, melt_c, state.reference_c, agent.serving_c)
+
+    def flowing(raw: Flow) -> Flow:
+        return Flow(widen_ratio(raw.added, flow), raw.base)
+
+    gel_at, flow_at = state.gel_at, state.flow_at
     done = replace(
         state,
-        gel=gel,
-        flow=state.flow and Flow(widen_ratio(state.flow.added, flow), state.flow.base),
+        gel=None if state.gel is None else finished(state.gel),
+        gel_at=None if gel_at is None else lambda dose: finished(gel_at(dose)),
+        flow=None if state.flow is None else flowing(state.flow),
+        flow_at=None if flow_at is None else lambda dose: flowing(flow_at(dose)),
         set_c=set_c,
         melt_c=melt_c,
         other_set=state.other_set
         and OtherLaw(state.other_set.name, widen_kelvin(state.other_set.set_c, setting)),
         readings=corrections.readings,
     )
-    done = replace(done, sets=_verdict(done, agent))
-    if is_part or done.gel is None or done.melt_c is None or done.sets_on is not SetsOn.COOLING:
-        return done
-    return replace(done, gel=served(done.gel, done.melt_c, done.reference_c, agent.serving_c))
+    return replace(
+        done,
+        sets=_gel_forms(done, agent, state.effective_pct),
+        sets_at=lambda dose: _gel_forms(done, agent, dose),
+    )
 
 
-def _verdict(state: AgentState, agent: AgentInput) -> Codes:
+def _widened(gel: Gel, doubt: LawDoubt, corrections: Corrections) -> Gel:
+    strength = corrections.strength or prior(doubt.strength)
+    strain = corrections.strain or prior(doubt.strain)
+    return Gel(
+        widen_ratio(gel.modulus, strength),
+        widen_ratio(gel.fracture_stress, strength, strain),
+        widen_ratio(gel.fracture_strain, strain),
+    )
+
+
+def _gel_forms(state: AgentState, agent: AgentInput, effective_pct: Spans) -> Codes:
     """Return yes, no or cannot tell: enough agent, its conditions, and cold or hot enough."""
     count = len(agent.dose_pct)
     if state.critical_pct is None:
         # Without a law nobody can tell, but a thickener never sets.
         return np.full(count, NO if state.sets_on is SetsOn.NOTHING else CANNOT_TELL)
-    codes = [enough(state.effective_pct, state.critical_pct)]
+    codes = [enough(effective_pct, state.critical_pct)]
     codes += [condition.holds for condition in state.conditions]
     codes.append(np.where(agent.water_share < _LEAST_WATER, NO, YES).astype(np.int8))
     if state.set_c is not None and state.sets_on is SetsOn.COOLING:

@@ -161,10 +161,10 @@ def _reference() -> float:
 def _doubt(milk: Array) -> LawDoubt:
     reference, offset = parameter(_ME, "modulus_at_1pct"), parameter(_ME, "melting_offset")
     factor = parameter(_ME, "milk_strength_factor")
-    boost = log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0))
+    boost = log_half_width(factor.low, factor.high) * milk
     error = parameter(_ME, "setting_temperature_error").value
     return LawDoubt(
-        strength=float(np.hypot(log_half_width(reference.low, reference.high), boost)),
+        strength=np.hypot(log_half_width(reference.low, reference.high), boost),
         strain=strain_doubt(_ME),
         setting=error,
         melting=float(np.hypot(error, (offset.high - offset.low) / 2.0)),

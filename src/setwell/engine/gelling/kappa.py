@@ -1,5 +1,6 @@
 """Kappa carrageenan, and its less refined kin processed eucheuma."""
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -32,6 +33,7 @@ from setwell.engine.gelling.state import (
     NO,
     AgentInput,
     AgentState,
+    Gel,
     Origins,
     OtherLaw,
     effective_dose,
@@ -69,7 +71,15 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
     milk = np.minimum(agent.water.milk_protein_share / _MILK_PROTEIN, 1.0)
     critical = kappa_critical(milk, key)
-    modulus = kappa_modulus(agent, effective, critical, ions, milk)
+
+    def gel(dose: Spans, around: KappaIons) -> Gel:
+        modulus = kappa_modulus(agent, dose, critical, around, milk)
+        return gel_of(key, modulus, strain=kappa_strain(agent, dose, around))
+
+    def gel_at(dose: Spans) -> Gel:
+        # As much kappa brings as many counter-ions of its own.
+        return gel(dose, kappa_ions(replace(agent, dose_pct=dose.value)))
+
     error = parameter(KAPPA, "setting_temperature_error").value
     best = parameter(KAPPA, "optimum_potassium").value
     return AgentState(
@@ -84,7 +94,8 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
         melt_c=Spans(*melting),
         practice_set_c=_practice(len(set_c.value)),
         other_set=OtherLaw("square root of the gelling cations", Spans(*_root(ions.cation, shift))),
-        gel=gel_of(key, modulus, strain=kappa_strain(agent, effective, ions)),
+        gel=gel(effective, ions),
+        gel_at=gel_at,
         haze=haze(agent, effective, ions.calcium_per_sulfate),
         weeps_pct=kappa_weeping(agent, effective, ions.cation[0] / best, milk),
         frozen=np.full(len(set_c.value), NO),

@@ -121,7 +121,7 @@ def kappa_strain(agent: AgentInput, effective: Spans, ions: KappaIons) -> Spans:
     return Spans(*strains)
 
 
-def strength_doubt(milk: Array, key: str) -> float:
+def strength_doubt(milk: Array, key: str) -> Array:
     """Return what the laws of the modulus leave open, half width on the log axis."""
     anchor = _anchor()
     sodium = parameter(KAPPA, "sodium_full")
@@ -130,12 +130,12 @@ def strength_doubt(milk: Array, key: str) -> float:
         log_half_width(anchor.low, anchor.high),
         # The share of sodium goes with the square root of its level.
         log_half_width(sodium.low, sodium.high) / 2.0,
-        log_half_width(factor.low, factor.high) * float(np.max(milk, initial=0.0)),
     ]
     if key == EUCHEUMA:
         weaker = parameter(EUCHEUMA, "strength_factor")
         parts.append(log_half_width(weaker.low, weaker.high))
-    return float(np.linalg.norm(parts))
+    in_milk = log_half_width(factor.low, factor.high) * milk
+    return np.hypot(np.linalg.norm(parts), in_milk)
 
 
 def strength_evidence(key: str, *, is_milky: bool) -> Evidence:

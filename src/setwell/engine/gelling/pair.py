@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.state import AgentState, Codes, Gel
+from setwell.engine.gelling.state import AgentState, Codes, Flow, Gel
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
 from setwell.tables.agents import BlendRow, blend_rows
@@ -55,7 +55,7 @@ class Mix:
     kitchen: Kitchen
     gels: dict[str, Gel]
     joints: dict[tuple[str, str], JointGel] = field(default_factory=dict)
-    flow_gain: dict[str, Array] = field(default_factory=dict)
+    flows: dict[str, Flow] = field(default_factory=dict)
     weeping: dict[str, Array] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
 

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.finish import cold_enough, enough, served, standing
 from setwell.engine.gelling.pair import JointGel, Mix, Note
-from setwell.engine.gelling.state import Gel
+from setwell.engine.gelling.state import Flow, Gel
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
 from setwell.science.gels.blends import (
@@ -20,32 +20,33 @@ from setwell.tables.agents import BlendFigure, BlendRow, agent_rows
 
 Array = NDArray[np.float64]
 
-# Below this share of a gelling agent the helped gel is not drawn any more.
-_LEAST_SHARE = 0.05
-# Modulus and stress of a single agent go with about this power of its dose.
-_DOSE_POWER = 2.0
 # Potassium where the plateau of kappa with iota was seen, and where it fades [mmol/kg].
 _PLATEAU_POTASSIUM = (40.0, 75.0, 150.0, 250.0)
+# A gel full of spots of another may lose half of its strength (our judgment).
+_WEAKENED = 0.5
 # Width of the dip in the strain at break, as a share of iota (our judgment).
 _DIP_WIDTH = 0.06
 
 
 def helped(mix: Mix, row: BlendRow, gelling: str, partner: str) -> None:
     """A partner that does not gel alone makes the gel stronger and bend further."""
-    gel = mix.gels.get(gelling)
-    if gel is None:
+    state = mix.agents[gelling]
+    if state.gel_at is None or state.sets_at is None:
         return
     small, large = row.figure("best_share_small"), row.figure("best_share_break")
-    share = np.clip(mix.share(gelling, partner), _LEAST_SHARE, 1.0)
-    stiff = _gain(share, small, row.figure("power_small").value)
-    power = row.figure("power_break").value
-    hard = _gain(share, large, power).scaled(share ** (power - _DOSE_POWER))
-    strain = _log_mix(gel.fracture_strain, row.figure("partner_strain"), share)
-    stress = _times(gel.fracture_stress, hard)
+    share = mix.share(gelling, partner)
+    # The pair works like so much of the gelling agent alone, more so for the break.
+    stiff = _as_much_as(mix, (gelling, partner), small, row.figure("power_small").value)
+    hard = _as_much_as(mix, (gelling, partner), large, row.figure("power_break").value)
+    mix.sets[gelling] = state.sets_at(stiff)
+    at_break = state.gel_at(hard)
+    strain = _log_mix(at_break.fracture_strain, row.figure("partner_strain"), share)
+    stress = at_break.fracture_stress
     if "energy" in large.conditions:
         # The published best ratio is that of the energy: stress times strain.
-        stress = stress.scaled(gel.fracture_strain.value / strain.value)
-    mix.gels[gelling] = Gel(_times(gel.modulus, stiff), stress, strain)
+        stress = stress.scaled(at_break.fracture_strain.value / strain.value)
+    gel = Gel(state.gel_at(stiff).modulus, stress, strain)
+    mix.gels[gelling] = standing(gel, mix.sets[gelling])
     factor = row.figure("weeping_factor").value
     full = row.figure("best_share_break").value
     reach = np.clip((1.0 - share) / (1.0 - full), 0.0, 1.0)
@@ -83,9 +84,7 @@ def joint(mix: Mix, row: BlendRow, first: str, second: str) -> None:
     sets = np.minimum(enough(useful, critical), cold_enough(mix.kitchen.coldest_c, set_c))
     gel = served(_joint_gel(row, useful, critical), melt_c, 20.0, mix.kitchen.serving_c)
     mix.joints[first, second] = JointGel(standing(gel, sets), sets, set_c, melt_c)
-    gain = 1.0 + (row.figure("viscosity_gain").value - 1.0) * shape
-    for key in (first, second):
-        mix.flow_gain[key] = np.maximum(mix.flow_gain.get(key, 1.0), gain)
+    _thickened(mix, row, first, second)
     one, two = agent_rows()[first].short_name, agent_rows()[second].short_name
     mix.notes.append(
         Note(
@@ -121,22 +120,34 @@ def _joint_gel(row: BlendRow, useful: Spans, critical: Spans) -> Gel:
 
 def thicker(mix: Mix, row: BlendRow, first: str, second: str) -> None:
     """Two thickeners that are thicker together than their sum, such as xanthan and guar."""
-    best, gain = row.figure("best_share"), row.figure("viscosity_gain")
+    best = row.figure("best_share")
     share = mix.share(first, second)
-    factor = 1.0 + (gain.value - 1.0) * joint_shape(share, best_share=best.value)
-    for key in (first, second):
-        mix.flow_gain[key] = np.maximum(mix.flow_gain.get(key, 1.0), factor)
+    _thickened(mix, row, first, second)
     one, two = agent_rows()[first].short_name, agent_rows()[second].short_name
     mix.notes.append(
         Note(
             (first, second),
             lambda at: (
-                f"{one} with {two}: about {gain.value:g} times as thick as the two apart near "
-                f"{_ratio(best.value)}; here {factor[at]:.1f} times at {_ratio(float(share[at]))}."
+                f"{one} with {two}: thicker than either alone, most near {_ratio(best.value)}; "
+                f"here {_ratio(float(share[at]))} ({one} to {two})."
             ),
-            (best.citation, gain.citation),
+            (best.citation, row.figure("power_flow").citation),
         )
     )
+
+
+def _thickened(mix: Mix, row: BlendRow, first: str, second: str) -> None:
+    """The pair thickens like so much of the first alone; the second still adds its own."""
+    flow_at = mix.agents[first].flow_at
+    if flow_at is None:
+        return
+    like = _as_much_as(
+        mix, (first, second), row.figure("best_share"), row.figure("power_flow").value
+    )
+    own = mix.flows[first]
+    # A trace of the second takes nothing away.
+    added = Spans(*(np.maximum(a, b) for a, b in zip(flow_at(like).added, own.added, strict=True)))
+    mix.flows[first] = Flow(added, own.base)
 
 
 def kappa_iota(mix: Mix, row: BlendRow, kappa: str, iota: str) -> None:
@@ -149,7 +160,7 @@ def kappa_iota(mix: Mix, row: BlendRow, kappa: str, iota: str) -> None:
     rich = np.interp(mix.kitchen.potassium, _PLATEAU_POTASSIUM, (0.0, 1.0, 1.0, 0.0))
     even = plateau_share(share, start=flat.low, end=flat.high)
     counts = rich * even + (1.0 - rich) * share
-    low_kappa, high_iota = ((1.0 - counts) / (1.0 - share)) ** 2, (counts / share) ** 2
+    more_iota = (counts / share) ** 2
     depth = rich * np.exp(-(((share - flat.value) / _DIP_WIDTH) ** 2))
     strain = Spans(
         *(
@@ -159,8 +170,8 @@ def kappa_iota(mix: Mix, row: BlendRow, kappa: str, iota: str) -> None:
             )
         )
     )
-    mix.gels[kappa] = Gel(a.modulus.scaled(low_kappa), a.fracture_stress.scaled(low_kappa), strain)
-    mix.gels[iota] = Gel(b.modulus.scaled(high_iota), b.fracture_stress.scaled(high_iota), strain)
+    mix.gels[kappa] = _kappa_beside(mix, kappa, (1.0 - counts) / (1.0 - share), strain)
+    mix.gels[iota] = Gel(b.modulus.scaled(more_iota), b.fracture_stress.scaled(more_iota), strain)
     bound = row.figure("weeping_factor").value
     mix.weeping[kappa] = mix.weeping.get(kappa, 1.0) * (1.0 - (1.0 - bound) * np.sqrt(share))
     mix.notes.append(
@@ -174,6 +185,15 @@ def kappa_iota(mix: Mix, row: BlendRow, kappa: str, iota: str) -> None:
             (flat.citation,),
         )
     )
+
+
+def _kappa_beside(mix: Mix, kappa: str, factor: Array, strain: Spans) -> Gel:
+    """Return the kappa network with the dose that counts beside iota."""
+    state = mix.agents[kappa]
+    gel = mix.gels[kappa]
+    if state.gel_at is not None:
+        gel = standing(state.gel_at(state.effective_pct.scaled(factor)), mix.sets[kappa])
+    return Gel(gel.modulus, gel.fracture_stress, strain)
 
 
 def by_dose(mix: Mix, first: str, second: str) -> None:
@@ -211,11 +231,15 @@ def apart(mix: Mix, first: str, second: str, evidence: Evidence) -> None:
     volume = np.clip(mix.share(first, second), 0.02, 0.98)
     scales = []
     for part in range(3):
-        one, two = a.modulus[part] / volume**2, b.modulus[part] / (1.0 - volume) ** 2
-        series, parallel = modulus_bounds_takayanagi(one, two, volume)
-        joined = (np.sqrt(series * parallel), series, parallel)[part]
-        total = a.modulus[part] + b.modulus[part]
-        scales.append(np.divide(joined, total, out=np.ones_like(total), where=total > 0))
+        one, two = a.modulus[part], b.modulus[part]
+        stronger = np.maximum(one, two)
+        # Each gel is crowded into its own space; in parallel both bear the load there.
+        _, parallel = modulus_bounds_takayanagi(one / volume**2, two / (1 - volume) ** 2, volume)
+        middle = np.sqrt(stronger * np.maximum(parallel, stronger))
+        joined = (middle, _WEAKENED * stronger, parallel)[part]
+        total = one + two
+        both = (one > 0) & (two > 0)
+        scales.append(np.divide(joined, total, out=np.ones_like(total), where=both))
     by = Spans(*scales)
     for key, gel in ((first, a), (second, b)):
         mix.gels[key] = Gel(
@@ -227,19 +251,25 @@ def apart(mix: Mix, first: str, second: str, evidence: Evidence) -> None:
         Note(
             (first, second),
             lambda _: (
-                f"{names} part into two phases; the stiffness lies between series and parallel, "
-                "a wide range: try a cup."
+                f"{names} part into two phases, each firmer in its own space and weak where they "
+                "meet: a wide range, try a cup."
             ),
             evidence,
         )
     )
 
 
-def _gain(share: Array, best: BlendFigure, power: float) -> Spans:
+def _as_much_as(mix: Mix, pair: tuple[str, str], best: BlendFigure, power: float) -> Spans:
+    """Return the dose of the gelling agent alone that does what the pair does, in percent."""
+    share = mix.share(*pair)
     value, one, two = (
-        helped_gain(share, best_share=at, power=power) for at in (best.value, best.low, best.high)
+        np.sqrt(share**power * helped_gain(share, best_share=at, power=power))
+        for at in (best.value, best.low, best.high)
     )
-    return Spans(value, np.minimum(one, two), np.maximum(one, two))
+    factor = Spans(value, np.minimum(one, two), np.maximum(one, two))
+    doses = (mix.agents[key].effective_pct for key in pair)
+    total = Spans(*(a + b for a, b in zip(*doses, strict=True)))
+    return _times(total, factor)
 
 
 def _log_mix(own: Spans, partner: BlendFigure, share: Array) -> Spans:

@@ -118,12 +118,8 @@ def _common(agent: AgentInput, mix: Mix) -> AgentState:
     dissolved = hydration(agent)
     doses = [part.effective_pct for part in parts]
     effective = Spans(*(np.sum(side, axis=0) for side in zip(*doses, strict=True)))
-    flows = [
-        part.flow.added.scaled(_gain(mix, key)[:, None])
-        for key, part in mix.agents.items()
-        if part.flow is not None
-    ]
-    base = next((part.flow.base for part in parts if part.flow is not None), None)
+    flows = list(mix.flows.values())
+    added = [flow.added for flow in flows]
     hazes = [part.haze for part in parts if part.haze is not None]
     evidence = evidence_join([part.evidence for part in parts])
     noted = evidence_join([note.evidence for note in mix.notes])
@@ -135,9 +131,11 @@ def _common(agent: AgentInput, mix: Mix) -> AgentState:
         kept=_kept(parts),
         effective_pct=effective,
         sets_on=SetsOn.COOLING,
-        flow=None
-        if base is None
-        else Flow(Spans(*(np.sum(side, axis=0) for side in zip(*flows, strict=True))), base),
+        flow=Flow(
+            Spans(*(np.sum(side, axis=0) for side in zip(*added, strict=True))), flows[0].base
+        )
+        if flows
+        else None,
         haze=Spans(
             *(
                 1.0 - np.prod([1.0 - one for one in side], axis=0)
@@ -159,10 +157,6 @@ def _common(agent: AgentInput, mix: Mix) -> AgentState:
         ),
         model="",
     )
-
-
-def _gain(mix: Mix, key: str) -> Array:
-    return np.asarray(mix.flow_gain.get(key, 1.0)) * np.ones(mix.count)
 
 
 def _kept(parts: list[AgentState]) -> Kept:

@@ -1,5 +1,6 @@
 """What an agent model is given and what it gives back."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
@@ -183,9 +184,15 @@ class AgentState:
     practice_set_c: Spans | None = None
     other_set: OtherLaw | None = None
     gel: Gel | None = None
+    # The gel of another working dose in percent; how a helper that does not gel itself counts.
+    gel_at: Callable[[Spans], Gel] | None = None
+    # The verdict for another working dose; filled by `finish`.
+    sets_at: Callable[[Spans], Codes] | None = None
     # Where the gel's numbers hold before `finish` takes them to the serving temperature [°C].
     reference_c: float = 20.0
     flow: Flow | None = None
+    # The flow of another working dose in percent; how a partner that thickens along counts.
+    flow_at: Callable[[Spans], Flow] | None = None
     haze: Spans | None = None
     weeps_pct: Spans | None = None
     frozen: Codes | None = None

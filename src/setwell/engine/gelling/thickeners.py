@@ -74,6 +74,7 @@ def thickener(agent: AgentInput) -> AgentState:
         effective_pct=effective,
         sets_on=SetsOn.NOTHING,
         flow=thickener_flow(agent, effective),
+        flow_at=lambda dose: thickener_flow(agent, dose),
         haze=haze_of(key, len(agent.dose_pct)),
         frozen=freezing_of(key, len(agent.dose_pct)),
         doubt=LawDoubt(flow=flow_doubt(key)),

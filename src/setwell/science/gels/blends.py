@@ -36,8 +36,8 @@ def helped_gain(share: ArrayLike, *, best_share: ArrayLike, power: ArrayLike) ->
 
     Notes
     -----
-    g = 1 + m (1 - x) with m = p / (x_b (1 + p) - p), so that d(x^p g)/dx = 0 at x_b. Our own
-    shape: the position of the best ratio is an input, the height follows from the power.
+    g = 1 + m (1 - x) with m = p / (x_b (1 + p) - p), so that d(x^p g)/dx = 0 at x_b. Holds for
+    shares between 0 and 1. Our own shape: the position of the best ratio is an input, the height follows from the power.
 
     References
     ----------
@@ -81,8 +81,8 @@ def joint_shape(share: ArrayLike, *, best_share: ArrayLike, sharpness: float = 2
 
     Notes
     -----
-    s = (x / x_b)^(k x_b) ((1 - x) / (1 - x_b))^(k (1 - x_b)). Our own shape; the position of the
-    best share is an input.
+    s = (x / x_b)^(k x_b) ((1 - x) / (1 - x_b))^(k (1 - x_b)), for shares between 0 and 1. Our own
+    shape; the position of the best share is an input.
 
     References
     ----------
@@ -161,7 +161,9 @@ def plateau_share(share: ArrayLike, *, start: float, end: float) -> Array:
 
     Notes
     -----
-    Our own bookkeeping for a published plateau of the modulus of kappa with iota carrageenan.
+    By definition x between 0 and x_1 and from x_2 to 1 on straight lines, and (x_1 + x_2) / 2
+    between x_1 and x_2. Our own bookkeeping for a published plateau of the modulus of kappa with
+    iota carrageenan.
 
     References
     ----------
