@@ -9,6 +9,7 @@ from typer.core import TyperGroup
 from setwell.cli import (
     acid,
     agents,
+    blend,
     card,
     check,
     exchange,
@@ -68,6 +69,7 @@ app.command("check")(check.check)
 app.command("scale")(scale.scale)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
+app.command("blend")(blend.blend)
 app.command("card")(card.card)
 app.command("agents")(agents.agents)
 app.command("foods")(foods.foods)

@@ -10,11 +10,30 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.acidity import AcidPlan
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
-    from setwell.services.results import AgentResult, Assessment, Card, ScaledFormula, Texture
+    from setwell.services.results import (
+        AgentResult,
+        Assessment,
+        BlendGrid,
+        Card,
+        Caution,
+        Finding,
+        ScaledFormula,
+        Texture,
+    )
 
     return (
         ("setwell acid --json", "acid-plan", {"acid_plan": AcidPlan}),
         ("setwell agents --json", "agents", {"chart": AgentChart}),
+        (
+            "setwell blend --json",
+            "blend",
+            {
+                "blend": BlendGrid,
+                "texture": Texture,
+                "findings": tuple[Finding, ...],
+                "cautions": tuple[Caution, ...],
+            },
+        ),
         ("setwell card --json", "card", {"card": Card}),
         ("setwell check --json", "assessment", {"assessment": Assessment}),
         ("setwell foods --json", "foods", {"foods": tuple[FoodSummary, ...]}),

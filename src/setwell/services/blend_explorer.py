@@ -12,6 +12,7 @@ from setwell.engine.blend_grid import BlendGrid, BlendPoint, blend_kinds
 from setwell.engine.blend_grid import blend_grid as _grid
 from setwell.engine.cautions import cautions
 from setwell.engine.diets import allergens
+from setwell.engine.material import Span
 from setwell.engine.rules.book import findings
 from setwell.engine.texture_words import texture_words
 from setwell.errors import InputError, NotFoundError
@@ -32,6 +33,7 @@ __all__ = [
     "BlendChart",
     "BlendGrid",
     "BlendPoint",
+    "Span",
     "agent_choices",
     "base_names",
     "blend_explore",

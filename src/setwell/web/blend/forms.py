@@ -1,6 +1,6 @@
 """The form of a blend: agents in parts, dose, base, salts and heat; its values make the address."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from django import forms
@@ -117,11 +117,6 @@ class BlendForm(forms.Form):
         """Usual bases to pick from."""
         return base_names()
 
-    @property
-    def numbers(self) -> Iterator[str]:
-        """Names of the fields that may be in the wrong."""
-        return iter(self.fields)
-
     def clean_formula(self) -> int | None:
         """Return the number of the formula."""
         text = self.cleaned_data["formula"].strip()
@@ -176,4 +171,4 @@ def _offer(field: forms.Field, choices: list[tuple[str, Any]], typed: str) -> No
         same = next((one for one in offered if one.casefold() == typed.strip().casefold()), None)
         label = same or f"{typed[:60]} (as typed)"
         choices = [*choices, (typed, label)]
-    field.widget.choices = choices  # type: ignore[attr-defined]
+    field.widget.choices = choices

@@ -28,3 +28,8 @@ document.body.addEventListener("htmx:beforeSwap", (event) => {
 document.body.addEventListener("htmx:afterSwap", () => {
   for (const part of answer.querySelectorAll("details[data-keep]")) part.open = open.get(part.dataset.keep) ?? part.open;
 });
+
+// What no longer belongs to the sliders says so.
+const stale = document.getElementById("stale");
+document.body.addEventListener("htmx:sendError", () => { stale.hidden = false; });
+document.body.addEventListener("htmx:afterSwap", () => { stale.hidden = true; });
