@@ -1,14 +1,16 @@
 """From an assessment to the drawings of its texture: map, temperatures and flow."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwell.documents.flow_chart import FlowChart, FlowCurve, Landmark
 from setwell.documents.temperature_strip import StripBar, StripRow, TemperatureStrip
 from setwell.documents.texture_map import TextureMap, TexturePoint, TextureRegion
 from setwell.engine.assessment import AgentResult, Assessment, Texture, Verdict
+from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.texture_results import MapPoint
 from setwell.provenance import Estimate
+from setwell.tables.agents import agent_rows
 from setwell.tables.rules import texture_regions, viscosity_landmarks
 
 # The agent chart's own name of where a powder dissolves.
@@ -87,16 +89,25 @@ def _strip(assessment: Assessment) -> TemperatureStrip | None:
 
 
 def _bars(agent: AgentResult) -> tuple[StripBar, ...]:
-    hydrates = next((one.estimate for one in agent.chart if one.key == _HYDRATES), None)
     is_set = agent.sets is not Verdict.NO
     found = (
-        ("hydrates", hydrates),
+        ("hydrates", _hydrates(agent)),
         ("sets", agent.set_temperature_c if is_set else None),
         ("melts", agent.melt_temperature_c if is_set else None),
         ("practice", agent.practice_set_c if is_set else None),
     )
     bars = (_bar(kind, estimate) for kind, estimate in found)
     return tuple(bar for bar in bars if bar is not None)
+
+
+def _hydrates(agent: AgentResult) -> Estimate | None:
+    """Return where a powder dissolves: the temperature that all of the batch has to reach."""
+    chart = next((one.estimate for one in agent.chart if one.key == _HYDRATES), None)
+    row = agent_rows().get(agent.key)
+    if chart is None or row is None or row.is_cold_soluble:
+        return chart
+    # The warm end counts: a pot that is cooler in places leaves powder behind.
+    return replace(chart, value=needed_c(agent.key))
 
 
 def _bar(kind: str, estimate: Estimate | None) -> StripBar | None:

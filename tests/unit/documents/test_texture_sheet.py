@@ -168,6 +168,14 @@ def test_the_strip_has_the_temperatures_of_the_agent_and_of_serving(gel):
     assert "served" in temperature_strip_svg(strip)
 
 
+def test_a_powder_hydrates_where_the_whole_batch_has_to_be(gel, drink):
+    strip = texture_sheet(gel).strip
+    # Trade fact: kappa must reach 85 °C through the whole batch.
+    assert (strip.rows[0].bars[0].kind, strip.rows[0].bars[0].value) == ("hydrates", 85.0)
+    cold = texture_sheet(drink).strip
+    assert cold.rows[0].bars[0].value < 60.0
+
+
 def test_an_agent_that_does_not_set_has_no_setting_bar(gel):
     thin = replace(gel, agents=(replace(gel.agents[0], sets=Verdict.NO),))
     strip = texture_sheet(thin).strip
