@@ -52,6 +52,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
     arguments = {
         "agents": ["agents", "agar"],
         "assessment": ["check", "cream.txt"],
+        "blend": ["blend", "agar:80, locust bean gum:20", "--dose", "1"],
         "card": ["card", "cream.txt"],
         "foods": ["foods", "milk"],
         "formulas": ["formulas"],

@@ -7,11 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.formula import Formula, formula_make
+from setwell.engine.blend_base import formula_base, grams_text
 from setwell.engine.catalog import Catalog
 from setwell.engine.material import Material, MaterialKind
 from setwell.engine.names import names_nearest
-from setwell.engine.plan import Plan, plan_build
-from setwell.engine.resolve import Reading
+from setwell.engine.plan import Plan
 from setwell.errors import InputError, OutOfRangeError, UnknownNameError
 
 Array = NDArray[np.float64]
@@ -109,14 +109,14 @@ class BlendDraft:
         total = _BATCH_G if self.is_one_food else self.total_g(added)
         finished = total * (1.0 - self.evaporation)
         lines = [
-            f"{_grams(dose / 100.0 * finished)} g {agent.line_name}"
+            f"{grams_text(dose / 100.0 * finished)} g {agent.line_name}"
             for agent, dose in zip(self.agents, doses, strict=True)
             if dose > 0 or is_for_grid
         ]
-        lines += [f"{_grams(pct / 100.0 * finished)} g {name}" for name, pct in salts]
+        lines += [f"{grams_text(pct / 100.0 * finished)} g {name}" for name, pct in salts]
         base = list(self.base_lines)
         if self.is_one_food:
-            base = [f"{_grams(total * (1.0 - added / 100.0))} g {self.ask.base}"]
+            base = [f"{grams_text(total * (1.0 - added / 100.0))} g {self.ask.base}"]
             lines = [*base, *lines]
         else:
             # Before the first heading of the base, so that no agent falls under its last one.
@@ -158,7 +158,7 @@ def blend_draft(
     shares, remarks = _shares(ask)
     steps = _steps(ask, agents)
     if ask.formula is not None:
-        lines, grams, said = _formula_base(ask.formula, catalog, parts or {})
+        lines, grams, said = formula_base(ask.formula, catalog, parts or {})
         return BlendDraft(ask, agents, shares, lines, grams, steps, (*remarks, *said))
     found = catalog.find(ask.base)
     if found is None or found.material.kind is not MaterialKind.FOOD:
@@ -239,8 +239,8 @@ def _nearest_agents(name: str, catalog: Catalog) -> tuple[str, ...]:
     names = {
         one: key for one, key in catalog.names.items() if catalog.materials[key].agent is not None
     }
-    best = {names[one]: one for one in reversed(names_nearest(name, names))}
-    return tuple(catalog.materials[key].name for key in reversed(best))[:3]
+    best = dict.fromkeys(names[one] for one in names_nearest(name, names))
+    return tuple(catalog.materials[key].name for key in best)[:3]
 
 
 def _agent(material: Material, catalog: Catalog) -> BlendAgent:
@@ -301,67 +301,15 @@ def _steps(ask: BlendAsk, agents: tuple[BlendAgent, ...]) -> str:
     return "\n".join(steps)
 
 
-def _formula_base(
-    formula: Formula, catalog: Catalog, parts: Mapping[str, Formula]
-) -> tuple[tuple[str, ...], float, tuple[str, ...]]:
-    """Return the lines of a formula without its agents, their weight, and remarks."""
-    plan = plan_build(formula, catalog=catalog, parts=parts)
-    weights = dict(zip(plan.used, plan.line_masses()[0], strict=True))
-    by_number = {r.number: (n, r) for n, r in enumerate(plan.readings)}
-    lines: list[str] = []
-    grams, left_out = 0.0, 0
-    for number, typed in enumerate(formula.ingredients.splitlines(), start=1):
-        position, reading = by_number.get(number, (-1, None))
-        if reading is None:
-            lines.append(typed)
-        elif reading.material is None or reading.material.agent is None:
-            weight = weights.get(position)
-            left_out += weight is None
-            grams += float(weight or 0.0)
-            lines.append(_in_grams(reading, weight))
-    if grams <= 0.0:
-        raise InputError(
-            f"“{formula.title}” has nothing left without its agents.",
-            field="formula",
-            hint="Choose another formula, or name a base.",
-        )
-    return tuple(lines), grams, _base_remarks(plan, formula, left_out)
-
-
-def _in_grams(reading: Reading, weight: float | None) -> str:
-    """Return a line as typed; what depends on the rest of the batch comes in grams."""
-    if weight is None or not reading.is_relative:
-        return reading.line.text
-    note = f", {reading.line.note}" if reading.line.note else ""
-    return f"{_grams(float(weight))} g {reading.line.name}{note}"
-
-
-def _base_remarks(plan: Plan, formula: Formula, left_out: int) -> tuple[str, ...]:
-    remarks = [f"The base is “{formula.title}” without its agents; the steps are those below."]
-    if left_out:
-        remarks.append(f"{left_out} line(s) of it could not be read and are not counted.")
-    if any(m.agent for inner in plan.inner.values() for m in inner.materials):
-        remarks.append("A formula within it brings agents of its own; these stay.")
-    return tuple(remarks)
-
-
 def grid_rows(draft: BlendDraft, plan: Plan, doses_pct: Array) -> Array:
     """Return the grams of the plan's lines (n, L) for doses (n, agents) in percent."""
     salts = np.array([pct for _, pct in draft.salts_pct])
-    count, extra = len(draft.agents), len(salts)
-    added = doses_pct.sum(axis=1) + salts.sum()
-    total = draft.base_grams / (1.0 - added / 100.0 * (1.0 - draft.evaporation))
-    finished = (total * (1.0 - draft.evaporation))[:, None]
     columns = np.concatenate([doses_pct, np.tile(salts, (len(doses_pct), 1))], axis=1)
-    weighed = columns / 100.0 * finished
-    masses = np.tile(plan.line_masses(), (len(doses_pct), 1))
     first = 1 if draft.is_one_food else 0
-    masses[:, first : first + count + extra] = weighed
-    if draft.is_one_food:
-        masses[:, 0] = draft.base_grams
+    added = slice(first, first + columns.shape[1])
+    masses = np.tile(plan.line_masses(), (len(doses_pct), 1))
+    masses[:, added] = 0.0
+    kept = 1.0 - draft.evaporation
+    total = masses.sum(axis=1) / (1.0 - columns.sum(axis=1) / 100.0 * kept)
+    masses[:, added] = columns / 100.0 * (total * kept)[:, None]
     return masses
-
-
-def _grams(value: float) -> str:
-    """Return grams as they are weighed: three digits below 100 g, whole tenths above."""
-    return f"{value:.3g}" if value < 100.0 else f"{value:.1f}".removesuffix(".0")

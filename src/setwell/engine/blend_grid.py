@@ -190,7 +190,8 @@ def _teller(texture: TextureState) -> Callable[[int, tuple[float, ...], float], 
         thick = texture.flow.at(STIRRING_RATE).scaled(1000.0)
 
     def tell(row: int, shares: tuple[float, ...], dose_pct: float) -> BlendPoint:
-        is_gel = gel is not None and gel.modulus.value[row] > 0
+        # Where it may set, its range says how far.
+        is_gel = gel is not None and gel.modulus.high[row] > 0
         return BlendPoint(
             shares, dose_pct, verdict(texture.sets[row]), kinds[row],
             _span(stiff, row) if is_gel else None,
