@@ -8,7 +8,7 @@ from builders_kitchen import formula_of, lot_of
 from setwell.domain.reading import VersionReading
 from setwell.domain.texture_reading import LotCheck, TextureReading
 from setwell.engine.assess import bench_build
-from setwell.engine.texture_observations import WordRegion
+from setwell.engine.word_places import Edges, WordRegion
 from setwell.services import pantry
 from setwell.services.assessment import formula_assess
 from setwell.services.formulas import formula_create
@@ -196,13 +196,20 @@ def test_a_lot_check_bears_on_every_formula_with_that_lot(milk):
 
 def test_a_word_counts_where_the_map_has_a_place_for_it(milk):
     texture_reading_record(
-        formula_id=milk, number=1, document=TextureReading(kind="word", word="brittle")
+        formula_id=milk, number=1, document=TextureReading(kind="word", word="silky")
     )
     assert corrections_for(formula=formula_of()).is_empty
-    regions = {"brittle": WordRegion(3_000.0, 0.7, 0.3, 0.5)}
+    regions = {"silky": WordRegion(Edges(500.0, 5_000.0), Edges(0.1, 0.3))}
     found = corrections_for(formula=formula_of(), regions=regions)
     assert found.corrections[KAPPA].strain.shift < 0
     assert found.corrections[KAPPA].strain.readings == 1
+
+
+def test_words_of_the_tables_count_by_themselves(milk):
+    texture_reading_record(
+        formula_id=milk, number=1, document=TextureReading(kind="word", word="spreadable")
+    )
+    assert strength(formula_of()).shift < 0
 
 
 def test_a_reading_is_compared_at_the_ph_that_was_measured(milk):

@@ -20,6 +20,7 @@ from setwell.services.texture_readings import (
     texture_reading_record,
     texture_reading_set_aside,
     texture_reading_take_back,
+    texture_word_choices,
 )
 from setwell.store.rows import TextureReadingRow, TextureRulingRow, VersionRow
 
@@ -141,6 +142,11 @@ def test_all_readings_go_into_the_export_even_those_set_aside(formula_id):
     assert load["lots"] == f"{KAPPA}: -"
     # A spreadsheet would run it.
     assert load["note"] == "'=SUM(A1)"
+
+
+def test_words_to_choose_from_say_what_they_mean():
+    choices = {key: meaning for key, _, meaning in texture_word_choices()}
+    assert "knife or a spoon" in choices["spreadable"]
 
 
 def test_a_version_without_agents_keeps_its_reading():

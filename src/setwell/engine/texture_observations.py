@@ -13,6 +13,7 @@ from setwell.engine.gelling.parameters import parameter
 from setwell.engine.gelling.state import NO, YES, AgentState, Gel, SetsOn
 from setwell.engine.rules.bench import Bench
 from setwell.engine.texture_unknowns import PENETRATION_FACTOR, Observation, Part, Quantity
+from setwell.engine.word_places import WordRegion, word_told
 from setwell.errors import MissingDataError
 from setwell.science.gels.strength import modulus_from_flat_punch
 from setwell.science.inference.plunger import load_stress
@@ -36,16 +37,6 @@ class Measured:
     outcome: Outcome | None = None
     word: str = ""
     repeats: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class WordRegion:
-    """Where a trade word lies: true stress [Pa] and strain at break, half widths on logs."""
-
-    stress_pa: float
-    stress_half_width: float
-    strain: float
-    strain_half_width: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,24 +146,18 @@ def _word(
 ) -> Compared:
     if region is None:
         return Compared((), remark="This word has no place on the texture map, so it is kept only.")
-    stress, strain = float(gel.fracture_stress.value[0]), float(gel.fracture_strain.value[0])
-    found = (
-        Observation(
-            key,
-            _gel_parts(bench, lots, Quantity.STRENGTH, Quantity.STRAIN),
-            math.log(region.stress_pa / stress),
-            (region.stress_half_width / 2.0) ** 2,
-            face="stress",
-        ),
-        Observation(
-            key,
-            _gel_parts(bench, lots, Quantity.STRAIN),
-            math.log(region.strain / strain),
-            (region.strain_half_width / 2.0) ** 2,
-            face="strain",
-        ),
+    sides = (
+        ("stress", region.stress_pa, gel.fracture_stress, (Quantity.STRENGTH, Quantity.STRAIN)),
+        ("strain", region.strain, gel.fracture_strain, (Quantity.STRAIN,)),
     )
-    return Compared(tuple(one for one in found if one.parts))
+    found = []
+    for face, edges, computed, quantities in sides:
+        told = word_told(edges, float(computed.value[0]))
+        parts = _gel_parts(bench, lots, *quantities)
+        if told is not None and parts:
+            variance = (told.half_width / 2.0) ** 2
+            found.append(Observation(key, parts, told.value, variance, face=face))
+    return Compared(tuple(found))
 
 
 def _temperature(measured: Measured, bench: Bench, key: str, lots: Mapping[str, str]) -> Compared:

@@ -32,8 +32,8 @@ from setwell.engine.difference import FormulaDifference, LineDifference, ValueDi
 from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.lot_check_guide import GuideAnswer, LotCheckGuide
 from setwell.engine.scaling import ScaledFormula, ScaledLine
-from setwell.engine.texture_observations import WordRegion
 from setwell.engine.texture_results import Requirement
+from setwell.engine.word_places import WordRegion
 from setwell.services.texture_results import (
     DoseAdvice,
     LotReport,

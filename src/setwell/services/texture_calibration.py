@@ -31,7 +31,7 @@ def corrections_for(
     """Return what all readings of this kitchen say of a formula, saved or not.
 
     Lots are those in use now. `formula_id` and `number` name a stored version, for its pH;
-    `regions` place trade words on the texture map.
+    `regions` place trade words on the texture map, by default as the tables do.
     """
     if not any_texture_rows():
         return _NOTHING

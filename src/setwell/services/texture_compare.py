@@ -11,11 +11,11 @@ from setwell.engine.lot_check import OWN_CUP, family_of, line_name, lot_test_for
 from setwell.engine.material import Span
 from setwell.engine.texture_observations import (
     Compared,
-    WordRegion,
     compare_reading,
     measured_of,
     measured_of_check,
 )
+from setwell.engine.word_places import WordRegion, word_regions
 from setwell.errors import InputError
 from setwell.services.materials import kitchen_catalog
 from setwell.services.parts import parts_for
@@ -77,9 +77,10 @@ def readings_beside(agents: Iterable[str], *, regions: Regions | None = None) ->
         size = len(reach)
         reach |= {key for row in rows if agents_of(row) & reach for key in agents_of(row)}
     revision = pantry_revision()
+    places = word_regions() if regions is None else regions
     acidity = {one: ph_span(one) for one in hashes_with_ph() & _contents(rows)}
     return tuple(
-        Beside(row, _compared(row, revision, acidity, regions or {}))
+        Beside(row, _compared(row, revision, acidity, places))
         for row in rows
         if agents_of(row) & reach
     )

@@ -23,6 +23,7 @@ from setwell.store.texture_reading_rows import (
     texture_ruling_add,
 )
 from setwell.store.transactions import writing
+from setwell.tables.rules import texture_regions
 
 __all__ = [
     "StoredTextureReading",
@@ -33,6 +34,7 @@ __all__ = [
     "texture_reading_rows",
     "texture_reading_set_aside",
     "texture_reading_take_back",
+    "texture_word_choices",
 ]
 
 REASON_LIMIT = 2_000
@@ -99,6 +101,11 @@ def texture_reading_rows(*, formula_id: int | None = None) -> tuple[tuple[str, .
 def texture_reading_export_csv(*, formula_id: int | None = None) -> str:
     """Return all readings as CSV text, those that are set aside too."""
     return sheet_write(texture_reading_rows(formula_id=formula_id))
+
+
+def texture_word_choices() -> tuple[tuple[str, str, str], ...]:
+    """Return the trade words that count as readings: key, name, and what each means."""
+    return tuple((row.key, row.name, row.statement) for row in texture_regions())
 
 
 def reason_checked(reason: str) -> str:

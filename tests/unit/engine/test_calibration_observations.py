@@ -14,13 +14,13 @@ from setwell.engine.batch_marks import lots_of, recipe_of
 from setwell.engine.catalog import catalog_build
 from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.texture_observations import (
-    WordRegion,
     compare_reading,
     measured_of,
     measured_of_check,
     penetration_factor,
 )
 from setwell.engine.texture_unknowns import Quantity
+from setwell.engine.word_places import Edges, WordRegion, word_regions, word_told
 
 KAPPA, LAMBDA = "kappa_carrageenan", "lambda_carrageenan"
 BOILED = "Whisk the powder into the cold liquid.\nBring to a boil, stirring.\nChill to 20 °C."
@@ -178,13 +178,42 @@ def test_where_the_model_sees_no_gel_a_press_is_kept_but_not_counted():
 
 def test_a_word_is_a_wide_reading_of_stress_and_strain():
     bench = bench_of(*WATER_GEL)
-    region = WordRegion(20_000.0, log(2.0), 0.4, log(1.5))
+    region = WordRegion(Edges(10_000.0, 40_000.0), Edges(0.2, 0.8))
     stress, strain = compared(bench, region=region, kind="word", word="brittle").observations
     gel = bench.state.texture.gel
     assert stress.value == pytest.approx(log(20_000.0 / float(gel.fracture_stress.value[0])))
     assert strain.value == pytest.approx(log(0.4 / float(gel.fracture_strain.value[0])))
-    assert stress.variance == pytest.approx((log(2.0) / 2) ** 2)
+    # Half again as wide as the region, for neighbors are mixed up easily.
+    assert stress.variance == pytest.approx((1.5 * log(2.0) / 2) ** 2)
     assert (stress.key, stress.face, strain.face) == (strain.key, "stress", "strain")
+
+
+@pytest.mark.parametrize(
+    ("edges", "computed", "value"),
+    [
+        (Edges(2.0, 8.0), 4.0, 0.0),
+        (Edges(2.0, 8.0), 16.0, log(4 / 16)),
+        (Edges(8.0, None), 4.0, log(16 / 4)),
+        # On the open side nothing draws back.
+        (Edges(8.0, None), 100.0, 0.0),
+        (Edges(None, 2.0), 0.1, 0.0),
+        (Edges(None, 2.0), 10.0, log(1 / 10)),
+    ],
+)
+def test_a_word_draws_to_its_middle_but_not_back_from_an_open_side(edges, computed, value):
+    assert word_told(edges, computed).value == pytest.approx(value)
+
+
+def test_a_word_that_reaches_everywhere_says_nothing():
+    assert word_told(Edges(None, None), 1.0) is None
+    spread = word_regions()["spreadable"]
+    assert spread.strain == Edges(None, None)
+    found = compared(bench_of(*WATER_GEL), region=spread, kind="word", word="spreadable")
+    assert [one.face for one in found.observations] == ["stress"]
+
+
+def test_words_of_the_tables_lie_where_the_tables_say():
+    assert word_regions()["tender"] == WordRegion(Edges(2_000.0, 20_000.0), Edges(0.55, 0.9))
 
 
 def test_a_word_without_a_place_on_the_map_is_kept_only():
