@@ -53,7 +53,8 @@ def texture_rows_print(screen: Screen, result: Assessment) -> None:
             screen.text(f"{said}.", lead=f"  {number.label}: ")
     for note in result.texture.notes:
         screen.text(note.text, lead=f"  {'Known' if note.is_known else 'Simply added'}: ")
-    screen.text(readings_told(result))
+    if any(number.estimate is not None for number in numbers):
+        screen.text(readings_told(result))
 
 
 def _row(number: TextureNumber) -> tuple[str, str, str, str]:

@@ -9,11 +9,7 @@ from setwell.engine.texture_results import Requirement, ZoneShare
 from setwell.provenance import Estimate
 from setwell.tables.rules import flow_words, texture_regions
 
-_IN_MOUTH = {
-    Verdict.YES: "yes",
-    Verdict.NO: "no",
-    Verdict.CANNOT_TELL: "cannot tell: it melts close to the warmth of a mouthful",
-}
+_NEAR_MOUTH = ": it melts close to the warmth of a mouthful"
 
 
 # A zone this far behind the best one is worth a word.
@@ -144,29 +140,42 @@ def _setting(assessment: Assessment) -> Iterable[TextureNumber]:
     texture = assessment.texture
     if texture.sets is Verdict.NO:
         return
-    second = texture.second_set_c
-    first = "First gel sets at" if second is not None else "Sets at"
-    yield TextureNumber("first_set", first, texture.first_set_c, remark="while it cools")
-    yield TextureNumber("second_set", "Second gel sets at", second, remark="on further cooling")
     setting = [agent for agent in assessment.agents if agent.sets is not Verdict.NO]
+    second = texture.second_set_c
+    named = (
+        ("first_set", "Sets at" if second is None else "First gel sets at", texture.first_set_c),
+        ("second_set", "Second gel sets at", second),
+    )
+    for key, label, estimate in named:
+        who = _whose(estimate, setting) if len(setting) > 1 else ""
+        yield TextureNumber(key, label, estimate, remark=f"{who}while it cools")
+    told: set[str] = set()
     for agent in setting:
-        yield from _setting_of(agent, is_alone=len(setting) == 1)
+        yield from _setting_of(agent, is_alone=len(setting) == 1, told=told)
 
 
-def _setting_of(agent: AgentResult, *, is_alone: bool) -> Iterable[TextureNumber]:
+def _whose(estimate: Estimate | None, agents: list[AgentResult]) -> str:
+    """Return which agent sets there; empty where it is a gel of two together."""
+    for agent in agents:
+        own = agent.set_temperature_c
+        if estimate and own and math.isclose(own.value, estimate.value, abs_tol=0.01):
+            return f"{agent.name}, "
+    return ""
+
+
+def _setting_of(agent: AgentResult, *, is_alone: bool, told: set[str]) -> Iterable[TextureNumber]:
     name = "" if is_alone else f"{agent.name}: "
     if agent.gel.sets_on == "heating":
-        yield TextureNumber(
-            f"heat_set:{agent.key}",
-            _capital(f"{name}sets on heating at"),
-            agent.set_temperature_c,
-            remark="",
-        )
+        key, label = f"heat_set:{agent.key}", _capital(f"{name}sets on heating at")
+        yield TextureNumber(key, label, agent.set_temperature_c)
+    # The same reason for the next agent need not be read again.
+    note = "" if agent.practice_note in told else agent.practice_note
+    told.add(agent.practice_note)
     yield TextureNumber(
         f"practice:{agent.key}",
         _capital(f"{name}kitchens see it set at"),
         agent.practice_set_c,
-        remark=agent.practice_note,
+        remark=note,
     )
     law = agent.gel.other_set_name
     yield TextureNumber(
@@ -184,13 +193,17 @@ def _melting(texture: Texture) -> Iterable[TextureNumber]:
     words = texture.melts if melts is None else ""
     yield TextureNumber("melts", "Melts at" if melts else "Melting", melts, words)
     mouth = texture.melts_in_mouth
-    yield TextureNumber(
-        "mouth", "Melts in the mouth", words="" if mouth is None else _IN_MOUTH[mouth]
-    )
+    if mouth is not None:
+        is_near = mouth is Verdict.CANNOT_TELL and melts is not None
+        said = f"{mouth.value}{_NEAR_MOUTH if is_near else ''}"
+        yield TextureNumber("mouth", "Melts in the mouth", words=said)
 
 
 def _look(texture: Texture) -> Iterable[TextureNumber]:
     yield TextureNumber("clarity", "Looks", words=texture.clarity)
+    if texture.modulus_kpa is None or texture.modulus_kpa.value <= 0.0:
+        # More likely no gel than a gel: nothing to weep or to freeze.
+        return
     yield TextureNumber("weeps", "Weeps", texture.weeps_pct, remark="in a week in the fridge")
     yield TextureNumber("freezing", "Freezing", words=texture.freezing)
 

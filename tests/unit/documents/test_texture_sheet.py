@@ -108,6 +108,38 @@ def test_words_come_with_what_they_mean(gel, drink):
     assert all(meaning for _, meaning in word_meanings(gel.texture))
 
 
+def test_what_most_likely_does_not_set_neither_weeps_nor_freezes(gel):
+    none = replace(gel.texture.modulus_kpa, value=0.0, low=0.0)
+    unsure = replace(
+        gel.texture,
+        sets=Verdict.CANNOT_TELL,
+        modulus_kpa=none,
+        melt_c=None,
+        melts_in_mouth=Verdict.CANNOT_TELL,
+    )
+    numbers = {one.key: one for one in texture_numbers(replace(gel, texture=unsure))}
+    assert not {"weeps", "freezing"} & set(numbers)
+    assert numbers["mouth"].words == "cannot tell"
+
+
+def test_a_melting_point_near_the_mouth_says_why_it_cannot_tell(gel):
+    near = replace(gel.texture, melts_in_mouth=Verdict.CANNOT_TELL)
+    numbers = {one.key: one for one in texture_numbers(replace(gel, texture=near))}
+    assert "close to the warmth of a mouthful" in numbers["mouth"].words
+
+
+def test_two_gels_name_who_sets_first_and_tell_a_reason_once():
+    found = assessed("700 g whole milk\n60 g sugar\n4 g kappa carrageenan\n6 g gelatin")
+    numbers = {one.key: one for one in texture_numbers(found)}
+    assert numbers["first_set"].remark.startswith("Kappa carrageenan, ")
+    assert numbers["second_set"].remark.startswith("Gelatin, ")
+    both = assessed("700 g whole milk\n60 g sugar\n4 g kappa carrageenan\n4 g iota carrageenan")
+    remarks = [one.remark for one in texture_numbers(both) if one.key.startswith("practice:")]
+    assert len(remarks) == 2
+    assert remarks[0]
+    assert remarks[1] == ""
+
+
 def test_own_measurements_are_counted_by_agent(gel):
     assert "None of your own measurements" in readings_told(gel)
     agent = gel.agents[0]
