@@ -43,7 +43,9 @@ def _settled(lot: Lot, wanted: Mapping[str, str], catalog: Catalog) -> Lot:
     key, label = agent_of_lot(lot, catalog)
     if key not in wanted:
         return lot
-    return lot.model_copy(update={"in_use": label in wanted[key].split(" + ")})
+    # Two lots of one agent in a batch are joined by a plus; a code may hold one itself.
+    named = {wanted[key], *wanted[key].split(" + ")}
+    return lot.model_copy(update={"in_use": label in named})
 
 
 def agent_of_lot(lot: Lot, catalog: Catalog) -> tuple[str, str]:
