@@ -103,7 +103,7 @@ def _triangle(grid: BlendGrid) -> BlendChart:
         title=f"{first}, {second} and {third} at {number_text(grid.dose_pct)} %",
         agents=(first, second, third),
         cells=tuple(
-            TernaryCell(_three(point.shares), point.kind, _stiffness_label(point))
+            TernaryCell(_three(point.shares), point.kind, stiffness_label(point))
             for point in grid.ratios
         ),
         categories=_categories(),
@@ -127,7 +127,8 @@ def _three(shares: tuple[float, ...]) -> tuple[float, float, float]:
     return first, second, max(0.0, 1.0 - first - second)
 
 
-def _stiffness_label(point: BlendPoint) -> str:
+def stiffness_label(point: BlendPoint) -> str:
+    """Return the stiffness in at most three letters, so that it fits its cell."""
     if point.modulus_kpa is None:
         return _OFF_MAP
     value = point.modulus_kpa.value
