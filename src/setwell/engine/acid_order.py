@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,8 +10,15 @@ from setwell.domain.steps import Step, StepKind
 from setwell.engine.acid_materials import acid_columns
 from setwell.engine.acidity import acidity
 from setwell.engine.chemistry_results import AcidOrder, AgentOrder, KeptCurve
-from setwell.engine.gelling.acid import loss_evidence, loss_laws
-from setwell.engine.gelling.parameters import parameter
+from setwell.engine.gelling.acid import (
+    LAW_PH,
+    Met,
+    heat_met,
+    load_of,
+    loss_evidence,
+    loss_laws,
+    loss_rates,
+)
 from setwell.engine.history import PACE_FACTOR, history_read
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.origins import acidity_evidence
@@ -20,7 +26,8 @@ from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
 from setwell.provenance import Estimate, evidence_join
-from setwell.science.gels.degradation import LossLaw, remaining_strength
+from setwell.science.gels.degradation import UNFLAGGED_LOSS
+from setwell.science.gels.heat_load import HeatLoad
 from setwell.units import duration_print, temperature_print
 
 Array = NDArray[np.float64]
@@ -34,19 +41,8 @@ _ABOVE_SETTING_C, _APART_C = 5.0, 5.0
 _USUAL_HOLD_MIN = 5.0
 # When the acid parts bring more of the water than this, there is no batch without them.
 _MOST_WATER = 0.8
-# The law was drawn for this pH; outside, its nearest end is used.
-_LAW_PH = (3.0, 6.5)
-_KELVIN = 273.15
-_KAPPA = "kappa_carrageenan"
 # A difference smaller than this is not worth a change of the method, % of the strength.
 _WORTH_PCT = 3.0
-
-
-class _Cooling(NamedTuple):
-    """Four times [min] from the end of the hold to the fridge, and five temperatures [°C]."""
-
-    minutes: Array
-    celsius: Array
 
 
 def acid_order(bench: Bench, row: int = 0) -> AcidOrder | None:
@@ -89,15 +85,14 @@ def _ph_before(bench: Bench, acids: NDArray[np.bool_], row: int) -> Spans | None
 
 
 def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentOrder | None:
-    laws = loss_laws(key)
     state, path = bench.state.agents[key], bench.state.process.agents[key]
     peak, is_told = float(path.peak_c[0]), bool(np.isfinite(path.peak_c[0]))
     peak = peak if is_told else needed_c(key)
     set_c = None if state.set_c is None else float(state.set_c.value[row])
     late_c = _LATE_C if set_c is None else max(_LATE_C, np.ceil(set_c + _ABOVE_SETTING_C))
-    if laws is None or peak - late_c < _APART_C:
+    if peak - late_c < _APART_C:
         return None
-    early, late, is_in_range = _curves(laws, peak, float(late_c), (ph, before), set_c)
+    early, late, is_in_range = _curves(key, peak, float(late_c), (ph, before), set_c)
     hold = float(path.hold_min[0])
     evidence = evidence_join([loss_evidence(key), PRACTICE])
     flags = () if is_in_range else ("outside the range of the model",)
@@ -122,73 +117,53 @@ def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentO
 
 
 def _curves(
-    laws: tuple[LossLaw, LossLaw, LossLaw],
-    peak: float,
-    late_c: float,
-    ph: tuple[Spans, Spans],
-    set_c: float | None,
+    key: str, peak: float, late_c: float, ph: tuple[Spans, Spans], set_c: float | None
 ) -> tuple[KeptCurve, KeptCurve, bool]:
-    """Return the strength kept in both orders, and whether the law covers it.
+    """Return the strength kept with the acid in early and late, and whether the law covers it."""
+    gels = None if set_c is None else np.array([set_c])
+    met = [heat_met(loads, gels) for loads in _loads(peak, late_c)]
+    sour, mild = (loss_rates(key, np.array(part)) for part in ph)
+    early, is_early_in = _curve(met, (sour, sour, sour))
+    late, is_late_in = _curve(met, (mild, mild, sour))
+    is_in_range = is_early_in and is_late_in and float(ph[0].value[0]) >= LAW_PH[0]
+    return early, late, is_in_range
 
-    The rows of each call are all hold times with the acid in, then all with the acid late.
-    """
-    protected = parameter(_KAPPA, "protected_share", "gel state")
-    acid, before = ph
-    cases = (
-        (1.0, acid.value, before.value, laws[0], protected.value),
-        (PACE_FACTOR, acid.low, before.low, laws[1], protected.high),
-        (1.0 / PACE_FACTOR, acid.high, before.high, laws[2], protected.low),
+
+def _curve(met: list[Met], rates: tuple[Array, Array, Array]) -> tuple[KeptCurve, bool]:
+    """Return the strength kept after each hold; every minute of it takes the same share."""
+    hold, cooling, rest = (rate * part.seconds for rate, part in zip(rates, met, strict=True))
+    value, low, high = np.exp(-(hold * _MINUTES + (cooling + rest)))
+    covered = sum(
+        minutes * rate * (part.seconds - part.inside)
+        for minutes, rate, part in zip((_MINUTES[-1], 1.0, 1.0), rates, met, strict=True)
     )
-    found, inside = [], True
-    for pace, sour, mild, law, share in cases:
-        cooling = _cooling(peak, late_c, pace)
-        left = remaining_strength(
-            60.0 * _times(cooling),
-            np.broadcast_to(cooling.celsius + _KELVIN, (2 * len(_MINUTES), 5)),
-            np.clip(_ph_rows(float(sour[0]), float(mild[0])), *_LAW_PH),
-            law=law,
-            setting_temperature=0.0 if set_c is None else set_c + _KELVIN,
-            protected_share=share,
-        )
-        found.append(left.share)
-        inside = inside and bool(left.is_in_range.all())
-    value, low, high = found[0], np.minimum(*found[:2]), np.maximum(found[0], found[2])
-    half = len(_MINUTES)
-    early, late = (
-        KeptCurve(*(tuple(part[rows].tolist()) for part in (value, low, high)))
-        for rows in (slice(0, half), slice(half, None))
-    )
-    return early, late, inside and float(acid.value[0]) >= _LAW_PH[0]
+    parts = (value, np.minimum(value, low), np.maximum(value, high))
+    curve = KeptCurve(*(tuple(part.tolist()) for part in parts))
+    return curve, bool(np.all(covered <= UNFLAGGED_LOSS))
 
 
 @lru_cache(maxsize=256)
-def _cooling(peak: float, late_c: float, pace: float) -> _Cooling:
-    """Return the way down: cool, stir something in, chill."""
-    history = history_read(
-        (
-            Step("", StepKind.HEAT, temperature_c=peak),
-            Step("", StepKind.COOL, temperature_c=late_c),
-            Step("", StepKind.ADD),
-            Step("", StepKind.CHILL),
-        ),
-        pace=pace,
-    )
-    # The first point is the cold start; the hold begins and ends at the peak.
-    celsius = np.concatenate([[peak], history.celsius[1:]])
-    return _Cooling(history.minutes[1:] - history.minutes[1], celsius)
+def _loads(peak: float, late_c: float) -> tuple[tuple[HeatLoad, ...], ...]:
+    """Return what a minute of hold, cooling, and the way on to the fridge are worth.
 
-
-def _times(cooling: _Cooling) -> Array:
-    """Return the times of five points for every hold: its start and end, then the way down."""
-    held = _MINUTES[:, None] + cooling.minutes[None, :]
-    rows = np.concatenate([np.zeros((len(_MINUTES), 1)), held], axis=1)
-    return np.concatenate([rows, rows])
-
-
-def _ph_rows(sour: float, mild: float) -> Array:
-    """Return the pH on the four stretches: hold, cooling, stirring in, chilling."""
-    early, late = [sour] * 4, [mild, mild, sour, sour]
-    return np.repeat(np.array([early, late]), len(_MINUTES), axis=0)
+    Each of them in a middling, a slow and a quick kitchen.
+    """
+    hold = load_of([0.0, 1.0], [peak, peak])
+    kitchens = []
+    for pace in (1.0, PACE_FACTOR, 1.0 / PACE_FACTOR):
+        down = history_read(
+            (
+                Step("", StepKind.HEAT, temperature_c=peak),
+                Step("", StepKind.COOL, temperature_c=late_c),
+                Step("", StepKind.ADD),
+                Step("", StepKind.CHILL),
+            ),
+            pace=pace,
+        )
+        # The first point is the cold start, the second the end of the hold.
+        times, celsius = down.minutes.tolist(), down.celsius.tolist()
+        kitchens.append((hold, load_of(times[1:3], celsius[1:3]), load_of(times[2:], celsius[2:])))
+    return tuple(zip(*kitchens, strict=True))
 
 
 def _own(bench: Bench, key: str, row: int) -> Estimate | None:

@@ -1,17 +1,19 @@
 """Strength left after acid and heat, from the temperature history of the batch."""
 
-from functools import cache
+from collections.abc import Sequence
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.history import History
 from setwell.engine.spans import Spans
 from setwell.errors import MissingDataError
 from setwell.provenance import Evidence
-from setwell.science.gels.degradation import LossLaw, remaining_strength
+from setwell.science.gels.degradation import UNFLAGGED_LOSS, LossLaw
+from setwell.science.gels.heat_load import HeatLoad, heat_load
 
 Array = NDArray[np.float64]
 
@@ -20,7 +22,7 @@ _KAPPA = "kappa_carrageenan"
 _CARRIER = {"kappa_LBG": _KAPPA, "kappa_konjac": _KAPPA}
 _KELVIN = 273.15
 # The law was drawn for pH 3 to 6.5; outside, the nearest end is used and the number is marked.
-_LAW_PH = (3.0, 6.5)
+LAW_PH = (3.0, 6.5)
 # How an acid batch gels, besides what it loses while hot: share of the strength at these pH
 # values. Drawn around the kitchen rule "below pH 4 carrageenan gels badly", without a source.
 _GEL_PH = (2.5, 3.0, 3.5, 4.0, 4.5)
@@ -55,13 +57,35 @@ class Kept(NamedTuple):
     is_in_range: NDArray[np.bool_]
 
 
+class Met(NamedTuple):
+    """Seconds as a sol at the law's own temperature that heat is worth, each (3, n) or (3, 1).
+
+    `inside` is the part within the temperatures that the law was drawn for.
+    """
+
+    seconds: Array
+    inside: Array
+
+
+class _Laws(NamedTuple):
+    """What differs between the middle, the fast and the slow law of an agent, each (3, 1)."""
+
+    times: Array
+    neutral_times: Array
+    # Natural logarithm of what is left after those times.
+    losses: Array
+
+
 @cache
 def loss_laws(agent: str) -> tuple[LossLaw, LossLaw, LossLaw] | None:
     """Return the law at its middle, at its fastest and at its slowest; None without one."""
     try:
-        factor = parameter(_CARRIER.get(agent, agent), "loss_time_factor_agent")
+        return _laws(parameter(_CARRIER.get(agent, agent), "loss_time_factor_agent"))
     except MissingDataError:
         return None
+
+
+def _laws(factor: Parameter) -> tuple[LossLaw, LossLaw, LossLaw]:
     time = parameter(_KAPPA, "loss_time_reference", "pH 4, 120 °C")
     by_ph = parameter(_KAPPA, "loss_time_factor_ph", "per 0.5 pH")
     by_heat = parameter(_KAPPA, "loss_time_factor_temperature", "per 10 °C, 40 to 120 °C")
@@ -82,40 +106,100 @@ def strength_kept(agent: str, ph: Spans, path: AcidPath, *, set_c: Array | None 
 
     `set_c` (n,) protects the gel below its setting temperature.
     """
-    laws = loss_laws(agent)
-    if laws is None:
+    if loss_laws(agent) is None:
         one = np.ones_like(ph.value)
         return Kept(Spans.exact(one), Spans.exact(one), np.ones(one.shape, dtype=np.bool_))
-    protected = parameter(_KAPPA, "protected_share", "gel state")
-    below = 0.0 if set_c is None else set_c + _KELVIN
-    cases = (
-        (path.middle, ph.value, laws[0], protected.value),
-        (path.slow, ph.low, laws[1], protected.high),
-        (path.quick, ph.high, laws[2], protected.low),
-    )
-    left, inside = [], np.ones_like(ph.value, dtype=np.bool_)
-    for history, acidity, law, share in cases:
-        found = remaining_strength(
-            60.0 * history.minutes[None],
-            history.celsius[None] + _KELVIN,
-            np.clip(acidity, *_LAW_PH)[:, None],
-            law=law,
-            setting_temperature=below,
-            protected_share=share,
-        )
-        left.append(found.share)
-        inside &= found.is_in_range
+    courses = (path.middle, path.slow, path.quick)
+    met = heat_met([load_of(h.minutes.tolist(), h.celsius.tolist()) for h in courses], set_c)
+    rates = loss_rates(agent, np.array(ph))
+    left = np.exp(-rates * met.seconds)
+    inside = (rates * (met.seconds - met.inside) <= UNFLAGGED_LOSS).all(axis=0)
     heat = Spans(left[0], np.minimum(left[1], left[0]), np.maximum(left[2], left[0]))
     gels = _gel_share(agent, ph)
     kept = Spans(*(a * b for a, b in zip(heat, gels, strict=True)))
-    return Kept(kept, heat, inside & (ph.value >= _LAW_PH[0]))
+    return Kept(kept, heat, inside & (ph.value >= LAW_PH[0]))
+
+
+def heat_met(loads: Sequence[HeatLoad], set_c: Array | None) -> Met:
+    """Return what the middle, the slow and the quick course are worth.
+
+    Below its setting temperature a gel loses at a share of the rate of the sol.
+    """
+    coolest, hottest = _limits()
+    total = np.array([[load.total] for load in loads])
+    ends = np.array([load.below([coolest, hottest]) for load in loads])
+    low, high = ends[:, :1], ends[:, 1:]
+    if set_c is None:
+        return Met(total, high - low)
+    protected = _protected()
+    gel = np.array([load.below(set_c + _KELVIN) for load in loads])
+    gel_inside = np.minimum(np.maximum(gel, low), high)
+    return Met(
+        protected * gel + (total - gel), protected * (gel_inside - low) + (high - gel_inside)
+    )
+
+
+def loss_rates(agent: str, ph: Array) -> Array:
+    """Return the rates of an agent's middle, fast and slow law [1/s], (3, n), at a pH (3, n).
+
+    At the law's own temperature.
+    """
+    laws, law = _stacked(agent), _law()
+    steps = (np.minimum(np.maximum(ph, LAW_PH[0]), LAW_PH[1]) - law.reference_ph) / 0.5
+    return np.asarray(
+        laws.losses / np.minimum(laws.times * law.ph_factor**steps, laws.neutral_times)
+    )
+
+
+def load_of(minutes: list[float], celsius: list[float]) -> HeatLoad:
+    """Return what a course is worth at the law's own temperature."""
+    return _load(tuple(minutes), tuple(celsius))
+
+
+@lru_cache(maxsize=512)
+def _load(minutes: tuple[float, ...], celsius: tuple[float, ...]) -> HeatLoad:
+    law = _law()
+    return heat_load(
+        60.0 * np.array(minutes),
+        np.array(celsius) + _KELVIN,
+        q10=law.temperature_factor,
+        reference_temperature=law.reference_temperature,
+    )
+
+
+@cache
+def _stacked(agent: str) -> _Laws:
+    laws = loss_laws(agent) or ()
+    figures = [(x.reference_time, x.neutral_time, -np.log1p(-x.loss_share)) for x in laws]
+    times, neutral_times, losses = np.array(figures).T[:, :, None]
+    return _Laws(times, neutral_times, losses)
+
+
+@cache
+def _law() -> LossLaw:
+    """Return the law of the agent that all others are compared with."""
+    return _laws(parameter(_KAPPA, "loss_time_factor_agent"))[0]
+
+
+@cache
+def _protected() -> Array:
+    """Return the rate of a gel over that of a sol in a middling, slow and quick kitchen."""
+    share = parameter(_KAPPA, "protected_share", "gel state")
+    return np.array([[share.value], [share.high], [share.low]])
+
+
+@cache
+def _limits() -> tuple[float, float]:
+    """Return the temperatures that the law was drawn for; it still holds at the hottest [K]."""
+    coolest, hottest = _law().temperature_limits
+    return coolest, float(np.nextafter(hottest, np.inf))
 
 
 def _gel_share(agent: str, ph: Spans) -> Spans:
     curve = _GEL_SHARE.get(_CARRIER.get(agent, agent))
     if curve is None:
         return Spans.exact(np.ones_like(ph.value))
-    return Spans(*(np.asarray(np.interp(part, _GEL_PH, curve)) for part in ph))
+    return Spans(*np.asarray(np.interp(np.array(ph), _GEL_PH, curve)))
 
 
 def loss_evidence(agent: str) -> Evidence:

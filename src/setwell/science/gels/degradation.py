@@ -11,7 +11,7 @@ from setwell.errors import InputError, OutOfRangeError
 Array = NDArray[np.float64]
 
 # Loss of strength outside the valid range that is too small to flag (as -ln of the share).
-_UNFLAGGED_LOSS = 0.01
+UNFLAGGED_LOSS = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +180,7 @@ def remaining_strength(
     inside = np.where(meant_for, rate * (share[..., None] * gel_inside + sol_inside), 0.0)
     exponent = total.sum(axis=-1)
     outside = exponent - inside.sum(axis=-1)
-    return StrengthLeft(np.asarray(np.exp(-exponent)), np.asarray(outside <= _UNFLAGGED_LOSS))
+    return StrengthLeft(np.asarray(np.exp(-exponent)), np.asarray(outside <= UNFLAGGED_LOSS))
 
 
 def scission_rate_masson_1955(
