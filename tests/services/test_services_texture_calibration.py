@@ -74,7 +74,7 @@ def test_a_reading_moves_this_formula_towards_what_was_measured(milk):
     assert (row.of_lot, row.of_base, row.base) == (1, 1, "dairy")
     assert row.posterior.low > row.prior.low
     assert row.posterior.high < row.prior.high
-    assert "on 1 of our own measurements" in row.sentence
+    assert "on 1 own measurement (" in row.sentence
     assert row.readings == (use,)
 
 
@@ -85,7 +85,7 @@ def test_before_and_after_give_the_numbers_themselves(milk):
     width = row.calibrated.high / row.calibrated.low
     assert width < row.computed.high / row.computed.low
     assert row.calibrated.evidence[0].source == "this_kitchen"
-    assert row.computed.unit == "Pa"
+    assert row.computed.unit == "kPa"
 
 
 def test_a_new_name_keeps_what_was_measured_and_a_new_dose_keeps_most(milk):
@@ -148,6 +148,7 @@ def test_readings_in_conflict_are_named_with_what_to_do(milk):
     shares = sorted(use.measured / use.computed for use in dispute.readings)
     assert shares == pytest.approx([0.7, 1.6])
     assert f"press {0.7 * usual():.4g} g (Milk gel, version 1)" in dispute.sentence
+    assert dispute.sentence.endswith(f"They lie a factor of {1.6 / 0.7:.2g} apart.")
     assert "set one of them aside" in dispute.action
     moved = found.corrections[KAPPA].strength
     assert moved.is_disputed
@@ -158,10 +159,18 @@ def test_readings_in_conflict_are_named_with_what_to_do(milk):
     assert corrections_for(formula=formula_of()).disputes == ()
 
 
+def test_temperatures_in_conflict_are_told_in_degrees(milk):
+    record(milk, 40, kind="setting_temperature", plus_minus=1)
+    record(milk, 52, kind="setting_temperature", plus_minus=1)
+    (dispute,) = corrections_for(formula=formula_of()).disputes
+    assert dispute.sentence.endswith("They lie 12 °C apart.")
+
+
 def test_a_lone_reading_far_off_asks_for_one_more(milk):
     record(milk, 0.001, plus_minus=5)
     (dispute,) = corrections_for(formula=formula_of()).disputes
     assert "far from" in dispute.sentence
+    assert dispute.sentence.endswith(f"The tables expect {usual():.3g} g.")
     assert dispute.action.startswith("Measure once more")
     (row,) = corrections_for(formula=formula_of()).rows
     assert row.sentence.endswith("far from what the tables expect: measure once more.")

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from math import pi
 
 import pytest
@@ -129,12 +130,26 @@ def test_a_weak_lot_is_told_with_its_range_and_its_readings(lots):
         record(share * usual())
     found = report()
     assert found.against_tables.shift < 0
-    assert found.sentence.endswith("of the usual, on 3 of our own measurements.")
-    assert "× (" in found.sentence
+    assert re.fullmatch(
+        r"0\.\d+ times the usual \(0\.\d+ to [\d.]+\), on 3 own measurements\.", found.sentence
+    )
+    assert found.of_lot == 3
     assert found.advice.factor > 1
     assert found.advice.low < found.advice.factor < found.advice.high
     assert found.advice.is_exponent_known
     assert len(found.readings) == len(found.checks) == 3
+
+
+def test_the_standard_test_is_shown_before_and_after(lots):
+    for share in (0.50, 0.51, 0.52):
+        record(share * usual())
+    found = report()
+    assert (found.test, found.test_title) == ("potassium_gel", "Gel in water with potassium")
+    (row,) = [one for one in found.rows if one.quantity == "strength"]
+    assert row.computed.unit == "kPa"
+    assert row.calibrated.value == pytest.approx(row.computed.value * row.posterior.value)
+    assert row.calibrated.high / row.calibrated.low < row.computed.high / row.computed.low
+    assert report("K-2").rows[0].of_lot == 0
 
 
 def test_lots_are_told_apart_more_sharply_than_from_the_tables(lots):
@@ -150,7 +165,7 @@ def test_lots_are_told_apart_more_sharply_than_from_the_tables(lots):
 
 def test_a_lot_not_measured_learns_from_the_others(lots):
     record(0.8 * usual(), lot_code="K-2")
-    assert report().sentence.startswith("Not measured itself; other lots")
+    assert report().sentence.startswith("Not measured itself; by other readings")
     assert report().beside_other_lots is None
 
 

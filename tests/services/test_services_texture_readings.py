@@ -17,6 +17,7 @@ from setwell.services.texture_readings import (
     texture_reading_export_csv,
     texture_reading_get,
     texture_reading_list,
+    texture_reading_lots,
     texture_reading_record,
     texture_reading_set_aside,
     texture_reading_take_back,
@@ -76,6 +77,18 @@ def test_the_lot_in_use_is_noted_unless_another_is_named(formula_id):
     with pytest.raises(UnknownNameError, match="no lot “K-8”") as caught:
         record(formula_id, lots={KAPPA: "K-8"})
     assert caught.value.nearest == ("K-1", "K-7")
+
+
+def test_the_lots_that_a_reading_may_name_are_told(formula_id):
+    (agent,) = texture_reading_lots(formula_id=formula_id, number=1)
+    assert (agent.agent, agent.in_use, agent.known) == (KAPPA, "", ())
+    for code in ("K-1", "K-7"):
+        pantry.lot_save(id=None, document=lot_of(code, in_use=code == "K-7"))
+    pantry.lot_save(id=None, document=lot_of("A-1", agent="agar"))
+    (agent,) = texture_reading_lots(formula_id=formula_id, number=1)
+    assert (agent.in_use, agent.known) == ("K-7", ("K-7", "K-1"))
+    plain = formula_create(formula=formula_of(ingredients="500 g whole milk\n"))
+    assert texture_reading_lots(formula_id=plain.formula_id, number=1) == ()
 
 
 def test_an_own_product_is_noted_by_its_name(formula_id):

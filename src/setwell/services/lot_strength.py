@@ -1,12 +1,14 @@
 """How strong a lot is: against the tables, beside other lots, and what to do about it."""
 
+from collections.abc import Mapping
+from dataclasses import replace
 from math import exp
 
 from setwell.domain.texture_reading import LotTest, PowderColor, PowderFlavor
 from setwell.engine.assess import bench_build
 from setwell.engine.batch_marks import recipe_of
-from setwell.engine.calibration import Found, base_of, calibrate
-from setwell.engine.gelling.doubt import Correction
+from setwell.engine.calibration import Calibrated, Found, base_of, calibrate
+from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.lot_check import (
     agent_row,
     dose_factor,
@@ -14,18 +16,22 @@ from setwell.engine.lot_check import (
     lot_tests_of,
     strength_exponent,
 )
+from setwell.engine.lot_check_guide import lot_check_guide
+from setwell.engine.rules.bench import Bench
 from setwell.engine.texture_unknowns import Quantity, Target
 from setwell.services.lot_checks import agent_key_of, lot_check_list, lot_check_meaning
 from setwell.services.texture_calibration import counted, uses_of
 from setwell.services.texture_compare import Beside, lot_named, lot_of_check, readings_beside
 from setwell.services.texture_materials import catalog_with_lots
-from setwell.services.texture_results import DoseAdvice, LotReport
+from setwell.services.texture_results import DoseAdvice, LotReport, QuantityRow, ReadingUse
 from setwell.services.texture_words import (
     count_words,
     dispute_told,
     dispute_words,
     factor_estimate,
-    range_words,
+    numbers_of,
+    row_told,
+    times_words,
 )
 from setwell.store.texture_reading_rows import StoredLotCheck
 
@@ -40,7 +46,10 @@ def lot_report(*, agent: str, lot_code: str) -> LotReport:
     key = agent_key_of(agent)
     lot = lot_named(agent, lot_code)
     checks = tuple(row for row in lot_check_list(agent=agent) if lot_of_check(row) == lot)
-    quantity, target = _target(key, lot, checks)
+    test = _test(key, checks)
+    quantity = Quantity.FLOW if test is LotTest.WATER_VISCOSITY else Quantity.STRENGTH
+    bench = _bench(key, lot, test)
+    target = _target(bench, key, lot)
     beside = readings_beside({key})
     observations = [found for one in counted(beside) for found in one.compared.observations]
     calibrated = calibrate(observations, {key: target})
@@ -70,7 +79,14 @@ def lot_report(*, agent: str, lot_code: str) -> LotReport:
             (lot_check_meaning(document=row.document) for row in checks if row.document.outcome),
             None,
         ),
-    )
+        test=test.value,
+        test_title=lot_check_guide(key, test).title,
+        of_lot=0 if found is None else len(found.of_lot),
+        rows=_rows(
+            calibrated, bench, _bench(key, lot, test, calibrated.corrections),
+            target=target, uses=uses,
+        ),
+    )  # fmt: skip
 
 
 def dose_advice(agent: str, strength: Correction, quantity: Quantity) -> DoseAdvice:
@@ -88,16 +104,45 @@ def dose_advice(agent: str, strength: Correction, quantity: Quantity) -> DoseAdv
     )  # fmt: skip
 
 
-def _target(key: str, lot: str, checks: tuple[StoredLotCheck, ...]) -> tuple[Quantity, Target]:
+def _test(key: str, checks: tuple[StoredLotCheck, ...]) -> LotTest:
     """Return what a lot is judged by: the test made last, or the one that suits the powder."""
-    tests = lot_tests_of(key)
     numbers = [row.document.kind for row in checks if row.document.values]
-    suited = [test for test in tests if test is not LotTest.POWDER_CONTROL]
-    test = (numbers or suited or [LotTest.POWDER_CONTROL])[0]
-    bench = bench_build(lot_test_formula(key, test).formula, catalog=catalog_with_lots({key: lot}))
-    quantity = Quantity.FLOW if test is LotTest.WATER_VISCOSITY else Quantity.STRENGTH
+    suited = [test for test in lot_tests_of(key) if test is not LotTest.POWDER_CONTROL]
+    return (numbers or suited or [LotTest.POWDER_CONTROL])[0]
+
+
+def _bench(
+    key: str, lot: str, test: LotTest, corrections: Mapping[str, Corrections] | None = None
+) -> Bench:
+    """Return a standard test of a lot, computed."""
+    catalog = catalog_with_lots({key: lot})
+    return bench_build(
+        lot_test_formula(key, test).formula, catalog=catalog, corrections=corrections
+    )
+
+
+def _rows(
+    calibrated: Calibrated,
+    before: Bench,
+    after: Bench,
+    *,
+    target: Target,
+    uses: Mapping[str, ReadingUse],
+) -> tuple[QuantityRow, ...]:
+    """Return the quantities of the standard test, before and after."""
+    return tuple(
+        replace(
+            row_told(found, before, target=target, uses=uses),
+            computed=numbers_of(before, found.agent, found.quantity),
+            calibrated=numbers_of(after, found.agent, found.quantity, is_calibrated=True),
+        )
+        for found in calibrated.found
+    )
+
+
+def _target(bench: Bench, key: str, lot: str) -> Target:
     doubt = bench.state.agents[key].doubt.at(0)
-    return quantity, Target(lot, base_of(bench.state), doubt, recipe_of(bench.formula))
+    return Target(lot, base_of(bench.state), doubt, recipe_of(bench.formula))
 
 
 def _of_lot(beside: tuple[Beside, ...], key: str, lot: str) -> set[str]:
@@ -114,20 +159,19 @@ def _sentence(found: Found | None) -> str:
     if found is None:
         return "Not measured yet: taken to be as strong as usual."
     total = found.correction
-    told = range_words(factor_estimate(found.quantity, total.shift, float(total.half_width), "lot"))
+    told = times_words(factor_estimate(found.quantity, total.shift, float(total.half_width), "lot"))
     if not found.of_lot:
         return (
-            f"Not measured itself; other lots of this powder came out at {told} of the usual, on "
+            f"Not measured itself; by other readings of this powder {told}, on "
             f"{count_words(total.readings)}."
         )
-    sentence = f"{told} of the usual, on {count_words(len(found.of_lot))}."
-    return sentence + dispute_words(found)
+    return f"{told}, on {count_words(len(found.of_lot))}.{dispute_words(found)}"
 
 
 def _beside(alone: Correction | None, quantity: Quantity) -> str:
     if alone is None:
         return ""
-    told = range_words(factor_estimate(quantity, alone.shift, float(alone.half_width), "lot"))
+    told = times_words(factor_estimate(quantity, alone.shift, float(alone.half_width), "lot"))
     return f"Beside our other lots and readings: {told}, on {count_words(alone.readings)}."
 
 

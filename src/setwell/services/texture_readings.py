@@ -3,6 +3,7 @@
 """Texture readings of saved versions: record, list, set aside, export; nothing is lost."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from setwell.domain.texture_reading import TextureReading
 from setwell.engine.assess import bench_build
@@ -23,13 +24,16 @@ from setwell.store.texture_reading_rows import (
     texture_ruling_add,
 )
 from setwell.store.transactions import writing
+from setwell.tables.agents import agent_rows
 from setwell.tables.rules import texture_regions
 
 __all__ = [
+    "AgentLots",
     "StoredTextureReading",
     "texture_reading_export_csv",
     "texture_reading_get",
     "texture_reading_list",
+    "texture_reading_lots",
     "texture_reading_record",
     "texture_reading_rows",
     "texture_reading_set_aside",
@@ -44,6 +48,34 @@ COLUMNS = (
     "temperature_c", "hours", "lots", "taken_on", "taken_by", "recorded_at", "counts", "reason",
     "note",
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class AgentLots:
+    """An agent of a version with its lots: the one in use, and all on the shelf."""
+
+    agent: str
+    name: str
+    in_use: str
+    known: tuple[str, ...]
+
+
+def texture_reading_lots(*, formula_id: int, number: int) -> tuple[AgentLots, ...]:
+    """Return the agents of a version and the lots that a reading of it may name."""
+    in_use = _lots_in_use(formula_id, number)
+    if not in_use:
+        return ()
+    catalog, names = kitchen_catalog(), agent_rows()
+    shelf = [agent_of_lot(lot, catalog) for lot in LOTS.documents()]
+    return tuple(
+        AgentLots(
+            agent,
+            names[agent].name,
+            label,
+            tuple(dict.fromkeys(one for one in (label, *_of(agent, shelf)) if one)),
+        )
+        for agent, label in in_use.items()
+    )
 
 
 def texture_reading_record(*, formula_id: int, number: int, document: TextureReading) -> int:
@@ -142,6 +174,11 @@ def _lots_in_use(formula_id: int, number: int) -> dict[str, str]:
     return lots_of(bench)
 
 
+def _of(agent: str, shelf: list[tuple[str, str]]) -> tuple[str, ...]:
+    """Return the lots of one agent on the shelf."""
+    return tuple(label for key, label in shelf if key == agent)
+
+
 def _lots_checked(given: Mapping[str, str], in_use: Mapping[str, str], number: int) -> None:
     """Refuse a lot of what is not in the version, and one that is not on the shelf."""
     catalog = kitchen_catalog()
@@ -153,7 +190,7 @@ def _lots_checked(given: Mapping[str, str], in_use: Mapping[str, str], number: i
                 field="lots",
                 hint=f"Its agents are: {', '.join(sorted(in_use)) or 'none'}.",
             )
-        known = tuple(one for key, one in shelf if key == agent)
+        known = _of(agent, shelf)
         if label not in {"", in_use[agent], *known}:
             raise UnknownNameError(
                 f"There is no lot “{label}” of {agent.replace('_', ' ')} on the shelf.",

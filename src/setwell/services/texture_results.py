@@ -110,7 +110,11 @@ class DoseAdvice:
 
 @dataclass(frozen=True, slots=True)
 class LotReport:
-    """What is known of one lot: its strength against the tables and beside other lots."""
+    """What is known of one lot: its strength against the tables and beside other lots.
+
+    `rows` are the quantities of the standard test `test`, before and after; `of_lot` is how
+    many readings of this very lot its strength rests on.
+    """
 
     agent: str
     agent_name: str
@@ -126,3 +130,7 @@ class LotReport:
     readings: tuple[ReadingUse, ...]
     disputes: tuple[TextureDispute, ...]
     last_answer: GuideAnswer | None
+    test: str
+    test_title: str
+    of_lot: int
+    rows: tuple[QuantityRow, ...]

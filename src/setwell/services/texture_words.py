@@ -73,14 +73,33 @@ def use_told(beside: Beside, *, fit: Fit | None, is_disputed: bool) -> ReadingUs
 def dispute_told(dispute: Dispute, uses: Mapping[str, ReadingUse]) -> TextureDispute:
     """Return a conflict with its readings named, and what to do."""
     readings = tuple(uses[key] for key in dispute.keys)
-    listed = "; ".join(one.words for one in readings)
+    listed, apart = "; ".join(one.words for one in readings), _apart(readings)
     if dispute.is_with_model:
-        sentence = f"This reading is far from what the model and all else expect: {listed}."
+        sentence = f"This reading is far from what the model and all else expect: {listed}.{apart}"
     else:
-        sentence = f"These readings differ by more than their doubts allow: {listed}."
+        sentence = f"These readings differ by more than their doubts allow: {listed}.{apart}"
     return TextureDispute(
         readings, dispute.ratio, sentence, _ALONE if dispute.is_with_model else _REPEAT
     )
+
+
+def _apart(readings: tuple[ReadingUse, ...]) -> str:
+    """Return how far readings in conflict are apart, beside what is computed for each."""
+    known = [(one, one.measured, one.computed) for one in readings]
+    pairs = [(one, m, c) for one, m, c in known if m is not None and c is not None]
+    if len(pairs) < len(readings) or not pairs:
+        return ""
+    if all(one.unit == "°C" for one in readings):
+        shifts = [measured - computed for _, measured, computed in pairs]
+        if len(shifts) == 1:
+            return f" The tables expect {pairs[0][2]:.0f} °C."
+        return f" They lie {max(shifts) - min(shifts):.0f} °C apart."
+    if any(one.unit == "°C" or computed <= 0 or measured <= 0 for one, measured, computed in pairs):
+        return ""
+    factors = [measured / computed for _, measured, computed in pairs]
+    if len(factors) == 1:
+        return f" The tables expect {pairs[0][2]:.3g} {readings[0].unit}."
+    return f" They lie a factor of {_factor(max(factors) / min(factors))} apart."
 
 
 def row_told(
@@ -135,9 +154,15 @@ def _factor(value: float | None) -> str:
     return f"{value:.2g}" if value < 100 else f"{value:,.0f}"
 
 
+def times_words(estimate: Estimate) -> str:
+    """Return the strength of a lot with its range, for a sentence."""
+    value, low, high = (_factor(bound) for bound in (estimate.value, estimate.low, estimate.high))
+    return f"{value} times the usual ({low} to {high})"
+
+
 def count_words(count: int) -> str:
     """Return on how many readings something rests."""
-    return "1 of our own measurements" if count == 1 else f"{count} of our own measurements"
+    return "1 own measurement" if count == 1 else f"{count} own measurements"
 
 
 def _row_sentence(found: Found, posterior: Estimate, target: Target, name: str) -> str:
@@ -179,9 +204,11 @@ def _spans(state: AgentState, quantity: Quantity) -> tuple[Spans | None, str]:
     if quantity is Quantity.MELTING:
         return state.melt_c, "°C"
     if quantity is Quantity.FLOW:
-        return (None if state.flow is None else state.flow.at(STIRRING_RATE)), "Pa·s"
+        return (
+            None if state.flow is None else state.flow.at(STIRRING_RATE).scaled(1000.0)
+        ), "mPa·s"
     if state.gel is None:
         return None, ""
     if quantity is Quantity.STRAIN:
         return state.gel.fracture_strain, ""
-    return state.gel.modulus, "Pa"
+    return state.gel.modulus.scaled(0.001), "kPa"
