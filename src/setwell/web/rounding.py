@@ -63,6 +63,8 @@ def span_write(value: float, low: float, high: float) -> tuple[str, str, str]:
 
     >>> span_write(3.93, 3.52, 4.31), span_write(10.4, 3.21, 38.7)
     (('3.9', '3.5', '4.3'), ('10', '3.2', '39'))
+    >>> span_write(0.62, 0.0, 40.0)
+    ('0.62', '0', '40')
     """
     if low > 0 and high / low > WIDE:
         return number_plain(value, 2), number_plain(low, 2), number_plain(high, 2)
