@@ -61,6 +61,8 @@ class Calibrated:
     disputes: tuple[Dispute, ...] = ()
     fits: Mapping[str, Fit] = field(default_factory=dict)
     lots: Mapping[tuple[Quantity, str], Correction] = field(default_factory=dict)
+    # Strength and strain at break together, by agent.
+    stresses: Mapping[str, Correction] = field(default_factory=dict)
 
     @property
     def corrections(self) -> dict[str, Corrections]:
@@ -68,6 +70,8 @@ class Calibrated:
         each: dict[str, dict[str, Correction]] = {}
         for one in self.found:
             each.setdefault(one.agent, {})[one.quantity.value] = one.correction
+        for agent, stress in self.stresses.items():
+            each[agent]["stress"] = stress
         return {agent: Corrections(**fields) for agent, fields in each.items()}
 
 
@@ -96,17 +100,19 @@ def calibrate(observations: Iterable[Observation], targets: Mapping[str, Target]
     )
     disputes = disputes_find(readings, design, observed=observed, variance=variance, after=after)
     places = {unknown: column for column, unknown in enumerate(unknowns)}
+    state = _State(readings, after, disputes, places)
     found = [
         one
         for agent, target in targets.items()
         for quantity in Quantity
-        if (one := _found(agent, quantity, target, _State(readings, after, disputes, places)))
+        if (one := _found(agent, quantity, target, state))
     ]
     return Calibrated(
         tuple(found),
         disputes,
         _fits(readings, after),
         _lots(targets, readings, after, places),
+        _stresses(found, targets, state),
     )
 
 
@@ -181,6 +187,29 @@ def _found(agent: str, quantity: Quantity, target: Target, state: _State) -> Fou
     prior = float(getattr(target.doubt, quantity))
     correction = Correction(shift, half, len(keys), bool(ours))
     return Found(agent, quantity, prior, correction, of_lot, of_base)
+
+
+def _stresses(
+    found: Sequence[Found], targets: Mapping[str, Target], state: _State
+) -> dict[str, Correction]:
+    """Return strength and strain together where both were measured and nothing is disputed."""
+    by_agent: dict[str, dict[Quantity, Found]] = {}
+    for one in found:
+        by_agent.setdefault(one.agent, {})[one.quantity] = one
+    pair = (Quantity.STRENGTH, Quantity.STRAIN)
+    stresses = {}
+    for agent, known in by_agent.items():
+        if not set(pair) <= set(known) or any(known[q].correction.is_disputed for q in pair):
+            continue
+        columns = [
+            state.places[unknown]
+            for quantity in pair
+            for unknown in unknowns_of_target(agent, quantity, targets[agent])
+        ]
+        count = len({key for quantity in pair for key in known[quantity].keys})
+        shift = float(state.after.mean[columns].sum())
+        stresses[agent] = Correction(shift, 2.0 * _deviation(state, columns), count)
+    return stresses
 
 
 def _deviation(state: _State, columns: list[int]) -> float:

@@ -113,6 +113,7 @@ def _settings(first: Assessment, second: Assessment) -> Iterator[ValueDifference
 def _values(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
     yield _text("Texture", first.texture.sentence, second.texture.sentence)
     yield _text("Sets", first.texture.sets.value, second.texture.sets.value)
+    yield from _texture(first, second)
     yield from _solution(first, second)
     names = dict.fromkeys(agent.name for agent in (*first.agents, *second.agents))
     for name in names:
@@ -123,6 +124,20 @@ def _values(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
             yield _number(f"{before.label} per 100 g", before.per_100g, after.per_100g)
     yield _number("Cost of the batch", first.cost.batch, second.cost.batch)
     yield _text("Allergens", _allergens(first), _allergens(second))
+
+
+def _texture(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:
+    """Compare what is there on either side: a gel has no thickness, a liquid no break."""
+    before, after = first.texture, second.texture
+    for label, a, b in (
+        ("Stiffness", before.modulus_kpa, after.modulus_kpa),
+        ("Stress at break", before.fracture_stress_kpa, after.fracture_stress_kpa),
+        ("Strain at break", before.fracture_strain, after.fracture_strain),
+        ("Thickness when stirred", before.viscosity_mpa_s, after.viscosity_mpa_s),
+        ("Weeps in a week", before.weeps_pct, after.weeps_pct),
+    ):
+        if a is not None or b is not None:
+            yield _number(label, a, b)
 
 
 def _solution(first: Assessment, second: Assessment) -> Iterator[ValueDifference]:

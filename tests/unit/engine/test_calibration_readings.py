@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from setwell.engine.calibration import calibrate
-from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.gelling.doubt import RowDoubt
 from setwell.engine.texture_unknowns import (
     LOT_DOUBT,
     METHOD_DOUBT,
@@ -22,7 +22,7 @@ from setwell.engine.texture_unknowns import (
 
 KAPPA, IOTA = "kappa_carrageenan", "iota_carrageenan"
 TOTAL = log(4.0)
-DOUBT = LawDoubt(strength=TOTAL, strain=log(1.5), setting=5.0, melting=5.0, flow=log(3.0))
+DOUBT = RowDoubt(strength=TOTAL, strain=log(1.5), setting=5.0, melting=5.0, flow=log(3.0))
 LOT, RECIPE = LOT_DOUBT[Quantity.STRENGTH], RECIPE_DOUBT[Quantity.STRENGTH]
 
 
@@ -137,6 +137,9 @@ def test_stress_at_break_speaks_of_firmness_and_of_strain_together():
     assert found.strength.shift + found.strain.shift == pytest.approx(log(2.0), abs=1e-6)
     assert found.strength.shift > found.strain.shift > 0
     assert found.setting is None
+    # What was measured is their sum: it is exact although each of the two stays open.
+    assert found.stress.shift == pytest.approx(log(2.0), abs=1e-6)
+    assert found.stress.half_width < 1e-3 < found.strain.half_width
 
 
 def test_a_reading_where_the_law_was_wider_counts_for_less():

@@ -53,13 +53,18 @@ class Correction(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Corrections:
-    """The corrections of one agent; None where nothing was measured."""
+    """The corrections of one agent; None where nothing was measured.
+
+    `stress` is that of strength and strain together: a load at break says more of their product
+    than of either.
+    """
 
     strength: Correction | None = None
     strain: Correction | None = None
     setting: Correction | None = None
     melting: Correction | None = None
     flow: Correction | None = None
+    stress: Correction | None = None
 
     @property
     def readings(self) -> int:

@@ -85,9 +85,10 @@ def finish(
 def _widened(gel: Gel, doubt: LawDoubt, corrections: Corrections) -> Gel:
     strength = corrections.strength or prior(doubt.strength)
     strain = corrections.strain or prior(doubt.strain)
+    at_break = (corrections.stress,) if corrections.stress is not None else (strength, strain)
     return Gel(
         widen_ratio(gel.modulus, strength),
-        widen_ratio(gel.fracture_stress, strength, strain),
+        widen_ratio(gel.fracture_stress, *at_break),
         widen_ratio(gel.fracture_strain, strain),
     )
 
