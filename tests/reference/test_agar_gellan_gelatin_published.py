@@ -190,7 +190,8 @@ def test_low_acyl_gellan_dissolves_at_75_degrees_in_soft_water():
 
 
 def test_citrate_lets_gellan_dissolve_cold():
-    # cinogel_gellan, text on hydration: 0.3 % sodium citrate, cold, in soft water.
+    # cinogel_gellan, text on hydration: 0.3 % sodium citrate, cold, in soft water. It set the shift
+    # by calcium, so this guards the tables and checks nothing.
     steps = "Whisk in the gellan with a blender\nHold at 22 °C for 2 h"
     plain = state("99.5 g distilled water", "0.5 g low acyl gellan", steps=steps)
     helped = state(

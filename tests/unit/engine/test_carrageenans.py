@@ -26,7 +26,7 @@ def gel(key: str, *lines: str, grams: float = 8.0, steps: str = STEPS) -> AgentS
 
 WATER, MILK = "1000 g distilled water", "1000 g whole milk"
 POTASSIUM = "2 g potassium chloride"
-# Brings a liter of distilled water to about pH 3.7.
+# Brings a liter of distilled water to about pH 3.7: the dose was found with this program.
 ACID = "0.115 g citric acid"
 
 
@@ -42,6 +42,7 @@ def test_kappa_splits_and_iota_compresses():
 @pytest.mark.parametrize("key", [KAPPA, IOTA])
 def test_at_ph_3_7_kappa_and_iota_fail(key):
     # Common practice, no source: below pH 4 they do not gel well; worst when boiled in the acid.
+    # The shares 0.8 and 0.3 are our own and were drawn after the results were known.
     mild = gel(key, WATER, POTASSIUM)
     late = gel(
         key, WATER, POTASSIUM, ACID,
@@ -61,7 +62,8 @@ def test_at_ph_3_7_kappa_and_iota_fail(key):
 
 
 def test_brown_powder_needs_more():
-    # Common practice, no source: less refined powder is weaker; more of it is needed.
+    # Common practice, no source: less refined powder is weaker; more of it is needed. How much is
+    # set by the strength factor; 0.4, 0.7 and the double dose were drawn after the results.
     white, brown = gel(KAPPA, WATER, POTASSIUM), gel(EUCHEUMA, WATER, POTASSIUM)
     assert brown.modulus.value[0] < 0.4 * white.modulus.value[0]
     assert brown.critical_pct.value[0] > white.critical_pct.value[0]
@@ -72,7 +74,7 @@ def test_brown_powder_needs_more():
 @pytest.mark.parametrize(("key", "share"), [(KAPPA, 0.9), (IOTA, 0.9), (EUCHEUMA, 0.75)])
 def test_85_degrees_hydrates_and_55_does_not(key, share):
     # Common practice, no source: at least 85 °C through the whole batch; a boil does no harm.
-    # Brown powder is slower.
+    # Brown powder is slower. The tables were drawn so that 85 °C is enough: a guard, no check.
     hot = gel(key, WATER, steps="Heat to 85 °C, hold 10 min, stirring constantly\nChill to 4 °C")
     boil = gel(key, WATER, steps="Boil 10 min, stirring constantly\nChill to 4 °C")
     cool = gel(key, WATER, steps="Heat to 55 °C, stirring constantly\nChill to 4 °C")
