@@ -44,6 +44,7 @@ def agar(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,

@@ -43,6 +43,7 @@ def fish_gelatin(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,

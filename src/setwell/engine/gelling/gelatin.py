@@ -46,6 +46,7 @@ def gelatin(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,

@@ -54,6 +54,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_LOW,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,
@@ -105,6 +106,7 @@ def gellan_high_acyl(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_HIGH,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,

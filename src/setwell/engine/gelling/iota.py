@@ -60,6 +60,7 @@ def iota(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=dissolved.fraction,
+        zones=dissolved.zones,
         hydrates=hydrates(dissolved.fraction),
         kept=kept,
         effective_pct=effective,

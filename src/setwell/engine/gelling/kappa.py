@@ -85,6 +85,7 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     return AgentState(
         key=key,
         hydrated=dissolved.fraction,
+        zones=dissolved.zones,
         hydrates=hydrates(dissolved.fraction),
         kept=kept,
         effective_pct=effective,

@@ -49,6 +49,7 @@ def konjac(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=hydrated,
+        zones=dissolved.zones,
         hydrates=hydrates(hydrated),
         kept=kept,
         effective_pct=effective,

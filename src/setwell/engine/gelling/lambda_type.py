@@ -47,6 +47,7 @@ def lambda_type(agent: AgentInput) -> AgentState:
     return AgentState(
         key=_ME,
         hydrated=dissolved.fraction,
+        zones=dissolved.zones,
         hydrates=hydrates(dissolved.fraction),
         kept=kept,
         effective_pct=effective,

@@ -69,6 +69,7 @@ def thickener(agent: AgentInput) -> AgentState:
     return AgentState(
         key=key,
         hydrated=dissolved.fraction,
+        zones=dissolved.zones,
         hydrates=hydrates(dissolved.fraction),
         kept=kept,
         effective_pct=effective,
