@@ -1,5 +1,7 @@
 """Blends with what this kitchen has."""
 
+from dataclasses import replace
+
 import pytest
 
 from setwell.domain.formula import formula_make
@@ -70,9 +72,21 @@ def test_every_table_has_as_many_cells_as_heads():
 
 def test_the_map_letters_are_those_of_the_table():
     path = chart_of(blend_explore(ask=TWO), "path")
-    letters = [row[0] for row in path.table.rows if row[0] != "–"]
+    letters = [row[1] for row in path.table.rows if row[1] != "–"]
     assert letters == [chr(ord("a") + n) for n in range(len(letters))]
-    assert path.table.rows[0][1:3] == ("60", "40")
+    assert path.table.rows[0][:2] == ("60:40", "a")
+
+
+def test_tables_go_by_what_changes():
+    answer = blend_explore(ask=TWO)
+    ratios, doses = chart_of(answer, "ratio").table, chart_of(answer, "doses").table
+    assert ratios.header[0] == "Kappa carrageenan : Locust bean gum"
+    assert [row[0] for row in ratios.rows][::10] == ["100:0", "50:50", "0:100"]
+    assert {row[1] for row in ratios.rows} == {"", "stiffest", "most work to break"}
+    assert doses.header[0] == "Dose, %"
+    assert doses.rows[0][0] == "0.6"
+    pure = blend_explore(ask=replace(TWO, parts=(0.0, 100.0)))
+    assert chart_of(pure, "path").table.rows[0][0] == "0:100"
 
 
 def test_without_a_gel_there_is_no_map_and_it_is_said():

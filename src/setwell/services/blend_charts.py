@@ -141,9 +141,9 @@ def _path(grid: BlendGrid, texture: Texture) -> BlendChart:
     now = _now(texture, f"this blend, {_ratio(grid.shares)}")
     points = grid.ratios[::_EVERY]
     says = (
-        "To the right it bends further before it breaks, upward it takes more force. The star is "
-        f"this blend, the oval its doubt. The letters run from all {grid.agents[0].line_name} to "
-        f"all {grid.agents[1].line_name}, in steps of 10 %."
+        "To the right it bends further before it breaks, upward it takes more force. The "
+        f"letters run from all {grid.agents[0].line_name} to all {grid.agents[1].line_name}, in "
+        "steps of 10 %."
     )
     return _map(grid, "path", "How the ratio moves the texture", says, points, now, _ratio_of)
 
@@ -152,8 +152,7 @@ def _doses(grid: BlendGrid, texture: Texture) -> BlendChart:
     now = _now(texture, f"this blend, {number_text(grid.dose_pct)} %")
     says = (
         f"The same ratio from {number_text(grid.doses[0].dose_pct)} % to "
-        f"{number_text(grid.doses[-1].dose_pct)} % in total, in the order of the letters. The star "
-        "is this blend, the oval its doubt."
+        f"{number_text(grid.doses[-1].dose_pct)} % in total, in the order of the letters."
     )
     return _map(grid, "doses", "More or less of it", says, grid.doses, now, _dose_of)
 
@@ -169,6 +168,10 @@ def _map(
     letters = {id(point): letter(first + place) for place, (point, _) in enumerate(placed)}
     letters |= {} if now is None else {id(grid.now): letter(0)}
     svg = ""
+    if now is None:
+        says = f"{says} This blend itself has no gel to place."
+    else:
+        says = f"{says} The star is this blend, the oval its doubt."
     if drawn:
         svg = texture_map_svg(TextureMap(f"{title}: {_names(grid)}", tuple(drawn), _regions()))
     else:
@@ -196,25 +199,24 @@ def _now(texture: Texture, label: str) -> TexturePoint | None:
 def _table(
     grid: BlendGrid, points: tuple[BlendPoint, ...], letters: dict[int, str] | None = None
 ) -> ChartTable:
-    """Return the numbers of each point with their ranges."""
+    """Return the numbers of each point: by dose where that changes, else by ratio."""
+    by_dose = len({point.dose_pct for point in points}) > 1
     kinds = {one.key: one.name for one in blend_kinds()}
-    marks = {best.shares: "" for best in grid.best}
-    for best in grid.best:
-        marks[best.shares] = ", ".join(part for part in (marks[best.shares], best.what) if part)
+    marks = {best.shares: best.what for best in grid.best}
+    if len(grid.best) > 1 and len(marks) == 1:
+        marks = {grid.best[0].shares: ", ".join(best.what for best in grid.best)}
     header = (
-        *(() if letters is None else ("On the map",)),
-        *(f"{agent.name}, %" for agent in grid.agents),
-        "Total, %", "Becomes", "Stiffness, kPa", "Stress at break, kPa", "Strain at break",
-        "Thickness, mPa·s", *(("Best",) if letters is None else ()),
+        "Dose, %" if by_dose else " : ".join(agent.name for agent in grid.agents),
+        "Best" if letters is None else "Letter",
+        "Becomes", "Stiffness, kPa", "Stress at break, kPa", "Strain at break",
+        "Thickness, mPa·s",
     )  # fmt: skip
     rows = [
         (
-            *(() if letters is None else (letters.get(id(point), _OFF_MAP),)),
-            *(number_text(100.0 * share) for share in point.shares),
-            number_text(point.dose_pct), kinds[point.kind], span_text(point.modulus_kpa),
-            span_text(point.stress_kpa), span_text(point.strain),
-            span_text(point.thickness_mpa_s),
-            *((marks.get(point.shares, ""),) if letters is None else ()),
+            number_text(point.dose_pct) if by_dose else _ratio(point.shares),
+            marks.get(point.shares, "") if letters is None else letters.get(id(point), _OFF_MAP),
+            kinds[point.kind], span_text(point.modulus_kpa), span_text(point.stress_kpa),
+            span_text(point.strain), span_text(point.thickness_mpa_s),
         )
         for point in points
     ]  # fmt: skip
