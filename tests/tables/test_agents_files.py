@@ -20,7 +20,7 @@ IN_SIZE_ORDER = {"firmness_bands", "flow_words", "viscosity_landmarks"}
 RECALLED = {
     "agents/agar_gellan_gelatin": 22,
     "agents/alginate": 6,
-    "agents/carrageenan": 10,
+    "agents/carrageenan": 12,
     "agents/cellulose_ether": 32,
     "agents/blends": 36,
     "agents/composition": 502,

@@ -75,6 +75,7 @@ class Lot(Document):
     supplier: Annotated[CleanText, Field(max_length=120)] = ""
     strength_factor: float = Field(default=1.0, gt=0, le=10, allow_inf_nan=False)
     bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
+    molar_mass_kda: float | None = Field(default=None, ge=20, le=5000, allow_inf_nan=False)
     price_per_kg: Amount | None = None
     best_before: dt.date | None = None
     in_use: bool = False

@@ -18,6 +18,7 @@ from setwell.engine.material import (
 )
 from setwell.engine.names import name_find, name_normalize
 from setwell.provenance import evidence_join
+from setwell.science.gels.degradation import strength_molar_mass
 from setwell.tables.agents import AgentRow, agent_aliases, agent_rows, gelatin_grades
 
 # Powders vary more than foods: half of any figure (our judgment, no source).
@@ -59,11 +60,31 @@ def with_lot(material: Material, lot: Lot) -> Material:
         price_per_kg=price,
         agent=AgentSide(
             side.key,
-            side.strength_factor * lot.strength_factor,
+            side.strength_factor * lot.strength_factor * _by_chain_length(side.key, lot),
             side.bloom if lot.bloom is None else lot.bloom,
             lot.lot_code,
         ),
     )
+
+
+def _by_chain_length(agent: str, lot: Lot) -> float:
+    """Return what shorter or longer chains make of a dose; 1 where the lot does not say."""
+    if lot.molar_mass_kda is None or not takes_molar_mass(agent):
+        return 1.0
+    row = agent_rows()[agent]
+    share = strength_molar_mass(
+        lot.molar_mass_kda,
+        original_molar_mass=row.figure("usual_molar_mass").value,
+        critical_molar_mass=row.figure("critical_molar_mass").value,
+        exponent=row.figure("molar_mass_exponent").value,
+    )
+    # The stiffness goes with about the square of the dose.
+    return float(np.sqrt(share))
+
+
+def takes_molar_mass(agent: str) -> bool:
+    """True where the tables know from which length on the chains gel."""
+    return "critical_molar_mass" in agent_rows()[agent].properties
 
 
 @cache

@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from setwell.domain.document import Document
 from setwell.domain.pantry import Lot, OwnAgent, OwnFood, Pantry, Price
 from setwell.domain.reading import IngredientReading
+from setwell.engine.agent_materials import takes_molar_mass
 from setwell.engine.material import NUTRIENT_INDEX, MaterialKind
 from setwell.engine.names import name_forms, name_normalize
 from setwell.errors import InputError, UnknownNameError
@@ -184,6 +185,21 @@ def _lot_faults(lot: Lot, own: OwnNames) -> Iterator[Fault]:
             f"“{lot.agent}” is neither in the agent table nor one of your agents.",
             table_catalog().nearest(lot.agent),
         )
+    if lot.molar_mass_kda is not None and not _takes_molar_mass(lot.agent, own):
+        yield Fault(
+            "molar_mass_kda",
+            f"How the molar mass counts is known for kappa and iota carrageenan only, not for "
+            f"“{lot.agent}”. Leave it empty and write it in the note.",
+        )
+
+
+def _takes_molar_mass(name: str, own: OwnNames) -> bool:
+    """Say whether chains of another length change this agent; an own agent counts as it may."""
+    if name_key(name) in own.agents:
+        return True
+    found = table_catalog().find(name)
+    agent = None if found is None else found.material.agent
+    return agent is not None and takes_molar_mass(agent.key)
 
 
 def _price_faults(price: Price, own: OwnNames) -> Iterator[Fault]:

@@ -89,6 +89,7 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         Column("supplier"),
         _number("strength_factor"),
         _number("bloom"),
+        _number("molar_mass_kda"),
         _PRICE,
         Column("best_before", Kind.DAY),
         Column("in_use", Kind.YES_NO),

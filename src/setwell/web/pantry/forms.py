@@ -133,6 +133,12 @@ class LotForm(ShelfForm):
     )
     strength_factor = _strength()
     bloom = _bloom()
+    molar_mass_kda = NumberField(
+        label="Molar mass, kDa",
+        low=20,
+        high=5000,
+        help_text="Kappa and iota only, when the supplier's sheet gives it; 550 counts as usual.",
+    )
     price_per_kg = _price()
     note = _note()
 
