@@ -1,5 +1,6 @@
 """Does the agent dissolve with these steps? Kinetics in three zones of the pot."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -14,8 +15,8 @@ from setwell.engine.gelling.hydration_rate import (
 )
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import CANNOT_TELL, KELVIN, NO, YES, AgentInput, Codes
-from setwell.engine.history import PACE_FACTOR, History
-from setwell.engine.pot_zones import ROOM_C, zone_temperatures
+from setwell.engine.history import PACE_FACTOR
+from setwell.engine.pot_zones import ROOM_C, ZONES, PotLags, zone_temperatures
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
 from setwell.science.gels.hydration import class_thresholds, exposure_above, hydrated_fraction
@@ -38,6 +39,7 @@ _FREEZING_C = 0.0
 _CLASSES = 16
 # Slowed batches are read off a table with these steps in the window and in the log of the time.
 _SHIFT_STEP_K, _LOG_STEP = 1.0, 0.1
+_CASES = np.arange(3)[:, None]
 
 
 class Hydration(NamedTuple):
@@ -55,63 +57,104 @@ class Hydration(NamedTuple):
     evidence: Evidence
 
 
+class _Pot(NamedTuple):
+    """What all batches of one call share: the agent, how it is wetted, and its way.
+
+    `minutes` and `celsius` are those of the middling, the quick and the slow kitchen.
+    """
+
+    agent: str
+    wetting: str
+    lags: PotLags
+    minutes: tuple[tuple[float, ...], ...]
+    celsius: tuple[tuple[float, ...], ...]
+
+
+class _Grid(NamedTuple):
+    """Whole numbers of steps from one start for each case."""
+
+    starts: tuple[float, ...]
+    length: int
+
+    @property
+    def steps(self) -> Array:
+        """The numbers, (3, steps)."""
+        return np.array(self.starts)[:, None] + np.arange(self.length)
+
+
 def hydration(agent: AgentInput) -> Hydration:
     """Return the dissolved share of an agent after the steps.
 
     The low bound is a quick kitchen, an uneven pot, a slow powder and many lumps; the high bound
     is the opposite. Steps that do not say how hot it gets leave everything open.
     """
-    rates = kinetics(agent.key)
+    rates, wetting = kinetics(agent.key), _wetting(agent)
     count = len(agent.dose_pct)
-    lumps = _clumped(agent)
-    shares = _zone_shares(agent, rates, lumps)
-    known = np.isfinite(np.broadcast_to(agent.path.peak_c, count))
-    if rates.window is None or rates.window.is_cooling:
-        known = np.ones(count, dtype=np.bool_)
-    zones = np.where(known, shares[0], np.nan)
-    value, low, high = shares.mean(axis=1)
+    share = parameter(agent.key, "clumped_share", wetting)
+    zones = _zone_shares(agent, wetting)
+    value, low, high = np.add.reduce(zones, axis=1) / len(ZONES)
+    middle, low, high = zones[0], np.minimum(low, value), np.maximum(high, value)
+    is_open = ~np.isfinite(np.broadcast_to(agent.path.peak_c, count))
+    if rates.needs_heat and is_open.any():
+        middle, value = np.where(is_open, np.nan, middle), np.where(is_open, np.nan, value)
+        low, high = np.where(is_open, 0.0, low), np.where(is_open, 1.0, high)
     return Hydration(
-        dispersed=Spans(*(np.full(count, 1.0 - lumps[n]) for n in range(3))),
-        fraction=Spans(
-            np.where(known, value, np.nan),
-            np.where(known, np.minimum(low, value), 0.0),
-            np.where(known, np.maximum(high, value), 1.0),
-        ),
-        zones=zones,
-        coldest=zones.min(axis=0),
-        evidence=(*rates.evidence, *evidence_of(_wetting(agent))),
+        dispersed=Spans(*(np.full(count, 1.0 - part) for part in _lumps(share))),
+        fraction=Spans(value, low, high),
+        zones=middle,
+        coldest=np.minimum.reduce(middle),
+        evidence=(*rates.evidence, *evidence_of(share)),
     )
 
 
-def _zone_shares(agent: AgentInput, rates: Kinetics, lumps: Array) -> Array:
+def _zone_shares(agent: AgentInput, wetting: str) -> Array:
     """Return the dissolved share at middle, worst and best, (3 cases, 3 zones, n)."""
-    times, celsius = _courses(agent)
-    delays = slowed(agent)
-    window_steps = _steps(delays.shift, _SHIFT_STEP_K)
-    log_steps = _steps(delays.log_time, _LOG_STEP)
-    seconds = 60.0 * rates.minutes.value * np.exp(_LOG_STEP * log_steps) * _pace_doubt(rates)
-    read = parameter(agent.key, "clump_rate_share")
-    crumbling = np.array([read.value, read.low, read.high])[:, None, None, None]
+    heat, delays = agent.heat, slowed(agent)
+    ends = (heat.middle, heat.quick, heat.slow)
+    pot = _Pot(
+        agent.key,
+        wetting,
+        agent.lags,
+        tuple(tuple(end.minutes.tolist()) for end in ends),
+        tuple(tuple(end.celsius.tolist()) for end in ends),
+    )
+    windows, logs = _grid(delays.shift, _SHIFT_STEP_K), _grid(delays.log_time, _LOG_STEP)
+    return _read_off(_table(pot, windows, logs), delays, windows, logs)
+
+
+@lru_cache(maxsize=64)
+def _table(pot: _Pot, windows: _Grid, logs: _Grid) -> Array:
+    """Return the dissolved share wherever the window and the time may be moved to.
+
+    Of shape (3 cases, windows, logs, 3 zones). Typing moves weights, which seldom leaves it.
+    """
+    rates = kinetics(pot.agent)
+    times, celsius = _courses(pot)
+    lumps = np.array(_lumps(parameter(pot.agent, "clumped_share", pot.wetting)))
+    seconds = 60.0 * rates.minutes.value * np.exp(_LOG_STEP * logs.steps) * _pace_doubt(rates)
+    crumbling = np.array(_cases(parameter(pot.agent, "clump_rate_share")))
 
     def share(exposure: Array) -> Array:
         return hydrated_fraction(
             exposure,
             rate=1.0 / seconds[:, None, None, :],
             clumped_share=lumps[:, None, None, None],
-            clump_rate_share=crumbling,
+            clump_rate_share=crumbling[:, None, None, None],
         )
 
     cold_share = np.array(_cases(rates.cold_share))[:, None, None, None]
-    table = np.zeros((3, 3, window_steps.shape[1], log_steps.shape[1]))
+    table = np.zeros((3, len(ZONES), windows.length, logs.length))
     if cold_share.any():
         cold = _exposure(times, celsius, np.full((3, 1), _FREEZING_C), rates)
         table = table + cold_share * share(cold[:, :, None, None, :])
     if rates.window is not None:
-        limits = _thresholds(rates.window)[:, None, :] + _SHIFT_STEP_K * window_steps[..., None]
+        limits = _thresholds(rates.window)[:, None, :] + _SHIFT_STEP_K * windows.steps[..., None]
         hot = _exposure(times, celsius, limits.reshape(3, -1), rates)
-        hot = hot.reshape(3, 3, window_steps.shape[1], 1, -1)
+        hot = hot.reshape(3, len(ZONES), windows.length, 1, -1)
         table = table + (1.0 - cold_share) * share(hot)
-    return _read_off(table, delays, window_steps, log_steps)
+    table = np.ascontiguousarray(np.moveaxis(table, 1, -1))
+    table.setflags(write=False)
+    return table
 
 
 def _cases(figure: Parameter) -> tuple[float, float, float]:
@@ -149,51 +192,50 @@ def _exposure(times: Array, celsius: Array, thresholds: Array, rates: Kinetics) 
     )
 
 
-def _steps(values: Array, step: float) -> Array:
-    """Return whole numbers of steps that cover the values (3, n) of each case, (3, steps)."""
+def _grid(values: Array, step: float) -> _Grid:
+    """Return the steps that cover the values (3, n) of each case."""
     if values.shape[1] == 0:
-        return np.zeros((3, 1))
-    start = np.floor(values.min(axis=1) / step)
-    most = int((np.ceil(values.max(axis=1) / step) - start).max())
-    return np.asarray(start[:, None] + np.arange(most + 1))
+        return _Grid((0.0, 0.0, 0.0), 1)
+    starts = np.floor(np.minimum.reduce(values, axis=1) / step)
+    ends = np.ceil(np.maximum.reduce(values, axis=1) / step)
+    return _Grid(tuple(starts.tolist()), int((ends - starts).max()) + 1)
 
 
-def _read_off(table: Array, delays: Slowed, window_steps: Array, log_steps: Array) -> Array:
-    """Interpolate a table (3 cases, 3 zones, windows, logs) for every batch: (3, 3, n)."""
-    if table.shape[2:] == (1, 1):
-        return np.broadcast_to(table[..., 0], (3, 3, delays.shift.shape[1]))
-    lefts, rights, downs = _place(delays.shift / _SHIFT_STEP_K, window_steps)
-    nears, fars, alongs = _place(delays.log_time / _LOG_STEP, log_steps)
-    cases = []
-    for case, left, right, down, near, far, along in zip(
-        table, lefts, rights, downs, nears, fars, alongs, strict=True
-    ):
-        first = case[:, left, near] + along * (case[:, left, far] - case[:, left, near])
-        second = case[:, right, near] + along * (case[:, right, far] - case[:, right, near])
-        cases.append(first + down * (second - first))
-    return np.stack(cases)
+def _read_off(table: Array, delays: Slowed, windows: _Grid, logs: _Grid) -> Array:
+    """Interpolate a table (3 cases, windows, logs, 3 zones) for every batch: (3, 3, n)."""
+    if windows.length == logs.length == 1:
+        return np.broadcast_to(table[:, 0, 0, :, None], (3, len(ZONES), delays.shift.shape[1]))
+    left, right, down = _place(delays.shift / _SHIFT_STEP_K, windows)
+    near, far, along = _place(delays.log_time / _LOG_STEP, logs)
+    first = table[_CASES, left, near]
+    if logs.length > 1:
+        first = first + along * (table[_CASES, left, far] - first)
+    if windows.length > 1:
+        second = table[_CASES, right, near]
+        if logs.length > 1:
+            second = second + along * (table[_CASES, right, far] - second)
+        first = first + down * (second - first)
+    return first.transpose(0, 2, 1)
 
 
-def _place(values: Array, steps: Array) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+def _place(values: Array, grid: _Grid) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
     """Return the steps on both sides of each value, and how far it is from one to the other."""
-    place = values - steps[:, :1]
+    place = values - np.array(grid.starts)[:, None]
     left = place.astype(np.intp)
-    return left, np.minimum(left + 1, steps.shape[1] - 1), place - left
+    return left, np.minimum(left + 1, grid.length - 1), (place - left)[..., None]
 
 
-def _courses(agent: AgentInput) -> tuple[Array, Array]:
+def _courses(pot: _Pot) -> tuple[Array, Array]:
     """Return times in minutes (3, p) and zone temperatures in °C (3, 3, p) of the three cases."""
-    heat, lags = agent.heat, agent.lags
-    ends = (heat.middle, heat.quick, heat.slow)
     cases = [
-        _to_table(_halfway(heat.middle, end), end.celsius, pace)
-        for end, pace in zip(ends, _PACES, strict=True)
+        _to_table(_halfway(pot, case), pot.celsius[case], pace) for case, pace in enumerate(_PACES)
     ]
     points = max(len(times) for times, _ in cases)
     # A course with fewer points stays at its last one for no time.
     padded = np.array(
         [_padded(times, points) + _padded(degrees, points) for times, degrees in cases]
     )
+    lags = pot.lags
     # A pot of which nothing is told may be as uneven as pots get: a known fault, not a chance.
     most = lags.value + (_JOINT if lags.is_told else 1.0) * (lags.high_c - lags.value)
     least = lags.value + _JOINT * (lags.low_c - lags.value)
@@ -201,18 +243,19 @@ def _courses(agent: AgentInput) -> tuple[Array, Array]:
     return padded[:, :points], zones
 
 
-def _halfway(middle: History, end: History) -> Array:
+def _halfway(pot: _Pot, case: int) -> tuple[float, ...]:
     """Return the times of a kitchen between the middling one and one end, on the log axis."""
-    if middle is end or middle.celsius.tolist() != end.celsius.tolist():
-        return end.minutes
-    usual, other = middle.minutes, end.minutes
-    lengths = np.sqrt((usual[1:] - usual[:-1]) * (other[1:] - other[:-1]))
-    return np.concatenate([[0.0], lengths.cumsum()])
+    if case == 0 or pot.celsius[case] != pot.celsius[0]:
+        return pot.minutes[case]
+    lengths = np.sqrt(np.diff(pot.minutes[0]) * np.diff(pot.minutes[case]))
+    return (0.0, *lengths.cumsum().tolist())
 
 
-def _to_table(minutes: Array, celsius: Array, pace: float) -> tuple[list[float], list[float]]:
+def _to_table(
+    minutes: tuple[float, ...], celsius: tuple[float, ...], pace: float
+) -> tuple[list[float], list[float]]:
     """Return the course of the steps in minutes and °C, and what follows until it is eaten."""
-    times, course = minutes.tolist(), celsius.tolist()
+    times, course = list(minutes), list(celsius)
     end, degrees = times[-1], course[-1]
     if degrees > ROOM_C:
         end += pace * (degrees - ROOM_C) / _COOLS_C_MIN
@@ -228,20 +271,19 @@ def _padded(values: list[float], points: int) -> list[float]:
     return values + values[-1:] * (points - len(values))
 
 
-def _wetting(agent: AgentInput) -> Parameter:
-    """Return the share that clumps, by the way the powder meets the liquid."""
+def _wetting(agent: AgentInput) -> str:
+    """Return the way the powder meets the liquid, as the table of lumps names it."""
     if agent.path.bloom_steps and "unbloomed_slowing" in kinetics(agent.key).slowing:
-        return parameter(agent.key, "clumped_share", "bloomed")
+        return "bloomed"
     if agent.path.is_dispersed:
-        return parameter(agent.key, "clumped_share", "kept apart")
+        return "kept apart"
     heat = "hot" if agent.heat.middle.celsius[0] >= _HOT_C else "cold"
-    return parameter(agent.key, "clumped_share", f"poured dry, {heat}")
+    return f"poured dry, {heat}"
 
 
-def _clumped(agent: AgentInput) -> Array:
+def _lumps(share: Parameter) -> tuple[float, float, float]:
     """Return the share in lumps at its middle, at its worst and at its best."""
-    share = _wetting(agent)
-    return np.array([share.value, share.high, share.low])
+    return share.value, share.high, share.low
 
 
 def hydrates(hydrated: Spans) -> Codes:

@@ -69,6 +69,11 @@ class Kinetics:
     slowing: Mapping[str, Parameter]
     evidence: Evidence
 
+    @property
+    def needs_heat(self) -> bool:
+        """True for powders of which some or all dissolves only when hot."""
+        return self.window is not None and not self.window.is_cooling
+
 
 class Slowed(NamedTuple):
     """What the batch adds to the log of the time, and to the window in K, each (3 cases, n)."""
