@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from setwell.documents.amounts import number_text
 from setwell.engine.assessment import AgentResult, Assessment, Texture, Verdict
 from setwell.engine.texture_results import Requirement, ZoneShare
 from setwell.provenance import Estimate
@@ -204,8 +205,18 @@ def _look(texture: Texture) -> Iterable[TextureNumber]:
     if texture.modulus_kpa is None or texture.modulus_kpa.value <= 0.0:
         # More likely no gel than a gel: nothing to weep or to freeze.
         return
-    yield TextureNumber("weeps", "Weeps", texture.weeps_pct, remark="in a week in the fridge")
+    yield TextureNumber("weeps", "Weeps", texture.weeps_pct, remark=_weeping(texture))
     yield TextureNumber("freezing", "Freezing", words=texture.freezing)
+
+
+def _weeping(texture: Texture) -> str:
+    if not texture.weeping:
+        return "in a week in the fridge"
+    day, three, _ = (amount for _, amount in texture.weeping)
+    return (
+        f"in a week in the fridge; {number_text(day, digits=2)} % after a day, {number_text(three, digits=2)} % "
+        "after three, at the pace of a kappa gel"
+    )
 
 
 def _capital(text: str) -> str:

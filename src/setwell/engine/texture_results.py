@@ -104,5 +104,7 @@ class Texture:
     clarity: str = ""
     haze: Estimate | None = None
     weeps_pct: Estimate | None = None
+    # Days in the fridge and the water given off by then, in percent of the gel.
+    weeping: tuple[tuple[float, float], ...] = ()
     freezing: str = ""
     notes: tuple[TextureNote, ...] = ()

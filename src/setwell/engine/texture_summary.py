@@ -8,10 +8,14 @@ from setwell.engine.spans import Spans
 from setwell.engine.texture_results import FlowPoint, MapPoint, TextureNote
 from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence
+from setwell.science.gels.syneresis import syneresis_share
+from setwell.tables.agents import agent_rows
 from setwell.tables.rules import flow_words, texture_regions
 
 # Haze below which a gel is called so (own scale).
 _CLARITY = ((0.15, "clear"), (0.4, "slightly cloudy"), (0.75, "cloudy"), (np.inf, "opaque"))
+# Days for which the weeping is told; the last is that of the number itself.
+_DAYS = (1.0, 3.0, 7.0)
 _FROZEN = {
     Verdict.YES: "comes through freezing",
     Verdict.CANNOT_TELL: "may weep after freezing: try a cup",
@@ -110,6 +114,23 @@ def clarity_word(haze: Estimate | None) -> str:
     if haze is None:
         return ""
     return next(word for edge, word in _CLARITY if haze.value < edge)
+
+
+def weeping_days(weeps: Estimate | None) -> tuple[tuple[float, float], ...]:
+    """Return how the water of a week comes out day by day, at the pace of a kappa gel."""
+    if weeps is None or weeps.value <= 0:
+        return ()
+    kappa = agent_rows()["kappa_carrageenan"]
+    slow, quick = (
+        kappa.figure(f"syneresis_{name}_rate").value / 3600.0 for name in ("shrink", "yield")
+    )
+    shares = syneresis_share(
+        np.array(_DAYS) * 86400.0, shrink_rate=slow, yield_rate=quick, shrink_share=0.5
+    )
+    return tuple(
+        (day, weeps.value * float(share / shares[-1]))
+        for day, share in zip(_DAYS, shares, strict=True)
+    )
 
 
 def freezing_words(frozen: Codes | None, sets: Verdict, row: int) -> str:

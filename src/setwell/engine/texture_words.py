@@ -18,6 +18,7 @@ from setwell.engine.texture_summary import (
     regions_reached,
     temperature,
     texture_notes,
+    weeping_days,
 )
 from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence
@@ -118,6 +119,7 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
         clarity=clarity_word(haze),
         haze=haze,
         weeps_pct=weeps,
+        weeping=weeping_days(weeps),
         freezing=freezing_words(state.frozen, sets, row),
         notes=texture_notes(bench, row),
     )
