@@ -213,9 +213,10 @@ def _weeping(texture: Texture) -> str:
     if not texture.weeping:
         return "in a week in the fridge"
     day, three, _ = (amount for _, amount in texture.weeping)
+    first, later = (number_text(amount, digits=2) for amount in (day, three))
     return (
-        f"in a week in the fridge; {number_text(day, digits=2)} % after a day, {number_text(three, digits=2)} % "
-        "after three, at the pace of a kappa gel"
+        f"in a week in the fridge; {first} % after a day, {later} % after three, at the pace of a "
+        "kappa gel"
     )
 
 
