@@ -82,7 +82,7 @@ def test_tables_go_by_what_changes():
     ratios, doses = chart_of(answer, "ratio").table, chart_of(answer, "doses").table
     assert ratios.header[0] == "Kappa carrageenan : Locust bean gum"
     assert [row[0] for row in ratios.rows][::10] == ["100:0", "50:50", "0:100"]
-    assert {row[1] for row in ratios.rows} == {"", "stiffest", "most work to break"}
+    assert {row[-1] for row in ratios.rows} == {"", "stiffest", "most work to break"}
     assert doses.header[0] == "Dose, %"
     assert doses.rows[0][0] == "0.6"
     pure = blend_explore(ask=replace(TWO, parts=(0.0, 100.0)))

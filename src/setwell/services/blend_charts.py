@@ -207,16 +207,17 @@ def _table(
         marks = {grid.best[0].shares: ", ".join(best.what for best in grid.best)}
     header = (
         "Dose, %" if by_dose else " : ".join(agent.name for agent in grid.agents),
-        "Best" if letters is None else "Letter",
+        *(() if letters is None else ("Letter",)),
         "Becomes", "Stiffness, kPa", "Stress at break, kPa", "Strain at break",
-        "Thickness, mPa·s",
+        "Thickness, mPa·s", *(("Best",) if letters is None else ()),
     )  # fmt: skip
     rows = [
         (
             number_text(point.dose_pct) if by_dose else _ratio(point.shares),
-            marks.get(point.shares, "") if letters is None else letters.get(id(point), _OFF_MAP),
+            *(() if letters is None else (letters.get(id(point), _OFF_MAP),)),
             kinds[point.kind], span_text(point.modulus_kpa), span_text(point.stress_kpa),
             span_text(point.strain), span_text(point.thickness_mpa_s),
+            *((marks.get(point.shares, ""),) if letters is None else ()),
         )
         for point in points
     ]  # fmt: skip
