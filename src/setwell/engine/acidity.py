@@ -1,12 +1,13 @@
 """pH of n batches from the charge balance of what is in them, with an honest range."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.acid_side import (
-    AcidSide,
     acid_side,
     system_names,
     systems_at,
@@ -20,6 +21,7 @@ from setwell.science.solution.charge_balance import (
     ph_charge_balance,
     strong_ion_difference_for_ph,
 )
+from setwell.science.solution.protonation import AcidSystems
 
 Array = NDArray[np.float64]
 
@@ -83,46 +85,86 @@ class Solution:
 
     def solved(self) -> tuple[ChargeBalance, NDArray[np.intp]]:
         """Return the balance, and the columns of the systems that are there at all."""
-        columns = np.flatnonzero((self.totals > 0).any(axis=0))
-        return (
-            ph_charge_balance(
-                self.totals[:, columns],
-                self.strong,
-                acids=systems_taken(systems_at(_CELSIUS), columns),
-                water=water_at(_CELSIUS),
-                strong_ionic_strength=self.strong_strength,
-            ),
-            columns,
+        columns = self._columns()
+        found = ph_charge_balance(
+            self.totals[:, columns],
+            self.strong,
+            acids=_systems(tuple(columns.tolist())),
+            water=water_at(_CELSIUS),
+            strong_ionic_strength=self.strong_strength,
         )
+        return found, columns
 
     def strong_for(self, ph: Array) -> Array:
         """Return the strong ion difference that holds each batch at its pH."""
-        columns = np.flatnonzero((self.totals > 0).any(axis=0))
+        columns = self._columns()
         return strong_ion_difference_for_ph(
             self.totals[:, columns],
             ph,
-            acids=systems_taken(systems_at(_CELSIUS), columns),
+            acids=_systems(tuple(columns.tolist())),
             water=water_at(_CELSIUS),
             strong_ionic_strength=self.strong_strength,
         ).difference
 
+    def _columns(self) -> NDArray[np.intp]:
+        return np.flatnonzero(np.logical_or.reduce(self.totals > 0))
 
-def solution(per_water: Array, sides: list[AcidSide]) -> Solution:
+
+@lru_cache(maxsize=256)
+def _systems(columns: tuple[int, ...]) -> AcidSystems:
+    return systems_taken(systems_at(_CELSIUS), np.array(columns, dtype=np.intp))
+
+
+class _Sides(NamedTuple):
+    """The sides of k materials in columns: (k, s) and (k,)."""
+
+    totals: Array
+    # Cations, strong ion difference and ionic strength per kilogram, (k, 3).
+    salts: Array
+    # Charge that the acids of each material carry at its own pH, per kilogram.
+    native_charge: Array
+    # What the doubt in its pH is worth, per kilogram.
+    off: Array
+    total_log_half_width: Array
+    is_known: Array
+
+
+@lru_cache(maxsize=256)
+def _sides(materials: tuple[Material, ...]) -> _Sides:
+    sides = [acid_side(material) for material in materials]
+
+    def column(field: str) -> Array:
+        return np.array([getattr(side, field) for side in sides], dtype=np.float64)
+
+    def stack(field: str) -> Array:
+        return column(field).reshape(len(sides), len(system_names()))
+
+    totals = stack("totals")
+    return _Sides(
+        totals,
+        np.stack([column("cations"), column("strong"), column("ionic")], axis=1),
+        (stack("native_charge") * totals).sum(axis=1),
+        column("native_capacity") * column("ph_half_width"),
+        column("total_log_half_width"),
+        column("is_known"),
+    )
+
+
+def solution(per_water: Array, sides: _Sides) -> Solution:
     """Return what n batches hold per kg of water; `per_water` (n, k) is kg of material."""
-    cations = per_water @ _column(sides, "cations")
-    strong = per_water @ _column(sides, "strong")
+    cations, strong, ionic = (per_water @ sides.salts).T
     # Strong anions are what balances the cations that the weak acids leave over.
-    anions = 0.5 * np.clip(cations - strong, 0.0, None)
-    ionic = np.clip(per_water @ _column(sides, "ionic"), 0.0, None)
-    totals = np.clip(per_water @ _stack(sides, "totals"), 0.0, None)
-    return Solution(totals, strong, ionic + anions)
+    anions = 0.5 * np.maximum(cations - strong, 0.0)
+    totals = np.maximum(per_water @ sides.totals, 0.0)
+    return Solution(totals, strong, np.maximum(ionic, 0.0) + anions)
 
 
 def acidity(masses: Array, materials: tuple[Material, ...], water_g: Array) -> Acidity:
     """Return the pH of n batches of k materials; `masses` (n, k) and `water_g` (n,) in grams."""
-    sides = [acid_side(material) for material in materials]
+    sides = _sides(materials)
     masses = np.asarray(masses, dtype=np.float64)
-    batch = np.abs(masses).sum(axis=1)
+    weights = np.abs(masses)
+    batch = weights.sum(axis=1)
     is_solved = (water_g > _LEAST_WATER * batch) & (batch > 0)
     per_water = np.divide(
         masses, water_g[:, None], out=np.zeros_like(masses), where=is_solved[:, None]
@@ -132,19 +174,17 @@ def acidity(masses: Array, materials: tuple[Material, ...], water_g: Array) -> A
     charges = np.zeros_like(amounts.totals)
     charges[:, columns] = found.mean_charge
     own, more = _pulls(per_water, sides, charges, found.buffer_capacity)
+    loud = more.max(axis=1, initial=0.0)
     down, up = _loudest(per_water, sides, more, found.ph)
-    rest = np.sqrt(
-        (own**2).sum(axis=1) + (more**2).sum(axis=1) - more.max(axis=1, initial=0.0) ** 2
-        + _MODEL_HALF_WIDTH**2
-    )  # fmt: skip
-    known = _known_share(masses, sides)
+    rest = np.sqrt((own**2).sum(axis=1) + (more**2).sum(axis=1) - loud**2 + _MODEL_HALF_WIDTH**2)
+    known = np.divide(weights @ sides.is_known, batch, out=np.ones_like(batch), where=batch > 0)
     extra = _UNKNOWN_PULL * (1.0 - known) + np.where(found.is_beyond_model, 0.2, 0.0)
     low, high = found.ph - np.hypot(down, rest) - extra, found.ph + np.hypot(up, rest) + extra
     return Acidity(
         ph=Spans(
             np.where(is_solved, found.ph, 7.0),
-            np.where(is_solved, np.clip(low, 0.0, 14.0), 0.0),
-            np.where(is_solved, np.clip(high, 0.0, 14.0), 14.0),
+            np.where(is_solved, _on_scale(low), 0.0),
+            np.where(is_solved, _on_scale(high), 14.0),
         ),
         ionic_strength=found.ionic_strength,
         capacity=found.buffer_capacity,
@@ -159,62 +199,40 @@ def acidity(masses: Array, materials: tuple[Material, ...], water_g: Array) -> A
     )
 
 
-def _column(sides: list[AcidSide], field: str) -> Array:
-    return np.array([getattr(side, field) for side in sides], dtype=np.float64)
+def _on_scale(ph: Array) -> Array:
+    return np.minimum(np.maximum(ph, 0.0), 14.0)
 
 
-def _stack(sides: list[AcidSide], field: str) -> Array:
-    if not sides:
-        return np.zeros((0, len(system_names())))
-    return np.stack([getattr(side, field) for side in sides])
-
-
-def _pulls(
-    per_water: Array, sides: list[AcidSide], charges: Array, capacity: Array
-) -> tuple[Array, Array]:
+def _pulls(per_water: Array, sides: _Sides, charges: Array, capacity: Array) -> tuple[Array, Array]:
     """Return how far the doubt in each material moves the pH, twice of shape (n, k).
 
     Its own pH may be off, which moves its strong ions by its capacity; its acids may be more or
     fewer, which counts by the charge they take up between its own pH and that of the mixture.
     """
-    totals, native = _stack(sides, "totals"), _stack(sides, "native_charge")
-    softness = np.abs(per_water) / np.clip(capacity, 1e-7, None)[:, None]
-    off = _column(sides, "native_capacity") * _column(sides, "ph_half_width")
-    taken_up = np.abs(charges @ totals.T - (native * totals).sum(axis=1)[None, :])
-    return softness * off, softness * taken_up * _column(sides, "total_log_half_width")
+    softness = np.abs(per_water) / np.maximum(capacity, 1e-7)[:, None]
+    taken_up = np.abs(charges @ sides.totals.T - sides.native_charge)
+    return softness * sides.off, softness * taken_up * sides.total_log_half_width
 
 
-def _loudest(
-    per_water: Array, sides: list[AcidSide], more: Array, ph: Array
-) -> tuple[Array, Array]:
+def _loudest(per_water: Array, sides: _Sides, more: Array, ph: Array) -> tuple[Array, Array]:
     """Return how far below and above the pH lies if the most doubtful buffer is less or more.
 
     Solved again rather than drawn as a straight line: a buffer that may be four times as strong
     moves the pH by far less than four times a small change.
     """
-    down, up = np.zeros_like(ph), np.zeros_like(ph)
-    rows = np.flatnonzero(more.max(axis=1, initial=0.0) > _LOUD)
+    loud = more.max(axis=1, initial=0.0)
+    rows = np.flatnonzero(loud > _LOUD)
     if not rows.size:
-        loud = more.max(axis=1, initial=0.0)
         return loud, loud
     loudest = more[rows].argmax(axis=1)
-    factor = np.exp(_column(sides, "total_log_half_width"))[loudest]
+    factor = np.exp(sides.total_log_half_width)[loudest]
     less, greater = per_water[rows], per_water[rows]
     here = np.arange(len(rows))
     less[here, loudest] /= factor
     greater[here, loudest] *= factor
     both = solution(np.concatenate([less, greater]), sides).solved()[0].ph
     moved = both.reshape(2, -1) - ph[rows]
-    quiet = more.max(axis=1)
-    down[:], up[:] = quiet, quiet
-    down[rows] = np.clip(-moved.min(axis=0), 0.0, None)
-    up[rows] = np.clip(moved.max(axis=0), 0.0, None)
+    down, up = loud.copy(), loud.copy()
+    down[rows] = np.maximum(-moved.min(axis=0), 0.0)
+    up[rows] = np.maximum(moved.max(axis=0), 0.0)
     return down, up
-
-
-def _known_share(masses: Array, sides: list[AcidSide]) -> Array:
-    """Return the share of the batch whose pH is known or does not matter."""
-    weight = np.abs(masses)
-    total = weight.sum(axis=1)
-    known = weight @ _column(sides, "is_known")
-    return np.asarray(np.divide(known, total, out=np.ones_like(total), where=total > 0))
