@@ -41,6 +41,7 @@ class LotCheckGuide:
     steps: tuple[str, ...]
     look_for: str
     answers: tuple[GuideAnswer, ...]
+    dose_pct: float
     caution: str = _FOOD_GRADE
 
     def answer(self, outcome: Outcome) -> GuideAnswer:
@@ -195,8 +196,9 @@ def lot_check_guide(agent: str, kind: LotTest, *, dose_pct: float | None = None)
         steps = (*test.formula.steps.splitlines(), _READ[kind])
         look_for = _look_for(family, kind)
     return LotCheckGuide(
-        agent, row.name, kind, _TITLES[kind], amounts, steps, look_for, _answers(family)
-    )
+        agent, row.name, kind, _TITLES[kind], amounts, steps, look_for, _answers(family),
+        test.dose_pct,
+    )  # fmt: skip
 
 
 def _look_for(family: Family, kind: LotTest) -> str:

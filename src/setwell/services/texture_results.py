@@ -80,6 +80,17 @@ class QuantityRow:
     computed: Estimate | None = None
     calibrated: Estimate | None = None
 
+    @property
+    def rests_on(self) -> str:
+        """On how many readings it rests, of which lot and in which kind of base."""
+        count = len(self.readings)
+        plural = "" if count == 1 else "s"
+        lot = f"of lot {self.lot}" if self.lot else "of no named lot"
+        return (
+            f"{count} own measurement{plural} ({self.of_lot} {lot}, "
+            f"{self.of_base} in {self.base} bases)"
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class TextureCalibration:

@@ -56,6 +56,7 @@ TEMPLATES = [
                 "setwell.web.marks",
                 "setwell.web.chemistry_marks",
                 "setwell.web.texture_marks",
+                "setwell.web.calibration.marks",
                 "setwell.web.version.reading_marks",
             ],
         },

@@ -10,6 +10,7 @@ urlpatterns = [
     path("formulas/<int:formula_id>/acid/", include("setwell.web.acid.urls")),
     path("formulas/<int:formula_id>/texture/", include("setwell.web.texture.urls")),
     path("blends/", include("setwell.web.blend.urls")),
+    path("measurements/", include("setwell.web.calibration.urls")),
     path("pantry/", include("setwell.web.pantry.urls")),
     path("foods/", include("setwell.web.food.urls")),
     path("agents/", include("setwell.web.agent.urls")),

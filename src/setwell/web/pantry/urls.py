@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from setwell.web.pantry import exchange, views
+from setwell.web.pantry import exchange, lot_checks, views
 from setwell.web.pantry.shelves import SHELVES, Shelf, shelf_find
 
 
@@ -28,6 +28,8 @@ urlpatterns = [
     path("<shelf:shelf>/new/", views.pantry_add, name="pantry_add"),
     path("<shelf:shelf>/<int:row_id>/", views.pantry_edit, name="pantry_edit"),
     path("<shelf:shelf>/<int:row_id>/delete/", views.pantry_delete, name="pantry_delete"),
+    path("lots/<int:row_id>/strength/", lot_checks.lot_view, name="lot_view"),
+    path("lots/<int:row_id>/strength/<slug:test>/", lot_checks.lot_test, name="lot_test"),
     path("<shelf:shelf>/export.csv", exchange.pantry_export, name="pantry_export"),
     path("<shelf:shelf>/import/", exchange.pantry_import, name="pantry_import"),
 ]

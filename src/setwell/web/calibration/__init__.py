@@ -1,0 +1,1 @@
+"""Pages about what this kitchen measured of textures and lots, and what it moves."""
