@@ -6,6 +6,7 @@ import pytest
 
 from setwell.domain.formula import formula_make
 from setwell.domain.pantry import Lot, OwnAgent, OwnFood
+from setwell.domain.texture_reading import TextureReading
 from setwell.engine import blend_grid as grids
 from setwell.errors import InputError
 from setwell.services import blend_charts, pantry
@@ -21,6 +22,7 @@ from setwell.services.blend_explorer import (
 )
 from setwell.services.formulas import formula_create, formula_save
 from setwell.services.results import Verdict
+from setwell.services.texture_readings import texture_reading_record
 from setwell.tables.agents import agent_rows
 
 pytestmark = pytest.mark.django_db
@@ -150,6 +152,23 @@ def test_own_agents_lots_and_foods_can_be_chosen():
         ask=BlendAsk(("House Kappa", "locust bean gum"), (60.0, 40.0), 0.6, "whole milk")
     )
     assert weak.grid.now.modulus_kpa.value < blend_explore(ask=TWO).grid.now.modulus_kpa.value
+
+
+@pytest.mark.parametrize("parts", [(60.0, 40.0), (0.0, 100.0)])
+def test_own_measurements_move_the_whole_grid_and_are_counted(parts):
+    ask = replace(TWO, parts=parts)
+    before = blend_explore(ask=ask)
+    stiff = blend_explore(ask=replace(TWO, parts=(100.0, 0.0)))
+    saved = formula_create(formula=stiff.formula)
+    # Twice what the tables expect under a plunger of 12.7 mm, 4 mm deep.
+    usual = 8 * 1000 * stiff.grid.now.modulus_kpa.value * 6.35e-3 * 4e-3 / 9.80665 * 1000
+    reading = TextureReading(kind="firmness_press", value=2 * usual, depth_mm=4)
+    texture_reading_record(formula_id=saved.formula_id, number=1, document=reading)
+    after = blend_explore(ask=ask)
+    assert (before.readings, after.readings) == (0, 1)
+    pure = (before.grid.ratios[0].modulus_kpa, after.grid.ratios[0].modulus_kpa)
+    assert pure[1].value > 1.2 * pure[0].value
+    assert pure[1].high / pure[1].low < pure[0].high / pure[0].low
 
 
 def test_all_table_agents_are_offered_once():

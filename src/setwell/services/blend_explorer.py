@@ -106,7 +106,9 @@ def blend_explore(
     parts = {} if ask.formula is None else parts_for(ask.formula)
     draft = _draft(ask, catalog=catalog, parts=parts)
     formula = draft.formula
-    known = corrections_for(formula=formula)
+    # An agent without a dose stands in the grid all the same.
+    has_all = draft.ask.dose_pct > 0 and min(draft.shares) > 0
+    known = corrections_for(formula=formula if has_all else draft.grid_formula)
     grid = _grid(draft, catalog=catalog, parts=parts, corrections=known.corrections)
     bench = bench_build(formula, catalog=catalog, parts=parts, corrections=known.corrections)
     texture = texture_words(bench)
