@@ -7,8 +7,10 @@ from typing import Any
 
 from setwell.domain.formula import formula_make
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
+from setwell.domain.texture_reading import LotCheck, TextureReading
 from setwell.services.clock import today
 from setwell.services.formulas import formula_create, formula_save
+from setwell.services.lot_checks import lot_check_record
 from setwell.services.pantry import (
     agent_save,
     food_save,
@@ -18,13 +20,17 @@ from setwell.services.pantry import (
     vessel_save,
 )
 from setwell.services.shelves import kitchen_write
+from setwell.services.texture_readings import texture_reading_record
 
 
 def demo_load() -> None:
     """Fill an empty kitchen; belongs into one transaction."""
     _pantry_load(_read("pantry.toml"), day=today())
+    formulas = {}
     for entry in _read("formulas.toml")["formulas"]:
-        _formula_load(entry["versions"])
+        title = entry["versions"][-1]["title"]
+        formulas[title] = _formula_load(entry["versions"])
+    _readings_load(_read("readings.toml"), formulas, day=today())
 
 
 def _read(name: str) -> dict[str, Any]:
@@ -49,7 +55,19 @@ def _pantry_load(shelves: dict[str, Any], *, day: dt.date) -> None:
         vessel_save(id=None, document=Vessel(**vessel))
 
 
-def _formula_load(versions: list[dict[str, Any]]) -> None:
+def _readings_load(readings: dict[str, Any], formulas: dict[str, int], *, day: dt.date) -> None:
+    for check in readings["lot_checks"]:
+        lot_check_record(document=LotCheck(**check, taken_on=day))
+    for reading in readings["readings"]:
+        title, number = reading.pop("title"), reading.pop("version")
+        texture_reading_record(
+            formula_id=formulas[title],
+            number=number,
+            document=TextureReading(**reading, taken_on=day),
+        )
+
+
+def _formula_load(versions: list[dict[str, Any]]) -> int:
     first, *later = versions
     saved = formula_create(note=first.pop("note"), formula=formula_make(**first))
     for version in later:
@@ -60,3 +78,4 @@ def _formula_load(versions: list[dict[str, Any]]) -> None:
             base_number=saved.number,
             note=note,
         )
+    return saved.formula_id
