@@ -45,9 +45,10 @@ def firmness_words(modulus: Estimate | None) -> str:
     if modulus is None or modulus.high is None or modulus.low is None or modulus.high <= 0:
         return ""
     middle, low, high = (_band(value) for value in (modulus.value, modulus.low, modulus.high))
-    if low is high:
-        return middle.name
-    return f"{middle.name} (from {low.name} to {high.name})"
+    others = [band.name for band in (low, high) if band is not middle]
+    if len(others) == 2:
+        return f"{middle.name} (from {low.name} to {high.name})"
+    return f"{middle.name}, perhaps {others[0]}" if others else middle.name
 
 
 def _band(kilopascal: float) -> FirmnessBand:
