@@ -1,7 +1,7 @@
 """The two orders: acid in before the hold, or after cooling, and what each leaves."""
 
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,22 +12,22 @@ from setwell.engine.acidity import acidity
 from setwell.engine.chemistry_results import AcidOrder, AgentOrder, KeptCurve
 from setwell.engine.gelling.acid import (
     LAW_PH,
+    Course,
     Met,
+    course_of,
     heat_met,
-    load_of,
     loss_evidence,
     loss_laws,
     loss_rates,
 )
 from setwell.engine.history import PACE_FACTOR, history_read
-from setwell.engine.material import NUTRIENT_INDEX
+from setwell.engine.material import NUTRIENT_INDEX, Material
 from setwell.engine.origins import acidity_evidence
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
-from setwell.provenance import Estimate, evidence_join
+from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.science.gels.degradation import UNFLAGGED_LOSS
-from setwell.science.gels.heat_load import HeatLoad
 from setwell.units import duration_print, temperature_print
 
 Array = NDArray[np.float64]
@@ -74,14 +74,20 @@ def _ph_before(bench: Bench, acids: NDArray[np.bool_], row: int) -> Spans | None
     """Return the pH of the batch before its acids go in; None when little is left then."""
     masses = bench.state.masses[row : row + 1]
     materials = bench.plan.materials
-    content = np.array([m.nutrients[NUTRIENT_INDEX["water_g"]] for m in materials]) / 100.0
-    brought = np.nan_to_num(content) * masses[0]
+    brought = _water_content(materials) * masses[0]
     total = float(brought.sum())
     if total <= 0 or float(brought[acids].sum()) > _MOST_WATER * total:
         return None
     left = np.array([float(brought[~acids].sum())])
     found = acidity(np.where(acids, 0.0, masses), materials, left)
     return found.ph if found.is_solved[0] else None
+
+
+@lru_cache(maxsize=256)
+def _water_content(materials: tuple[Material, ...]) -> Array:
+    """Return g of water in a gram of each material."""
+    content = np.array([m.nutrients[NUTRIENT_INDEX["water_g"]] for m in materials])
+    return np.nan_to_num(content / 100.0)
 
 
 def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentOrder | None:
@@ -94,7 +100,6 @@ def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentO
         return None
     early, late, is_in_range = _curves(key, peak, float(late_c), (ph, before), set_c)
     hold = float(path.hold_min[0])
-    evidence = evidence_join([loss_evidence(key), PRACTICE])
     flags = () if is_in_range else ("outside the range of the model",)
     order = AgentOrder(
         key=key,
@@ -111,7 +116,7 @@ def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentO
         own_acid_c=_own_acid_c(bench),
         setting=_setting(bench, key, row),
         flags=flags,
-        evidence=evidence,
+        evidence=_evidence(key),
     )
     return _with_sentence(order)
 
@@ -121,7 +126,7 @@ def _curves(
 ) -> tuple[KeptCurve, KeptCurve, bool]:
     """Return the strength kept with the acid in early and late, and whether the law covers it."""
     gels = None if set_c is None else np.array([set_c])
-    met = [heat_met(loads, gels) for loads in _loads(peak, late_c)]
+    met = [heat_met(courses, gels) for courses in _courses(peak, late_c)]
     sour, mild = (loss_rates(key, np.array(part)) for part in ph)
     early, is_early_in = _curve(met, (sour, sour, sour))
     late, is_late_in = _curve(met, (mild, mild, sour))
@@ -143,12 +148,12 @@ def _curve(met: list[Met], rates: tuple[Array, Array, Array]) -> tuple[KeptCurve
 
 
 @lru_cache(maxsize=256)
-def _loads(peak: float, late_c: float) -> tuple[tuple[HeatLoad, ...], ...]:
+def _courses(peak: float, late_c: float) -> tuple[tuple[Course, ...], ...]:
     """Return what a minute of hold, cooling, and the way on to the fridge are worth.
 
     Each of them in a middling, a slow and a quick kitchen.
     """
-    hold = load_of([0.0, 1.0], [peak, peak])
+    hold = course_of((0.0, 1.0), (peak, peak))
     kitchens = []
     for pace in (1.0, PACE_FACTOR, 1.0 / PACE_FACTOR):
         down = history_read(
@@ -161,9 +166,15 @@ def _loads(peak: float, late_c: float) -> tuple[tuple[HeatLoad, ...], ...]:
             pace=pace,
         )
         # The first point is the cold start, the second the end of the hold.
-        times, celsius = down.minutes.tolist(), down.celsius.tolist()
-        kitchens.append((hold, load_of(times[1:3], celsius[1:3]), load_of(times[2:], celsius[2:])))
+        times, celsius = tuple(down.minutes.tolist()), tuple(down.celsius.tolist())
+        cooling, rest = (course_of(times[at], celsius[at]) for at in (slice(1, 3), slice(2, None)))
+        kitchens.append((hold, cooling, rest))
     return tuple(zip(*kitchens, strict=True))
+
+
+@cache
+def _evidence(key: str) -> Evidence:
+    return evidence_join([loss_evidence(key), PRACTICE])
 
 
 def _own(bench: Bench, key: str, row: int) -> Estimate | None:
@@ -175,7 +186,7 @@ def _own(bench: Bench, key: str, row: int) -> Estimate | None:
     return kept.heat.scaled(100.0).estimate(
         unit="%",
         model="loss law over the steps",
-        evidence=evidence_join([loss_evidence(key), PRACTICE]),
+        evidence=_evidence(key),
         flags=flags,
         row=row,
     )

@@ -60,7 +60,13 @@ def _norrish() -> Array:
     return np.array([0.0 if f is None else f.value for f in figures] + [_ETHANOL_NORRISH])
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)
+def _solute_table(materials: tuple[Material, ...]) -> Array:
+    """Return mol per kg of each neutral solute of each material."""
+    found = [_solutes_of(material) for material in materials]
+    return np.array(found).reshape(len(materials), len(_norrish()))
+
+
 def _solutes_of(material: Material) -> Array:
     """Return mol per kg of each neutral solute of a material, ethanol last."""
     names = _solute_names()
@@ -100,13 +106,10 @@ def solids(
 ) -> Solids:
     """Return what the dissolved things of n batches do to their water."""
     enough = acids.is_solved
-    table = np.stack([_solutes_of(m) for m in materials]) if materials else None
-    width = len(_norrish())
     per_water = np.divide(
         masses, water_g[:, None], out=np.zeros_like(masses), where=enough[:, None]
     )
-    neutral = np.zeros((len(masses), width)) if table is None else per_water @ table
-    neutral = np.clip(neutral, 0.0, None)
+    neutral = np.maximum(per_water @ _solute_table(materials), 0.0)
     # Strong ions come in pairs; every weak acid counts once, whatever its charge.
     ions = 2.0 * acids.ionic_strength + acids.totals[:, : len(acid_systems())].sum(axis=1)
     found = water_activity_mixture(
@@ -118,7 +121,7 @@ def solids(
         least_error=_LEAST_ERROR,
     )
     activity = Spans(found.value, found.low, found.high)
-    safe = np.clip(np.stack([found.value, found.low, found.high]), _DRIEST, 1.0)
+    safe = np.minimum(np.maximum([found.value, found.low, found.high], _DRIEST), 1.0)
     boils = boiling_temperature(safe, pressure=_SEA_LEVEL_PA) - _KELVIN
     freezes = freezing_temperature(safe) - _KELVIN
     crystals = np.zeros(len(masses), dtype=np.bool_)
@@ -140,7 +143,7 @@ def _titratable(acids: Acidity, water_g: Array, masses: Array) -> Spans:
     batch = masses.sum(axis=1)
     wet = np.divide(water_g, batch, out=np.zeros_like(batch), where=batch > 0)
     grams = titratable_acidity(
-        np.clip(per_water * wet, 0.0, None),
+        np.maximum(per_water * wet, 0.0),
         molar_mass=citric.equivalent_mass * citric.protons / 1000.0,
         protons=citric.protons,
     )
@@ -152,6 +155,7 @@ def _base_to_end(acids: Acidity) -> Array:
     return np.asarray(acids.strong_at(_END_PH) - acids.strong)
 
 
+@cache
 def solids_evidence() -> Evidence:
     """Return the citations of the constants behind the water activity."""
     figures = [solutes()[key].norrish_k for key in _solute_names()]

@@ -57,6 +57,15 @@ class Kept(NamedTuple):
     is_in_range: NDArray[np.bool_]
 
 
+class Course(NamedTuple):
+    """A history as a curve, what all of it is worth, and what lies below the law's two ends."""
+
+    load: HeatLoad
+    total: float
+    coolest: float
+    hottest: float
+
+
 class Met(NamedTuple):
     """Seconds as a sol at the law's own temperature that heat is worth, each (3, n) or (3, 1).
 
@@ -109,8 +118,9 @@ def strength_kept(agent: str, ph: Spans, path: AcidPath, *, set_c: Array | None 
     if loss_laws(agent) is None:
         one = np.ones_like(ph.value)
         return Kept(Spans.exact(one), Spans.exact(one), np.ones(one.shape, dtype=np.bool_))
-    courses = (path.middle, path.slow, path.quick)
-    met = heat_met([load_of(h.minutes.tolist(), h.celsius.tolist()) for h in courses], set_c)
+    paces = (path.middle, path.slow, path.quick)
+    courses = [course_of(tuple(h.minutes.tolist()), tuple(h.celsius.tolist())) for h in paces]
+    met = heat_met(courses, set_c)
     rates = loss_rates(agent, np.array(ph))
     left = np.exp(-rates * met.seconds)
     inside = (rates * (met.seconds - met.inside) <= UNFLAGGED_LOSS).all(axis=0)
@@ -120,19 +130,17 @@ def strength_kept(agent: str, ph: Spans, path: AcidPath, *, set_c: Array | None 
     return Kept(kept, heat, inside & (ph.value >= LAW_PH[0]))
 
 
-def heat_met(loads: Sequence[HeatLoad], set_c: Array | None) -> Met:
+def heat_met(courses: Sequence[Course], set_c: Array | None) -> Met:
     """Return what the middle, the slow and the quick course are worth.
 
     Below its setting temperature a gel loses at a share of the rate of the sol.
     """
-    coolest, hottest = _limits()
-    total = np.array([[load.total] for load in loads])
-    ends = np.array([load.below([coolest, hottest]) for load in loads])
-    low, high = ends[:, :1], ends[:, 1:]
+    figures = np.array([[course.total, course.coolest, course.hottest] for course in courses])
+    total, low, high = figures.T[:, :, None]
     if set_c is None:
         return Met(total, high - low)
-    protected = _protected()
-    gel = np.array([load.below(set_c + _KELVIN) for load in loads])
+    protected, below = _protected(), set_c + _KELVIN
+    gel = np.array([course.load.below(below) for course in courses])
     gel_inside = np.minimum(np.maximum(gel, low), high)
     return Met(
         protected * gel + (total - gel), protected * (gel_inside - low) + (high - gel_inside)
@@ -151,20 +159,20 @@ def loss_rates(agent: str, ph: Array) -> Array:
     )
 
 
-def load_of(minutes: list[float], celsius: list[float]) -> HeatLoad:
-    """Return what a course is worth at the law's own temperature."""
-    return _load(tuple(minutes), tuple(celsius))
-
-
 @lru_cache(maxsize=512)
-def _load(minutes: tuple[float, ...], celsius: tuple[float, ...]) -> HeatLoad:
+def course_of(minutes: tuple[float, ...], celsius: tuple[float, ...]) -> Course:
+    """Return what a history is worth at the law's own temperature."""
     law = _law()
-    return heat_load(
+    load = heat_load(
         60.0 * np.array(minutes),
         np.array(celsius) + _KELVIN,
         q10=law.temperature_factor,
         reference_temperature=law.reference_temperature,
     )
+    coolest, hottest = law.temperature_limits
+    # The law still holds at its hottest.
+    ends = load.below([coolest, np.nextafter(hottest, np.inf)])
+    return Course(load, load.total, *ends.tolist())
 
 
 @cache
@@ -188,13 +196,6 @@ def _protected() -> Array:
     return np.array([[share.value], [share.high], [share.low]])
 
 
-@cache
-def _limits() -> tuple[float, float]:
-    """Return the temperatures that the law was drawn for; it still holds at the hottest [K]."""
-    coolest, hottest = _law().temperature_limits
-    return coolest, float(np.nextafter(hottest, np.inf))
-
-
 def _gel_share(agent: str, ph: Spans) -> Spans:
     curve = _GEL_SHARE.get(_CARRIER.get(agent, agent))
     if curve is None:
@@ -202,6 +203,7 @@ def _gel_share(agent: str, ph: Spans) -> Spans:
     return Spans(*np.asarray(np.interp(np.array(ph), _GEL_PH, curve)))
 
 
+@cache
 def loss_evidence(agent: str) -> Evidence:
     """Return the citations behind the law of an agent."""
     if loss_laws(agent) is None:
