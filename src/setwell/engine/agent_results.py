@@ -1,5 +1,7 @@
 """Each agent of one candidate in words and numbers."""
 
+from functools import cache
+
 import numpy as np
 
 from setwell.engine.agent_gel import agent_gel
@@ -47,7 +49,7 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
         name=bench.name(key),
         lines=bench.lines_of(key),
         dose_pct=dose,
-        typical=_typical(table),
+        typical=_typical(key),
         dose_verdict=dose_verdict,
         lot=", ".join(lots),
         hydrates=verdict(state.hydrates[row]),
@@ -63,7 +65,7 @@ def _result(bench: Bench, key: str, row: int) -> AgentResult:
         viscosity_mpa_s=_viscosity(state, row),
         firmness=firmness_words(modulus),
         words=regions_reached(gel.fracture_stress_kpa, gel.fracture_strain)[1],
-        chart=_chart(table),
+        chart=_chart(key),
         evidence=tuple(dict.fromkeys((*state.evidence, *dose.evidence))),
         gel=gel,
     )
@@ -84,8 +86,9 @@ def _dose(bench: Bench, key: str, table: AgentRow, row: int) -> tuple[Estimate, 
     return Estimate(value, "%", value, value, "weighed dose", (usual.citation,)), said
 
 
-def _typical(table: AgentRow) -> str:
-    rows = table.properties.get("dose_typical", ())
+@cache
+def _typical(key: str) -> str:
+    rows = agent_rows()[key].properties.get("dose_typical", ())
     return "; ".join(f"{_range(row)} {row.conditions}" for row in rows)
 
 
@@ -191,14 +194,15 @@ _CHART = (
 )
 
 
-def _chart(table: AgentRow) -> tuple[Figure, ...]:
-    figures = []
-    for key, label, unit in _CHART:
+@cache
+def _chart(key: str) -> tuple[Figure, ...]:
+    table, figures = agent_rows()[key], []
+    for name, label, unit in _CHART:
         try:
-            found = table.figure(key)
+            found = table.figure(name)
         except MissingDataError:
             continue
         evidence: Evidence = (found.citation,)
         estimate = Estimate(found.value, unit, found.low, found.high, "agent chart", evidence)
-        figures.append(Figure(key, label, estimate, found.note))
+        figures.append(Figure(name, label, estimate, found.note))
     return tuple(figures)
