@@ -10,7 +10,7 @@ from setwell.domain.lines import Line
 from setwell.domain.phases import Phase, PhaseKind, lines_parse
 from setwell.engine.catalog import Catalog, Found
 from setwell.engine.gelatin_grade import line_bloom, material_of_grade
-from setwell.engine.material import Material
+from setwell.engine.material import Material, MaterialKind
 from setwell.engine.names import name_forms, name_normalize
 from setwell.engine.weighing import line_weigh
 
@@ -78,7 +78,7 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
     part = parts.get(name_normalize(line.name))
     if part is not None and ("formula" in line.note.casefold() or not catalog.find(line.name)):
         return _read_part(reading, part)
-    found = catalog.find(line.name)
+    found = _agent_by_whole_name(line, catalog) or catalog.find(line.name)
     if found is None:
         return replace(
             reading,
@@ -97,6 +97,15 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
         assumptions=(*assumed, *weighed.assumptions),
         problem=weighed.problem,
     )
+
+
+def _agent_by_whole_name(line: Line, catalog: Catalog) -> Found | None:
+    """Return the agent whose name goes on after the comma, such as "Gellan gum, high acyl"."""
+    if not line.note:
+        return None
+    found = catalog.find(f"{line.name} {line.note.split(',')[0]}")
+    is_agent = found is not None and found.material.kind is MaterialKind.AGENT
+    return found if is_agent else None
 
 
 def _graded(line: Line, found: Found) -> tuple[Material, tuple[str, ...]]:

@@ -175,7 +175,7 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
         how = "Gels only while hot; as served it is a liquid" if hot else _THICKENS
         return (
             f"{how}: about {_rough(thick.value[row])} mPa·s "
-            f"({_rough(thick.low[row], 1)} to {_rough(thick.high[row])}) when stirred, "
+            f"({_rough(thick.low[row])} to {_rough(thick.high[row])}) when stirred, "
             f"{_join(words)}."
         )
     if any(agent.modulus is None for agent in bench.state.agents.values()):

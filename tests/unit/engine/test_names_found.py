@@ -1,9 +1,11 @@
 """From the name on a line to a material."""
 
 import pytest
+from builders_engine import assess_of
 
 from setwell.engine.catalog import catalog_build
 from setwell.engine.names import name_find, name_forms, name_normalize, names_nearest
+from setwell.tables.agents import agent_rows
 
 CATALOG = catalog_build()
 
@@ -70,3 +72,15 @@ def test_nearest_names_are_near_and_few():
 def test_a_very_long_name_is_no_trouble():
     assert len(names_nearest("x" * 100_000, ["salt", "sugar"])) == 0
     assert CATALOG.find("milk " * 5000) is None
+
+
+@pytest.mark.parametrize("key", sorted(agent_rows()))
+def test_every_agent_is_found_by_its_own_name(key):
+    # Some names go on after a comma, which elsewhere begins a note.
+    found = assess_of("500 g water", f"3 g {agent_rows()[key].name}")
+    assert [agent.key for agent in found.agents] == [key]
+
+
+def test_a_note_after_an_agent_stays_a_note():
+    found = assess_of("500 g water", "3 g agar, in the cold water", "8 g gelatin, bloomed")
+    assert [agent.key for agent in found.agents] == ["agar", "gelatin"]
