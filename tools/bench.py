@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 from bench_acid import acid_rows
+from bench_texture import texture_rows
 
 from setwell import assess, assess_many, catalog_build, formula_make
 from setwell.domain.phases import lines_parse
@@ -81,6 +82,7 @@ def main() -> int:
         ("batch against single calls, per candidate", f"{ratio:.0f} x", ratio >= BATCH_LEAST_RATIO),
         ("loading all food tables", f"{1000 * tables:.0f} ms", tables < TABLES_MOST_S),
         ("reading 1,000 lines", f"{1000 * parse:.0f} ms", parse < PARSE_MOST_S),
+        *texture_rows(FORMULA),
         *acid_rows(),
     ]
     for name, figure, is_met in rows:
