@@ -1,7 +1,7 @@
 """What the dissolved things do to the water: water activity, boiling, freezing, sourness."""
 
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,15 +38,43 @@ _DRIEST = 0.45
 _END_PH = 8.1
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Solids:
-    """Water activity [-], boiling and freezing point [°C], titratable acidity [g/100 g]."""
+    """What the dissolved things of n batches do; a batch of thousands seldom asks for all of it.
+
+    `acids` and `wet`, the water in the ingredients [kg/kg], are what a titration goes by.
+    """
 
     water_activity: Spans
-    boiling_c: Spans
-    freezing_c: Spans
-    titratable: Spans
     is_in_range: NDArray[np.bool_]
+    acids: Acidity
+    wet: Array
+
+    @cached_property
+    def boiling_c(self) -> Spans:
+        """Boiling point at sea level [°C]."""
+        celsius = boiling_temperature(self._followed(), pressure=_SEA_LEVEL_PA) - _KELVIN
+        return Spans(celsius[0], celsius[2], celsius[1])
+
+    @cached_property
+    def freezing_c(self) -> Spans:
+        """Where it begins to freeze [°C]."""
+        return Spans(*(freezing_temperature(self._followed()) - _KELVIN))
+
+    @cached_property
+    def titratable(self) -> Spans:
+        """The acid a titration to pH 8.1 finds, as citric acid [g/100 g]."""
+        citric = titratable_acids()["citric_anhydrous"]
+        per_water = self.acids.strong_at(_END_PH) - self.acids.strong
+        grams = titratable_acidity(
+            np.maximum(per_water * self.wet, 0.0),
+            molar_mass=citric.equivalent_mass * citric.protons / 1000.0,
+            protons=citric.protons,
+        )
+        return Spans(grams, grams * 0.75, grams * 1.3)
+
+    def _followed(self) -> Array:
+        return np.asarray(np.minimum(np.maximum(self.water_activity, _DRIEST), 1.0))
 
 
 @cache
@@ -120,39 +148,16 @@ def solids(
         relative_error=_RELATIVE_ERROR,
         least_error=_LEAST_ERROR,
     )
-    activity = Spans(found.value, found.low, found.high)
-    safe = np.minimum(np.maximum([found.value, found.low, found.high], _DRIEST), 1.0)
-    boils = boiling_temperature(safe, pressure=_SEA_LEVEL_PA) - _KELVIN
-    freezes = freezing_temperature(safe) - _KELVIN
     crystals = np.zeros(len(masses), dtype=np.bool_)
     for load in loads(masses, materials, water_g, enough):
         crystals |= load.is_too_much
-    return Solids(
-        activity,
-        Spans(boils[0], boils[2], boils[1]),
-        Spans(freezes[0], freezes[1], freezes[2]),
-        _titratable(acids, water_g, masses),
-        np.asarray((found.value >= _LEAST_ACTIVITY) & enough & ~crystals),
-    )
-
-
-def _titratable(acids: Acidity, water_g: Array, masses: Array) -> Spans:
-    """Return the acid a titration to pH 8.1 finds, as citric acid in 100 g of batch."""
-    citric = titratable_acids()["citric_anhydrous"]
-    per_water = _base_to_end(acids)
     batch = masses.sum(axis=1)
-    wet = np.divide(water_g, batch, out=np.zeros_like(batch), where=batch > 0)
-    grams = titratable_acidity(
-        np.maximum(per_water * wet, 0.0),
-        molar_mass=citric.equivalent_mass * citric.protons / 1000.0,
-        protons=citric.protons,
+    return Solids(
+        Spans(found.value, found.low, found.high),
+        np.asarray((found.value >= _LEAST_ACTIVITY) & enough & ~crystals),
+        acids,
+        np.divide(water_g, batch, out=np.zeros_like(batch), where=batch > 0),
     )
-    return Spans(grams, grams * 0.75, grams * 1.3)
-
-
-def _base_to_end(acids: Acidity) -> Array:
-    """Return mol of base per kg of water up to the end point."""
-    return np.asarray(acids.strong_at(_END_PH) - acids.strong)
 
 
 @cache
