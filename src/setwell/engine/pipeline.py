@@ -10,6 +10,7 @@ from setwell.domain.lines import Line
 from setwell.domain.steps import Step, steps_parse
 from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.acid_path import acid_path
+from setwell.engine.dispersal import CARRYING
 from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.pair import Kitchen
@@ -19,7 +20,6 @@ from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
 from setwell.engine.pot_zones import pot_lags, unevenness
 from setwell.engine.process import (
-    CARRYING,
     Process,
     acid_in_phase,
     process_read,

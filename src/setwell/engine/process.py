@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from setwell.domain.lines import Line
 from setwell.domain.phases import PhaseKind
 from setwell.domain.steps import Step, StepKind, steps_parse
+from setwell.engine.dispersal import Way, way_of
 from setwell.engine.material import Material
 from setwell.engine.names import name_normalize
 
@@ -25,11 +26,8 @@ _CLEARLY_HOT_C = 60.0
 # Hotter than any watery batch at rest under its lid: that is an oven, a fryer or a syrup.
 _BATCH_MOST_C = 108.0
 _ELSEWHERE = re.compile(r"\bpre-?heat|\boven\b|\bfryer\b|\bgrill\b", re.IGNORECASE)
-# Words on a line that say how the powder is kept from clumping.
-CARRYING = frozenset({"disperse", "dry_blend", "slurry", "blender"})
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
 _COOLING = frozenset({StepKind.COOL, StepKind.CHILL, StepKind.REST, StepKind.FREEZE})
-_SPREADING = frozenset({StepKind.DISPERSE, StepKind.BLEND})
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,7 @@ class AgentPath:
 
     peak_c: Array
     hold_min: Array
-    is_dispersed: bool
+    way: Way
     bloom_steps: tuple[int, ...]
     boil_steps: tuple[int, ...]
     enters: int = 0
@@ -191,11 +189,10 @@ def _path(
         if temperature >= peak - 2.0 and step.kind in _WARMING
     ]
     hints = frozenset().union(*(line.hints for line in lines)) if lines else frozenset()
-    spread = carried or any(step.kind in _SPREADING for step in steps)
     return AgentPath(
         peak_c=_array(peak),
         hold_min=_array(sum(hold) if hold else float("nan")),
-        is_dispersed=bool(hints & CARRYING) or spread,
+        way=way_of(steps, hints, is_carried=carried),
         bloom_steps=_bloom_steps(steps, names, hints),
         boil_steps=tuple(
             n + 1

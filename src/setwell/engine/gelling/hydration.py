@@ -6,6 +6,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.engine.dispersal import Way
 from setwell.engine.gelling.hydration_rate import (
     Kinetics,
     Slowed,
@@ -275,10 +276,10 @@ def _wetting(agent: AgentInput) -> str:
     """Return the way the powder meets the liquid, as the table of lumps names it."""
     if agent.path.bloom_steps and "unbloomed_slowing" in kinetics(agent.key).slowing:
         return "bloomed"
-    if agent.path.is_dispersed:
-        return "kept apart"
+    if agent.path.way is not Way.POURED:
+        return agent.path.way.value
     heat = "hot" if agent.heat.middle.celsius[0] >= _HOT_C else "cold"
-    return f"poured dry, {heat}"
+    return f"{Way.POURED.value}, {heat}"
 
 
 def _lumps(share: Parameter) -> tuple[float, float, float]:

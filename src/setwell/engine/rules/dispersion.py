@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.assessment import Severity
+from setwell.engine.dispersal import Way
 from setwell.engine.gelling.state import CANNOT_TELL, NO
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit, Telling, always, said
 from setwell.tables.agents import agent_rows
@@ -106,7 +107,7 @@ def clumps(bench: Bench) -> Iterable[Hit]:
             "moving liquid, or use a blender"
         )
         yield Hit(
-            "clumps", Severity.WARN, always(bench, not path.is_dispersed),
+            "clumps", Severity.WARN, always(bench, path.way is Way.POURED),
             said(f"{name}: may clump",
                  f"Nothing says how the {name} is dispersed. Dry powder in liquid makes lumps "
                  "that never dissolve.", f"{how}, and write it as a step or beside the line."),
