@@ -178,13 +178,12 @@ def _found(agent: str, quantity: Quantity, target: Target, state: _State) -> Fou
     shift = float(state.after.mean[columns].sum())
     half = 2.0 * _deviation(state, columns)
     ours = [one for one in state.disputes if keys & set(one.keys)]
-    for dispute in ours:
-        half = max(
-            half,
-            2.0 * dispute.ratio * _deviation(state, columns),
-            _reach(dispute, agent, quantity, keys, state),
-        )
     prior = float(getattr(target.doubt, quantity))
+    # Readings in conflict can say nothing at worst; then the range of the tables holds.
+    most = max(prior + abs(shift), half)
+    for dispute in ours:
+        wider = 2.0 * dispute.ratio * _deviation(state, columns)
+        half = max(half, min(wider, most), _reach(dispute, agent, quantity, keys, state))
     correction = Correction(shift, half, len(keys), bool(ours))
     return Found(agent, quantity, prior, correction, of_lot, of_base)
 

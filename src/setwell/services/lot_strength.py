@@ -76,7 +76,11 @@ def lot_report(*, agent: str, lot_code: str) -> LotReport:
             dispute_told(one, uses) for one in calibrated.disputes if ours & set(one.keys)
         ),
         last_answer=next(
-            (lot_check_meaning(document=row.document) for row in checks if row.document.outcome),
+            (
+                lot_check_meaning(document=row.document)
+                for row in checks
+                if row.counts and row.document.outcome
+            ),
             None,
         ),
         test=test.value,
@@ -176,8 +180,9 @@ def _beside(alone: Correction | None, quantity: Quantity) -> str:
 
 
 def _flags(checks: tuple[StoredLotCheck, ...]) -> tuple[str, ...]:
-    colors = [row.document.color for row in checks if row.document.color is not None]
-    flavors = [row.document.flavor for row in checks if row.document.flavor is not None]
+    seen = [row for row in checks if row.counts]
+    colors = [row.document.color for row in seen if row.document.color is not None]
+    flavors = [row.document.flavor for row in seen if row.document.flavor is not None]
     told = [_COLORS[colors[0]]] if colors and colors[0] in _COLORS else []
     if flavors and flavors[0] is PowderFlavor.MARINE:
         told.append("tastes of the sea: taste a cup before it goes into a mild batch")

@@ -106,3 +106,17 @@ def test_a_quarrel_elsewhere_leaves_this_batch_alone():
 def test_setting_the_odd_one_aside_ends_the_dispute():
     assert calibrated(-0.6, 0.2).disputes
     assert not calibrated(-0.6).disputes
+
+
+def test_a_quarrel_reaches_no_farther_than_the_tables_and_the_readings():
+    # The plunger's own doubt is shared, so the ratio would multiply far more than the scatter.
+    part = Part(Quantity.STRENGTH, KAPPA, "K-1", "dairy", 1.0, TOTAL, "cup in dairy")
+    cups = [
+        Observation(f"version:{n:03d}", (part,), value, SURE, method="penetration")
+        for n, value in enumerate((-1.2, -1.1, 0.2))
+    ]
+    result = calibrate(cups, {KAPPA: Target("K-1", "dairy", DOUBT, "cup in dairy")})
+    found = strength(result)
+    assert found.is_disputed
+    assert found.half_width <= TOTAL + abs(found.shift) + 1e-9
+    assert found.shift - found.half_width <= -TOTAL + 1e-9
