@@ -2,6 +2,7 @@
 
 import re
 
+from setwell.documents.amounts import ounces_text
 from setwell.domain.texture_reading import (
     LotCheck,
     LotTest,
@@ -44,6 +45,9 @@ COLOR_WORDS = {
 }
 FLAVOR_WORDS = {PowderFlavor.NEUTRAL: "neutral", PowderFlavor.MARINE: "tastes of the sea"}
 _BARE_CELSIUS = re.compile(r"(?P<number>\d+(?:\.\d+)?) °C(?! \()")
+# Below an ounce only grams can be weighed.
+_OUNCE_G = 28.0
+_GRAMS = re.compile(r"(?P<grams>\d+(?:\.\d+)?) g\b(?! \()")
 
 
 def kind_title(kind: str) -> str:
@@ -112,14 +116,21 @@ def check_told(check: LotCheck) -> str:
     return ", ".join(parts)
 
 
-def fahrenheit_beside(text: str) -> str:
-    """Return a sentence with °F beside each temperature that has only °C.
+def us_beside(text: str) -> str:
+    """Return a sentence with °F beside each °C that has none, and ounces beside the grams.
 
-    >>> fahrenheit_beside("Heat to 60 °C (140 °F), chill at 4 °C.")
+    >>> us_beside("Heat to 60 °C (140 °F), chill at 4 °C.")
     'Heat to 60 °C (140 °F), chill at 4 °C (39 °F).'
+    >>> us_beside("98.3 g deionized water"), us_beside("1.5 g kappa")
+    ('98.3 g (3.47 oz) deionized water', '1.5 g kappa')
     """
 
     def both(match: re.Match[str]) -> str:
         return f"{match[0]} ({fahrenheit_from_celsius(float(match['number'])):.0f} °F)"
 
-    return _BARE_CELSIUS.sub(both, text)
+    def ounces(match: re.Match[str]) -> str:
+        grams = float(match["grams"])
+        beside = ounces_text(grams) if grams >= _OUNCE_G else ""
+        return f"{match[0]} ({beside})" if beside else match[0]
+
+    return _GRAMS.sub(ounces, _BARE_CELSIUS.sub(both, text))

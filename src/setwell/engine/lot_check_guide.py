@@ -175,7 +175,8 @@ _TITLES = {
 _READ = {
     LotTest.WATER_GEL: "Press the plunger in slowly on a scale: note the grams at which it breaks.",
     LotTest.POTASSIUM_GEL: (
-        "Press a plunger of 1 cm2 in slowly on a scale: note the grams at which it breaks."
+        "Press a plunger of 1 cm² (11.3 mm across) in slowly on a scale: note the grams at which "
+        "it breaks."
     ),
     LotTest.BLOOM: "Press the flat 12.7 mm plunger 4 mm deep: the grams are the Bloom strength.",
     LotTest.MILK_GEL: "Press the plunger in slowly on a scale: note the grams at which it breaks.",

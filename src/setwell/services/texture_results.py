@@ -48,12 +48,13 @@ class ReadingUse:
 
 @dataclass(frozen=True, slots=True)
 class TextureDispute:
-    """Readings that contradict each other, and what to do about it."""
+    """Readings that contradict each other, how far they are apart, and what to do about it."""
 
     readings: tuple[ReadingUse, ...]
     factor: float
     sentence: str
     action: str
+    apart: str
 
 
 @dataclass(frozen=True, slots=True)

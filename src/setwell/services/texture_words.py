@@ -79,7 +79,11 @@ def dispute_told(dispute: Dispute, uses: Mapping[str, ReadingUse]) -> TextureDis
     else:
         sentence = f"These readings differ by more than their doubts allow: {listed}.{apart}"
     return TextureDispute(
-        readings, dispute.ratio, sentence, _ALONE if dispute.is_with_model else _REPEAT
+        readings,
+        dispute.ratio,
+        sentence,
+        _ALONE if dispute.is_with_model else _REPEAT,
+        apart.strip(),
     )
 
 

@@ -46,7 +46,9 @@ class MeasuredForm(forms.Form):
     cups: tuple[str, ...] = ()
     value_names: ClassVar[tuple[str, ...]] = ("value", "values")
     # Shown behind a fold: right as they are, most of the time.
-    folded: ClassVar[tuple[str, ...]] = ("plus_minus", "hours", "taken_by", "note")
+    folded: ClassVar[tuple[str, ...]] = (
+        "plus_minus", "hours", "taken_on", "taken_by", "note",
+    )  # fmt: skip
 
     taken_on = forms.DateField(
         label="Measured on",
@@ -83,15 +85,11 @@ class MeasuredForm(forms.Form):
         return [field for field in self.visible_fields() if field.name in self.folded]
 
     @property
-    def folded_words(self) -> str:
-        """What is behind the fold, for its label."""
-        words = [str(field.label) for field in self.folded_fields]
-        return ", ".join(word[:1].lower() + word[1:] for word in words)
-
-    @property
     def is_unfolded(self) -> bool:
-        """True where something behind the fold is filled in or wrong."""
-        return any(field.errors or field.value() for field in self.folded_fields)
+        """True where something behind the fold was changed or is wrong."""
+        return any(field.errors for field in self.folded_fields) or (
+            self.is_bound and any(name in self.folded for name in self.changed_data)
+        )
 
     def clean(self) -> dict[str, Any]:
         """Build the documents; what they refuse becomes a message at its field."""

@@ -5,19 +5,19 @@ from collections.abc import Iterable
 from django import template
 
 from setwell.documents import measurement_words as words
-from setwell.documents.measurement_words import fahrenheit_beside, kind_title, value_text
+from setwell.documents.measurement_words import kind_title, us_beside, value_text
 from setwell.domain.formula import Formula
 from setwell.domain.texture_reading import LotCheck, TextureReading
 from setwell.provenance import Estimate
 from setwell.services import texture_readings as measured
 from setwell.services.results import Assessment, QuantityRow, ReadingUse
 from setwell.services.texture_calibration import before_after, corrections_for
-from setwell.web.rounding import MINUS, NBSP, number_write, span_write
+from setwell.web.rounding import MINUS, NBSP, number_plain, number_write
 
 register = template.Library()
 
 register.filter("kind_title", kind_title)
-register.filter("fahrenheit_beside", fahrenheit_beside)
+register.filter("us_beside", us_beside)
 
 
 @register.filter
@@ -61,7 +61,7 @@ def factor(number: Estimate) -> str:
     """Print a factor on the tables, or a shift in temperature, with its range.
 
     >>> factor(Estimate(0.55, "×", 0.4, 0.72, "m")).replace("\\xa0", " ")
-    '0.55 times (0.40 to 0.72)'
+    '0.55 times (0.4 to 0.72)'
     >>> factor(Estimate(-3.0, "K", -5.0, -1.0, "m")).replace("\\xa0", " ")
     '−3 °C (−5 to −1)'
     """
@@ -70,7 +70,7 @@ def factor(number: Estimate) -> str:
     if number.unit == "K":
         value, least, most = (_signed(one) for one in (number.value, low, high))
         return f"{value}{NBSP}°C ({least} to {most})"
-    value, least, most = span_write(number.value, low, high)
+    value, least, most = (number_plain(one, 2) for one in (number.value, low, high))
     return f"{value}{NBSP}times ({least} to {most})"
 
 

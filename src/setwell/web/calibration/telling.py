@@ -23,7 +23,10 @@ def disputes_tell(
 
     for dispute in disputes:
         if any(is_new(use) for use in dispute.readings):
-            messages.warning(request, f"{dispute.sentence} {dispute.action}")
+            told = "It is far from what the tables expect."
+            if len(dispute.readings) > 1:
+                told = f"It contradicts other measurements. {dispute.apart}".strip()
+            messages.warning(request, f"{told} What to do stands below.")
     remarks = (use.remark for use in readings if is_new(use) and not use.is_counted)
     for remark in dict.fromkeys(remark for remark in remarks if remark):
         messages.warning(request, remark)

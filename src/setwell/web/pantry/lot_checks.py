@@ -82,9 +82,8 @@ def _recorded(form: LotCheckForm) -> list[int]:
 
 def _tell(request: HttpRequest, lot: Lot, form: LotCheckForm, ids: list[int]) -> None:
     """Say what was recorded, what it means, and what it contradicts."""
-    for document in form.documents:
-        if isinstance(document, LotCheck):
-            messages.success(request, f"Recorded: {check_told(document)}.")
+    told = "; ".join(check_told(one) for one in form.documents if isinstance(one, LotCheck))
+    messages.success(request, f"Recorded: {told}.")
     report = lot_report(agent=lot.agent, lot_code=lot.lot_code)
     disputes_tell(
         request,

@@ -86,9 +86,8 @@ def _tell(
 ) -> None:
     """Say what was recorded, and what it does not do or contradicts."""
     number = detail.summary.number
-    for document in form.documents:
-        if isinstance(document, TextureReading):
-            messages.success(request, f"Recorded: {reading_told(document)}, of version {number}.")
+    told = "; ".join(reading_told(one) for one in form.documents if isinstance(one, TextureReading))
+    messages.success(request, f"Recorded of version {number}: {told}.")
     if not has_agents:
         messages.warning(
             request,
