@@ -92,17 +92,15 @@ def widen_ratio(spans: Spans, *corrections: Correction | Prior) -> Spans:
     """Return spans moved and widened on the log axis; doubts join in quadrature."""
     shift = sum(one.shift for one in corrections)
     extra = np.sqrt(sum(np.square(one.half_width) for one in corrections))
-    value = spans.value * np.exp(shift)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        down = np.log(spans.value / spans.low)
-        up = np.log(spans.high / spans.value)
-    down, up = np.nan_to_num(down, posinf=np.inf), np.nan_to_num(up, posinf=np.inf)
-    low = value * np.exp(-np.hypot(down, extra))
+    middle, low, high = spans
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        down, up = np.log(middle / low), np.log(high / middle)
+        value = middle * np.exp(shift)
+        least, most = value * np.exp(-np.hypot(down, extra)), value * np.exp(np.hypot(up, extra))
     # Where the middle is nothing, the high side stands on its own.
-    alone = spans.high * np.exp(shift + extra)
-    with np.errstate(over="ignore", invalid="ignore"):
-        high = np.where(spans.value > 0, value * np.exp(np.hypot(up, extra)), alone)
-    return Spans(value, low, np.asarray(high))
+    is_some = middle > 0
+    alone = high * np.exp(shift + extra)
+    return Spans(value, np.where(is_some, least, 0.0), np.where(is_some, most, alone))
 
 
 def widen_kelvin(spans: Spans, correction: Correction | Prior) -> Spans:
