@@ -16,6 +16,7 @@ from setwell.cli import (
     foods,
     formulas,
     manual,
+    measurements,
     pantry,
     reading,
     scale,
@@ -77,5 +78,6 @@ app.command("formulas")(formulas.formulas)
 app.command("export")(exchange.export)
 app.command("import")(exchange.import_)
 app.command("reading")(reading.reading)
+app.add_typer(measurements.app, name="measure")
 app.add_typer(pantry.app, name="pantry")
 app.command("manual", hidden=True)(manual.manual)

@@ -17,8 +17,13 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         Card,
         Caution,
         Finding,
+        LotReport,
+        QuantityRow,
         ScaledFormula,
+        StoredLotCheck,
+        StoredTextureReading,
         Texture,
+        TextureDispute,
     )
 
     return (
@@ -38,6 +43,20 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ("setwell check --json", "assessment", {"assessment": Assessment}),
         ("setwell foods --json", "foods", {"foods": tuple[FoodSummary, ...]}),
         ("setwell formulas --json", "formulas", {"formulas": tuple[FormulaSummary, ...]}),
+        (
+            "setwell measure list --json",
+            "measurements",
+            {
+                "readings": tuple[StoredTextureReading, ...],
+                "lot_checks": tuple[StoredLotCheck, ...],
+            },
+        ),
+        (
+            "setwell measure show --json",
+            "before-after",
+            {"quantities": tuple[QuantityRow, ...], "disputes": tuple[TextureDispute, ...]},
+        ),
+        ("setwell measure show --lot --json", "lot-report", {"lot": LotReport}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
         (
             "setwell texture --json",

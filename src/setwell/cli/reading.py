@@ -41,7 +41,7 @@ def reading(
     fields = {
         "ph": _within(ph, "pH", low=0, high=14),
         "plus_minus": _within(plus_minus, "--plus-minus", low=0.01, high=1),
-        "taken_on": _day(taken_on),
+        "taken_on": day(taken_on),
         "note": note,
     }
     document = _document(fields)
@@ -67,7 +67,8 @@ def _within(text: str, name: str, *, low: float, high: float) -> float:
     return value
 
 
-def _day(text: str | None) -> dt.date:
+def day(text: str | None) -> dt.date:
+    """Return the day that an option names, or today."""
     from setwell.services.clock import today
 
     if text is None:
