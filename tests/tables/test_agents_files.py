@@ -30,7 +30,7 @@ RECALLED = {
     "agents/dose": 99,
     "agents/flow": 37,
     "agents/hydration": 114,
-    "agents/hydration_rate": 388,
+    "agents/hydration_rate": 384,
     "agents/hysteresis": 15,
     "agents/identity": 14,
     "agents/melting": 43,

@@ -27,6 +27,8 @@ _CLEARLY_HOT_C = 60.0
 _BATCH_MOST_C = 108.0
 _ELSEWHERE = re.compile(r"\bpre-?heat|\boven\b|\bfryer\b|\bgrill\b", re.IGNORECASE)
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
+_TAKING_IN = frozenset({StepKind.ADD, StepKind.DISPERSE, StepKind.MIX, StepKind.BLEND})
+_POWDERS = re.compile(r"\b(?:powders?|gums?|agents?|dry mix|dry blend)\b", re.IGNORECASE)
 _COOLING = frozenset({StepKind.COOL, StepKind.CHILL, StepKind.REST, StepKind.FREEZE})
 
 
@@ -211,7 +213,19 @@ def _enters(steps: tuple[Step, ...], names: list[str]) -> int:
         said = f" {name_normalize(step.text)} "
         if any(f" {word} " in said for word in words if len(word) > 3):
             return number
-    return 0
+    return _generic(steps)
+
+
+def _generic(steps: tuple[Step, ...]) -> int:
+    """Return the first step that takes "the powders" in; the start when none does."""
+    return next(
+        (
+            number
+            for number, step in enumerate(steps)
+            if step.kind in _TAKING_IN and _POWDERS.search(step.text)
+        ),
+        0,
+    )
 
 
 def _bloom_steps(

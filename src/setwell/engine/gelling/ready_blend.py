@@ -61,9 +61,12 @@ def _helped(agent: AgentInput, mix: Mix, gelling: str, doubt: LawDoubt) -> Agent
     """Return the blend of a gelling agent and its helper."""
     part, share = mix.agents[gelling], agent_rows()[agent.key].parts[gelling]
     critical = None if part.critical_pct is None else part.critical_pct.scaled(1.0 / share)
+    # Only what has dissolved of the gelling part counts; told as so much of the whole powder.
+    working = part.effective_pct.scaled(1.0 / share)
     weeps = part.weeps_pct and part.weeps_pct.scaled(mix.weeping.get(gelling, 1.0))
     return replace(
         _common(agent, mix),
+        effective_pct=working,
         critical_pct=critical,
         conditions=part.conditions,
         set_c=part.set_c,
