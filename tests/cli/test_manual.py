@@ -43,6 +43,10 @@ def test_the_example_in_the_help_works(name, run):
     run("import", "cream.txt")
     if name == "setwell pantry import":
         run("pantry", "export", "lot", "lots.csv")
+    if name in {"setwell measure set-aside", "setwell measure take-back"}:
+        run("measure", "reading", "Lime set cream", "outcome", "set")
+    if name == "setwell measure take-back":
+        run("measure", "set-aside", "1", "--reason", "the wrong cup")
     result = run(*shlex.split(example_of(name))[1:])
     assert result.exit_code == 0, result.stderr
 
@@ -57,6 +61,9 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "foods": ["foods", "milk"],
         "formulas": ["formulas"],
         "acid-plan": ["acid", "cream.txt", "--to", "5.2"],
+        "measurements": ["measure", "list"],
+        "before-after": ["measure", "show", "Lime set cream"],
+        "lot-report": ["measure", "show", "agar", "--lot", "A-1"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
         "texture": ["texture", "cream.txt"],
     }[kind]

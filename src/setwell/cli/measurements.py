@@ -69,7 +69,7 @@ def reading(
 ) -> None:
     """Record a texture reading of a saved version; each value is a cup of its own.
 
-    Example: setwell measure reading "Milk cubes" penetration 310 330 --plunger 12.7
+    Example: setwell measure reading "Lime set cream" penetration 310 330 --plunger 12.7
     """
     from setwell.domain.texture_reading import TextureReading
 
@@ -131,7 +131,7 @@ def lot_check(
 ) -> None:
     """Record a standard test of a lot, or print how to do it; each value is a cup of its own.
 
-    Example: setwell measure lot "kappa carrageenan" potassium_gel 310 330 --lot K-1
+    Example: setwell measure lot "kappa carrageenan" potassium_gel 310 330 --color tan
     """
     from setwell.domain.texture_reading import LotCheck
 
@@ -207,7 +207,7 @@ def set_aside(
 ) -> None:
     """Keep a measurement, but let it count no longer.
 
-    Example: setwell measure set-aside 7 --reason "the cup was still warm"
+    Example: setwell measure set-aside 1 --reason "the cup was still warm"
     """
     kitchen_begin()
     from setwell.services.lot_checks import lot_check_set_aside
@@ -221,7 +221,7 @@ def set_aside(
 def take_back(number: Id, *, lot_check: IsCheck = False) -> None:
     """Let a measurement that was set aside count again.
 
-    Example: setwell measure take-back 7
+    Example: setwell measure take-back 1
     """
     kitchen_begin()
     from setwell.services.lot_checks import lot_check_take_back
@@ -235,7 +235,7 @@ def take_back(number: Id, *, lot_check: IsCheck = False) -> None:
 def export(*, lot_check: IsCheck = False) -> None:
     """Print all texture readings as CSV, or all lot checks.
 
-    Example: setwell measure export > readings.csv
+    Example: setwell measure export --lot-check
     """
     kitchen_begin()
     from setwell.services.lot_checks import lot_check_export_csv
