@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from setwell import assess_many, formula_make
@@ -11,6 +11,8 @@ from setwell.tables.agents import agent_rows
 COLD = "Boil 5 min, stirring\nChill overnight at 4 °C\nServe at 20 °C"
 SINGLE = sorted(key for key, row in agent_rows().items() if not row.is_blend)
 dose = st.floats(0.05, 8.0)
+# Each example is a whole assessment, or several.
+FEW = settings(max_examples=25)
 
 
 def texture(names, grams, base="whole milk"):
@@ -30,6 +32,7 @@ def numbers(found, row):
     return np.array([part[row] for part in parts])
 
 
+@FEW
 @given(pair=st.lists(st.sampled_from(SINGLE), min_size=2, max_size=3, unique=True), data=st.data())
 def test_any_agents_together_give_ordered_finite_numbers(pair, data):
     grams = [data.draw(dose) for _ in pair]
@@ -46,6 +49,7 @@ def test_any_agents_together_give_ordered_finite_numbers(pair, data):
         assert note.tell(0).endswith((".", "judgment)."))
 
 
+@FEW
 @given(pair=st.lists(st.sampled_from(SINGLE), min_size=3, max_size=3, unique=True), data=st.data())
 def test_a_row_of_many_is_the_row_alone(pair, data):
     rows = [[data.draw(dose) for _ in pair] for _ in range(3)]
