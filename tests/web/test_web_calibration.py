@@ -111,7 +111,7 @@ def test_a_reading_is_set_aside_with_a_reason_and_taken_back(bench, place, lot):
     assert "Load at break 850 g" in text(bench.get(address))
     assert "Say why the reading is set aside" in text(bench.post(address, {"reason": " "}))
     page = text(bench.post(address, {"reason": "cup was <warm>"}, follow=True))
-    assert "Set aside, does not count: cup was &lt;warm&gt;" in page
+    assert "Set aside, does not count: “cup was &lt;warm&gt;”." in page
     assert not texture_reading_list()[0].counts
     bench.post(address)
     assert texture_reading_list()[0].counts
