@@ -178,6 +178,23 @@ def test_lots_that_differ_beyond_reason_are_disputed(lots):
     assert "contradict" in found.sentence
 
 
+def test_a_wild_cup_within_one_test_is_not_averaged_away(lots):
+    plain, wild = usual(), 0.2 * usual()
+    record(plain, 1.05 * plain, wild)
+    found = report()
+    (dispute,) = found.disputes
+    assert "cups of one test" in dispute.sentence
+    assert found.against_tables.is_disputed
+
+
+def test_cups_that_agree_are_one_reading(lots):
+    plain = usual()
+    record(plain, 1.05 * plain, 0.97 * plain)
+    found = report()
+    assert found.disputes == ()
+    assert found.against_tables.readings == 1
+
+
 def test_a_brown_powder_is_a_weak_lot_with_a_warning(lots):
     record(200, color="brown", flavor="marine")
     flags = report().flags

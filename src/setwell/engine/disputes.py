@@ -20,12 +20,14 @@ _CONFLICT, _TAKES_PART = 3.0, 2.0
 class Dispute:
     """Readings in conflict, by key, and the factor by which doubts grow.
 
-    `is_with_model` is True for a reading that nothing but the model contradicts.
+    `is_with_model` is True for a reading that nothing but the model contradicts, `is_within` for
+    cups of one test that contradict each other.
     """
 
     keys: tuple[str, ...]
     ratio: float
     is_with_model: bool = False
+    is_within: bool = False
 
 
 def disputes_find(
@@ -55,13 +57,18 @@ def disputes_find(
         ratio = float(birge_ratio(float(np.sum(z[near] ** 2)), degrees=len(near)))
         conflicts.append((_parties(near, z, after.residuals) | {int(one)}, ratio))
     return tuple(
-        Dispute(
-            keys := tuple(dict.fromkeys(readings[n].key for n in sorted(members))),
-            ratio,
-            is_with_model=len(keys) == 1,
-        )
-        for members, ratio in _joined(conflicts)
+        _dispute(readings, design, members, ratio) for members, ratio in _joined(conflicts)
     )
+
+
+def _dispute(
+    readings: Sequence[Observation], design: Array, members: set[int], ratio: float
+) -> Dispute:
+    keys = tuple(dict.fromkeys(readings[n].key for n in sorted(members)))
+    rows = {tuple(np.flatnonzero(design[n])) for n in members}
+    is_alone = len(keys) == 1
+    is_within = is_alone and len(members) > 1 and len(rows) == 1
+    return Dispute(keys, ratio, is_with_model=is_alone and not is_within, is_within=is_within)
 
 
 def _repeats(design: Array) -> list[list[int]]:

@@ -1,6 +1,7 @@
 """The temperature of the batch over time, as far as the steps tell it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,8 +61,9 @@ class History:
         return self.from_time(self.starts[min(step, len(self.starts) - 1)])
 
 
+@lru_cache(maxsize=256)
 def histories(steps: tuple[Step, ...]) -> tuple[History, History, History]:
-    """Return the histories of a middling, a slow and a quick kitchen."""
+    """Return the histories of a middling, a slow and a quick kitchen; typing repeats them."""
     middle, slow, quick = (history_read(steps, pace=p) for p in (1.0, PACE_FACTOR, 1 / PACE_FACTOR))
     return middle, slow, quick
 

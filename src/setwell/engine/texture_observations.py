@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from setwell.engine.texture_unknowns import PENETRATION_FACTOR, Observation, Par
 from setwell.engine.word_places import WordRegion, word_told
 from setwell.errors import MissingDataError
 from setwell.science.gels.strength import modulus_from_flat_punch
+from setwell.science.inference.agreement import chi_squared_limit
 from setwell.science.inference.plunger import load_stress
 
 # What the same recipe varies by when it is made again: weighing, steam, pouring (our judgment).
@@ -36,7 +37,27 @@ class Measured:
     shear_rate_per_s: float | None = None
     outcome: Outcome | None = None
     word: str = ""
-    repeats: int = 1
+    # Several cups of one test, each with a value of its own.
+    cups: tuple[float, ...] = ()
+
+    @property
+    def repeats(self) -> int:
+        """How many cups the value is the mean of."""
+        return max(len(self.cups), 1)
+
+    @property
+    def scatters(self) -> bool:
+        """True when the cups differ by more than chance would once in a hundred times."""
+        if len(self.cups) < 2:
+            return False
+        logs = np.log(self.cups)
+        squares = float(np.sum((logs - logs.mean()) ** 2)) / (self.log_doubt / 2.0) ** 2
+        return squares > float(chi_squared_limit(len(self.cups) - 1))
+
+    @property
+    def log_doubt(self) -> float:
+        """What one reading repeats to, on the natural log axis."""
+        return math.log1p(self.doubt / 100.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +99,7 @@ def measured_of_check(check: LotCheck) -> Measured:
         depth_mm=check.depth,
         shear_rate_per_s=check.shear_rate_per_s,
         outcome=check.outcome,
-        repeats=max(len(check.values), 1),
+        cups=check.values if len(check.values) > 1 else (),
     )
 
 
@@ -91,13 +112,14 @@ def compare_reading(
     region: WordRegion | None = None,
 ) -> Compared:
     """Return a reading against the batch it was taken of, computed without corrections."""
+    if measured.scatters:
+        return _cup_by_cup(measured, bench, key=key, lots=lots)
     kind = measured.kind
     if kind is TextureKind.OUTCOME:
         return _outcome(measured, bench)
-    if kind.is_temperature:
-        return _temperature(measured, bench, key, lots)
-    if kind is TextureKind.VISCOSITY:
-        return _viscosity(measured, bench, key, lots)
+    if kind.is_temperature or kind is TextureKind.VISCOSITY:
+        compare = _temperature if kind.is_temperature else _viscosity
+        return compare(measured, bench, key, lots)
     gel = bench.state.texture.gel
     if gel is None or not float(gel.modulus.value[0]) > 0:
         return Compared(
@@ -108,6 +130,21 @@ def compare_reading(
     if kind is TextureKind.WORD:
         return _word(region, gel, bench, key, lots)
     return _load(measured, gel, bench, key, lots)
+
+
+def _cup_by_cup(measured: Measured, bench: Bench, *, key: str, lots: Mapping[str, str]) -> Compared:
+    """Return cups that contradict each other one by one, so that none is averaged away."""
+    whole = compare_reading(replace(measured, cups=()), bench, key=key, lots=lots)
+    cups = (
+        compare_reading(replace(measured, value=value, cups=()), bench, key=key, lots=lots)
+        for value in measured.cups
+    )
+    observations = tuple(
+        replace(one, face=f"cup {number}")
+        for number, cup in enumerate(cups, start=1)
+        for one in cup.observations
+    )
+    return replace(whole, observations=observations)
 
 
 def _load(
@@ -236,7 +273,7 @@ def _counted(one: Observation, computed: float) -> Compared:
 
 def _log_variance(measured: Measured, stretch: float) -> float:
     """Return the variance of the logarithm of a reading; repeats count, the batch does not."""
-    reading = math.log1p(measured.doubt / 100.0) * stretch / 2.0
+    reading = measured.log_doubt * stretch / 2.0
     return reading**2 / measured.repeats + (_BATCH_LOG / 2.0) ** 2
 
 

@@ -74,7 +74,10 @@ def dispute_told(dispute: Dispute, uses: Mapping[str, ReadingUse]) -> TextureDis
     """Return a conflict with its readings named, and what to do."""
     readings = tuple(uses[key] for key in dispute.keys)
     listed, apart = "; ".join(one.words for one in readings), _apart(readings)
-    if dispute.is_with_model:
+    if dispute.is_within:
+        apart = ""
+        sentence = f"The cups of one test differ by more than their doubts allow: {listed}."
+    elif dispute.is_with_model:
         sentence = f"This reading is far from what the model and all else expect: {listed}.{apart}"
     else:
         sentence = f"These readings differ by more than their doubts allow: {listed}.{apart}"
