@@ -43,13 +43,15 @@ def kitchen(live_server) -> str:
 
 @pytest.fixture
 def formula_id(kitchen: str) -> dict[str, int]:
-    """The ids of a sound demo formula with two versions, and of the one with a mistake."""
+    """The ids of a sound demo formula with two versions, of one with a mistake, and of a lot."""
     from setwell.services.formulas import formula_list
+    from setwell.services.pantry import lot_list
 
     by_title = {row.title: row.id for row in formula_list()}
     return {
         "formula": by_title["Malted Milk Slice"],
         "mistake": by_title["Sake and Pineapple Coupe"],
+        "lot": next(row.id for row in lot_list() if row.document.lot_code == "LQ-0417"),
     }
 
 

@@ -21,7 +21,7 @@ PAGES = {
     "measure-load": "/formulas/{formula}/versions/2/texture-readings/?kind=penetration",
     "blends": "/blends/",
     "pantry-lots": "/pantry/lots/",
-    "lot-strength": "/pantry/lots/1/strength/",
+    "lot-strength": "/pantry/lots/{lot}/strength/",
     "pantry-foods": "/pantry/foods/",
     "foods": "/foods/?search=milk",
     "food": "/foods/milk_whole/",
@@ -42,8 +42,8 @@ def serious(page: Page) -> list[str]:
     ]
 
 
-def addresses(formula: int, mistake: int) -> dict[str, str]:
-    own = {"formula": formula, "mistake": mistake}
+def addresses(formula: int, mistake: int, lot: int) -> dict[str, str]:
+    own = {"formula": formula, "mistake": mistake, "lot": lot}
     return {name: path.format(**own) for name, path in PAGES.items()}
 
 
