@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from setwell.engine.gelling.parameters import parameter
+from setwell.science.flow.coils import viscosity_overlap_law
 from setwell.science.gels.setting import (
     counter_ion_concentration,
     setting_temperature_kappa_rochas_1984,
@@ -18,7 +19,6 @@ from setwell.science.gels.strength import (
     modulus_power_law,
     potassium_factor,
 )
-from setwell.science.flow.coils import viscosity_overlap_law
 from setwell.science.solution.mixture import alcohol_by_volume, degrees_brix, molality
 
 CASES = Path(__file__).parent / "cases"

@@ -18,7 +18,7 @@ from setwell.engine.gelling.state import AgentInput, AgentState, Paces
 from setwell.engine.history import histories
 from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
-from setwell.engine.pot_zones import pot_lags, unevenness
+from setwell.engine.pot_zones import pot_lags
 from setwell.engine.process import (
     Process,
     acid_in_phase,
@@ -169,7 +169,6 @@ def batch_assess(
                 heat=Paces(*(history.from_step(path.agents[key].enters) for history in paces)),
                 serving_c=served,
                 lags=pot_lags(steps, path.agents[key].enters),
-                uneven_c=unevenness(steps),
                 has_enzyme=enzyme and not _enzyme_is_tamed(plan),
                 acid=acid[key],
             ),

@@ -5,9 +5,9 @@ What is asserted here is common practice, no source, unless a line says otherwis
 
 import numpy as np
 import pytest
-from builders_gels import input_of, state_of
+from builders_gels import state_of
 
-from setwell.engine.gelling.alginate import calcium_before_dispersion, skin_in_bath
+from setwell.engine.gelling.alginate import skin_in_bath
 from setwell.engine.gelling.pectin import time_to_set
 from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, AgentState, SetsOn
 
@@ -152,14 +152,6 @@ def test_calcium_counts_for_alginate_by_the_gram():
 def test_alginate_turns_to_alginic_acid_when_sour():
     found = state_of(WATER, CALCIUM, "4 g sodium alginate", steps=BLENDED, ph=3.2)
     assert (found.sets[0], met(found, "acidity")) == (NO, NO)
-
-
-def test_calcium_before_the_alginate_is_dissolved_is_told():
-    soft = input_of(WATER, "4 g sodium alginate", steps=BLENDED)
-    limed = input_of(WATER, CALCIUM, "4 g sodium alginate", steps=BLENDED)
-    held = input_of(WATER, CALCIUM, "5 g sodium citrate", "4 g sodium alginate", steps=BLENDED)
-    told = [bool(calcium_before_dispersion(one)[0]) for one in (soft, limed, held)]
-    assert told == [False, True, False]
 
 
 def test_drops_of_alginate_get_a_skin_in_a_calcium_bath():

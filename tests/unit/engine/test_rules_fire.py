@@ -141,6 +141,10 @@ CASES: Mapping[str, tuple[Case, Case]] = {
         Case("500 g distilled water", "4 g sodium alginate", "4 g calcium lactate",
              steps="Blend the alginate into the water\nAdd the calcium lactate"),
     ),
+    "calcium_bath": (
+        Case("500 g distilled water", "4 g sodium alginate", steps="Blend 5 min"),
+        Case("500 g water", "4 g agar", steps="Boil 3 min"),
+    ),
     "lacks_condition": (
         Case("500 g strawberries", "5 g rapid set pectin", steps="Boil 3 min"),
         Case("500 g water", "5 g agar", steps="Boil 3 min"),

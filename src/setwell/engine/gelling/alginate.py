@@ -12,10 +12,9 @@ from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.needs import (
     calcium_at_hand,
     calcium_ratio,
-    constant,
     modulus_of,
 )
-from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.parameters import constant, evidence_of, parameter
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
@@ -97,14 +96,6 @@ def _sources() -> dict[str, Evidence]:
         "flow": evidence_of(found["overlap_concentration"]),
         "look": evidence_of(found["haze"], found["weeping"]),
     }
-
-
-def calcium_before_dispersion(agent: AgentInput) -> NDArray[np.bool_]:
-    """Return where free calcium would meet the powder, if all of it is there from the start.
-
-    Whether it is, only the order of the steps tells.
-    """
-    return np.asarray(agent.water.free.calcium.value > _SOFT_WATER_MMOL)
 
 
 def skin_in_bath(dose_pct: Array, bath_mmol: Array, seconds: Array) -> tuple[Codes, Spans]:

@@ -51,8 +51,3 @@ def near_threshold(effective_pct: Spans, *, critical: Parameter, reference_pct: 
 
 def _share(dose_pct: float, critical_pct: float) -> float:
     return float(modulus_near_threshold(dose_pct, critical_pct))
-
-
-def constant(figure: Parameter, count: int) -> Spans:
-    """Return a table figure with its range for every candidate."""
-    return Spans(*(np.full(count, bound) for bound in figure[:3]))

@@ -4,13 +4,13 @@ import numpy as np
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.gelling.firmness import constant, gel_modulus
+from setwell.engine.gelling.firmness import gel_modulus
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.gelatin_water import water_conditions, weakening
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.maturing import matured, maturing_figures
-from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.parameters import constant, evidence_of, parameter
 from setwell.engine.gelling.state import AgentInput, AgentState, Origins, effective_dose
 from setwell.engine.spans import Spans, log_half_width
 

@@ -5,13 +5,13 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.gelling.firmness import constant, near_threshold
+from setwell.engine.gelling.firmness import near_threshold
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.gelatin_water import water_conditions, weakening, weakening_figures
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.maturing import matured, maturing_figures
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
 from setwell.engine.gelling.state import KELVIN, AgentInput, AgentState, Origins, effective_dose
 from setwell.engine.spans import Spans, log_half_width
 from setwell.provenance import Evidence

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.gelling.firmness import constant, gel_modulus
+from setwell.engine.gelling.firmness import gel_modulus
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.gellan_ions import (
     gellan_ions,
@@ -22,7 +22,7 @@ from setwell.engine.gelling.gellan_ions import (
 )
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.look import look_of
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
 from setwell.engine.gelling.state import AgentInput, AgentState, Origins, effective_dose
 from setwell.engine.gelling.window import ph_condition
 from setwell.engine.spans import Spans, log_half_width

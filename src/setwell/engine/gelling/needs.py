@@ -6,7 +6,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.parameters import Parameter, parameter
+from setwell.engine.gelling.parameters import parameter
 from setwell.engine.gelling.state import AgentInput
 from setwell.engine.spans import Spans
 from setwell.science.gels.cascade import modulus_near_threshold
@@ -14,11 +14,6 @@ from setwell.science.gels.ion_gel import calcium_per_gum
 from setwell.science.gels.strength import modulus_power_law
 
 Array = NDArray[np.float64]
-
-
-def constant(figure: Parameter, count: int) -> Spans:
-    """Return a table figure with its range for every batch."""
-    return Spans(*(np.full(count, bound) for bound in figure[:3]))
 
 
 def share_inside(found: Spans, places: Sequence[float], shares: Sequence[float]) -> Spans:

@@ -3,6 +3,9 @@
 from functools import cache
 from typing import NamedTuple
 
+import numpy as np
+
+from setwell.engine.spans import Spans
 from setwell.provenance import Citation, Evidence
 from setwell.tables.agents import agent_rows
 
@@ -28,3 +31,8 @@ def parameter(agent: str, name: str, conditions: str = "") -> Parameter:
 def evidence_of(*parameters: Parameter) -> Evidence:
     """Return the citations of some parameters, once each."""
     return tuple(dict.fromkeys(item.citation for item in parameters))
+
+
+def constant(figure: Parameter, count: int) -> Spans:
+    """Return a figure with its range for each of n batches."""
+    return Spans(*(np.full(count, bound) for bound in figure[:3]))

@@ -10,11 +10,10 @@ from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_do
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.needs import (
     anchored_modulus,
-    constant,
     share_inside,
     soluble_solids,
 )
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
 from setwell.engine.gelling.pectin_loss import pectin_kept, pectin_loss_evidence
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (

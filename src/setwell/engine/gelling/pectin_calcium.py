@@ -11,11 +11,10 @@ from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.needs import (
     calcium_at_hand,
     calcium_ratio,
-    constant,
     modulus_of,
     soluble_solids,
 )
-from setwell.engine.gelling.parameters import evidence_of, parameter
+from setwell.engine.gelling.parameters import constant, evidence_of, parameter
 from setwell.engine.gelling.pectin_loss import pectin_kept, pectin_loss_evidence
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (

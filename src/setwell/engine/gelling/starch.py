@@ -10,8 +10,8 @@ from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.hydration import hydrates, hydration
 from setwell.engine.gelling.liquid import REFERENCE_K, liquid_of
-from setwell.engine.gelling.needs import constant, modulus_of
-from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
+from setwell.engine.gelling.needs import modulus_of
+from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
 from setwell.engine.gelling.state import (
     CANNOT_TELL,
     NO,

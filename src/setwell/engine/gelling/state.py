@@ -66,7 +66,6 @@ class AgentInput:
     heat: Paces
     serving_c: Array
     lags: PotLags
-    uneven_c: float
     has_enzyme: bool
     acid: AcidPath
 

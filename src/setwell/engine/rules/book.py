@@ -21,6 +21,7 @@ from setwell.engine.rules.reading import (
 from setwell.engine.rules.saturation import saturated
 from setwell.engine.rules.together import (
     absurd_dose,
+    calcium_bath,
     calcium_first,
     gels_only_hot,
     lacks,
@@ -40,6 +41,7 @@ RULES: tuple[Rule, ...] = (
     calcium_first,
     no_gel,
     lacks,
+    calcium_bath,
     gels_only_hot,
     too_cool,
     acid_window,

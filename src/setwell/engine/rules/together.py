@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from setwell.engine.assessment import Severity
+from setwell.engine.gelling.alginate import skin_in_bath
 from setwell.engine.gelling.state import KELVIN, NO, AgentState, SetsOn
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.names import name_normalize
@@ -20,10 +21,11 @@ _CALCIUM_FIRST = {"sodium_alginate": 1.0, "pectin_LM": 2.0, "pectin_LMA": 4.0, "
 # A material that brings this share of the calcium counts as its source.
 _BRINGS = 0.2
 _LEAST_WATER = 0.1
+_ALGINATE = "sodium_alginate"
+# 10 g of calcium chloride dihydrate (147.0 g/mol) in a kilogram of bath [mmol/kg].
+_BATH_MMOL = 68.0
 # So many times the highest usual dose is a slip of the pen.
 _ABSURD = 5.0
-
-__all__ = ["absurd_dose", "calcium_first", "gels_only_hot", "lacks", "no_water", "opposite_charges"]
 
 
 def opposite_charges(bench: Bench) -> Iterable[Hit]:
@@ -119,6 +121,27 @@ def lacks(bench: Bench) -> Iterable[Hit]:
                     "Without it no gel forms: change the batch, or choose another agent."),
                 bench.lines_of(key), (), agent.origins.gelling,
             )  # fmt: skip
+
+
+def calcium_bath(bench: Bench) -> Iterable[Hit]:
+    """Say what a calcium bath would make of alginate that finds no calcium in the batch."""
+    agent = bench.state.agents.get(_ALGINATE)
+    calcium = [] if agent is None else [c for c in agent.conditions if c.what == "calcium"]
+    if agent is None or not calcium:
+        return
+    count = len(agent.effective_pct.value)
+    bath, minute = np.full(count, _BATH_MMOL), np.full(count, 60.0)
+    codes, skin = skin_in_bath(agent.effective_pct.value, bath, minute)
+    name = bench.name(_ALGINATE)
+    yield Hit(
+        "calcium_bath", Severity.NOTE, (calcium[0].holds == NO) & (codes > NO),
+        lambda row: (
+            f"{name}: for a calcium bath",
+            f"In a bath of 1 % calcium chloride drops get a skin of about {skin.value[row]:.1f} mm "
+            f"({skin.low[row]:.1f} to {skin.high[row]:.1f}) in a minute.",
+            "Rinse the drops in clean water; chloride tastes bitter, lactate less so."),
+        bench.lines_of(_ALGINATE), (), agent.origins.gelling,
+    )  # fmt: skip
 
 
 def gels_only_hot(bench: Bench) -> Iterable[Hit]:

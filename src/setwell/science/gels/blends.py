@@ -37,7 +37,8 @@ def helped_gain(share: ArrayLike, *, best_share: ArrayLike, power: ArrayLike) ->
     Notes
     -----
     g = 1 + m (1 - x) with m = p / (x_b (1 + p) - p), so that d(x^p g)/dx = 0 at x_b. Holds for
-    shares between 0 and 1. Our own shape: the position of the best ratio is an input, the height follows from the power.
+    shares between 0 and 1. Our own shape: the position of the best ratio is an input, the
+    height follows from the power.
 
     References
     ----------
