@@ -177,4 +177,5 @@ def plateau_share(share: ArrayLike, *, start: float, end: float) -> Array:
     array([0. , 0.6, 0.6, 0.6, 1. ])
     """
     middle = (start + end) / 2.0
-    return np.asarray(np.interp(share, [0.0, start, end, 1.0], [0.0, middle, middle, 1.0]))
+    places, counts = (0.0, start, end, 1.0), (0.0, middle, middle, 1.0)
+    return np.asarray(np.interp(np.asarray(share, dtype=np.float64), places, counts))
