@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.engine.gelling.finish import LEAST_WATER
 from setwell.engine.gelling.state import STIRRING_RATE
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
@@ -29,6 +30,13 @@ from setwell.units import fahrenheit_from_celsius
 Array = NDArray[np.float64]
 
 _THICKENS = "Thickens and does not set"
+# Syrups were measured up to here, and no farther [°Bx].
+_MOST_BRIX = 65.0
+
+
+def is_dry(bench: Bench, row: int) -> bool:
+    """True where there is too little water for any agent to dissolve in."""
+    return float(bench.state.composition.share("water_g")[row]) < LEAST_WATER
 
 
 def kilopascals(
@@ -72,10 +80,12 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
             unit="", model="Hencky strain at break", evidence=origin, row=row
         )
         point = map_point(gel, row)
-    if state.flow is not None:
-        thickness = state.flow.at(STIRRING_RATE).scaled(1000.0).estimate(
+    # In hardly any water nothing flows as a solution does.
+    flow = None if is_dry(bench, row) else state.flow
+    if flow is not None:
+        thickness = flow.at(STIRRING_RATE).scaled(1000.0).estimate(
             unit="mPa·s", model="apparent viscosity at 50 1/s",
-            evidence=_flow_evidence(bench), row=row,
+            evidence=_flow_evidence(bench), row=row, flags=_flow_flags(bench, row),
         )  # fmt: skip
     if state.haze is not None:
         haze = state.haze.estimate(
@@ -115,7 +125,7 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
             else verdict(state.melts_in_mouth[row])
         ),
         viscosity_mpa_s=thickness,
-        flow=flow_points(state.flow, row),
+        flow=flow_points(flow, row),
         flow_word=word,
         clarity=clarity_word(haze),
         haze=haze,
@@ -124,6 +134,16 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
         freezing=freezing_words(state.frozen, sets, row),
         notes=texture_notes(bench, row),
     )
+
+
+def _flow_flags(bench: Bench, row: int) -> tuple[str, ...]:
+    """Return the mark of a syrup thicker than those the equation was drawn for."""
+    outside = any(
+        agent.flow is not None and agent.is_extrapolated[row]
+        for agent in bench.state.agents.values()
+    )
+    beyond = float(bench.state.water.brix.value[row]) > _MOST_BRIX
+    return ("outside the range of the model",) if outside or beyond else ()
 
 
 def _flow_evidence(bench: Bench) -> Evidence:
@@ -154,6 +174,8 @@ def _words(
 def _sentence(bench: Bench, row: int, sets: Verdict, firmness: str, words: tuple[str, ...]) -> str:
     if not bench.agents:
         return "No texture agent: nothing here is known to set or thicken."
+    if is_dry(bench, row):
+        return "Hardly any water: nothing here can dissolve, set or thicken."
     if sets is Verdict.YES:
         if not firmness:
             return f"Sets {_set_at(bench, row)}, and has melted at serving temperature."

@@ -114,3 +114,20 @@ def test_a_candidate_of_nothing_is_no_number_trap():
     bench = assess_many(CUP, [[0, 0, 0], [500, 50, 2]])
     assert bench.state.composition.finished_g.tolist() == [0, 552]
     assert bench.state.texture.sets.tolist() == [-1, 1]
+
+
+@pytest.mark.parametrize("dry", ["30 g sugar", "500 g sunflower oil"])
+def test_agents_without_water_are_told_as_such(dry):
+    found = assess_of(dry, "2 g kappa carrageenan", "1 g locust bean gum", steps="Boil\nChill")
+    assert found.texture.viscosity_mpa_s is None
+    assert "Hardly any water" in found.texture.sentence
+
+
+def test_the_thickness_of_a_heavy_syrup_is_marked_as_a_guess():
+    # The syrup equation was drawn for 20 to 65 % (genotelle_1978).
+    light, heavy = (
+        assess_of("100 g water", f"{sugar} g sugar", "0.3 g xanthan", steps="Boil")
+        for sugar in (100, 300)
+    )
+    assert light.texture.viscosity_mpa_s.flags == ()
+    assert heavy.texture.viscosity_mpa_s.flags == ("outside the range of the model",)

@@ -31,7 +31,7 @@ Array = NDArray[np.float64]
 # The law of a gel that melts early is taken to hold this far below its melting point [K].
 _CLEAR_OF_MELTING_K = 10.0
 # With less water than this nothing dissolves (our judgment) [kg/kg].
-_LEAST_WATER = 0.1
+LEAST_WATER = 0.1
 
 
 def finish(
@@ -101,7 +101,7 @@ def _gel_forms(state: AgentState, agent: AgentInput, effective_pct: Spans) -> Co
         return np.full(count, NO if state.sets_on is SetsOn.NOTHING else CANNOT_TELL)
     codes = [enough(effective_pct, state.critical_pct)]
     codes += [condition.holds for condition in state.conditions]
-    codes.append(np.where(agent.water_share < _LEAST_WATER, NO, YES).astype(np.int8))
+    codes.append(np.where(agent.water_share < LEAST_WATER, NO, YES).astype(np.int8))
     if state.set_c is not None and state.sets_on is SetsOn.COOLING:
         codes.append(cold_enough(agent.process.coldest_c, state.set_c))
     if state.set_c is not None and state.sets_on is SetsOn.HEATING:

@@ -6,6 +6,7 @@ import numpy as np
 
 from setwell.engine.assessment import Severity
 from setwell.engine.gelling.alginate import skin_in_bath
+from setwell.engine.gelling.finish import LEAST_WATER
 from setwell.engine.gelling.state import KELVIN, NO, AgentState, SetsOn
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.names import name_normalize
@@ -20,7 +21,6 @@ _GELATIN_POSITIVE_PH = 4.8
 _CALCIUM_FIRST = {"sodium_alginate": 1.0, "pectin_LM": 2.0, "pectin_LMA": 4.0, "gellan_LA": 2.5}
 # A material that brings this share of the calcium counts as its source.
 _BRINGS = 0.2
-_LEAST_WATER = 0.1
 _ALGINATE = "sodium_alginate"
 # 10 g of calcium chloride dihydrate (147.0 g/mol) in a kilogram of bath [mmol/kg].
 _BATH_MMOL = 68.0
@@ -173,7 +173,7 @@ def no_water(bench: Bench) -> Iterable[Hit]:
         return
     share = bench.state.composition.share("water_g")
     yield Hit(
-        "no_water", Severity.STOP, (share < _LEAST_WATER) & _has_weight(bench),
+        "no_water", Severity.STOP, (share < LEAST_WATER) & _has_weight(bench),
         lambda row: (
             "Hardly any water for the agents",
             f"Water is {100 * share[row]:.0f} % of the batch; texture agents dissolve in water "
