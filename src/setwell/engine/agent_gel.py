@@ -46,9 +46,9 @@ def _requirement(condition: Condition, row: int) -> Requirement:
 
 
 def _zones(state: AgentState, row: int) -> tuple[ZoneShare, ...]:
-    if state.zones is None or np.isnan(state.zones[:, row]).any():
+    if np.isnan(state.working.zones[:, row]).any():
         return ()
     return tuple(
         ZoneShare(name, float(share))
-        for name, share in zip(_ZONES, state.zones[:, row], strict=True)
+        for name, share in zip(_ZONES, state.working.zones[:, row], strict=True)
     )

@@ -24,7 +24,7 @@ from setwell.engine.texture_summary import (
 from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import agent_rows
-from setwell.tables.rules import FirmnessBand, firmness_bands
+from setwell.tables.rules import WordBand, firmness_bands
 from setwell.units import fahrenheit_from_celsius
 
 Array = NDArray[np.float64]
@@ -59,7 +59,7 @@ def firmness_words(modulus: Estimate | None) -> str:
     return f"{middle.name}, perhaps {others[0]}" if others else middle.name
 
 
-def _band(kilopascal: float) -> FirmnessBand:
+def _band(kilopascal: float) -> WordBand:
     bands = firmness_bands()
     return next((band for band in bands if band.contains(max(kilopascal, bands[0].low))), bands[-1])
 

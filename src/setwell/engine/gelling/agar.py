@@ -7,10 +7,10 @@ from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.firmness import gel_modulus
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
-from setwell.engine.gelling.state import AgentInput, AgentState, Gel, Origins, effective_dose
+from setwell.engine.gelling.state import AgentInput, AgentState, Gel, Origins
 from setwell.engine.gelling.window import ph_condition
 from setwell.engine.spans import Spans, log_half_width
 
@@ -25,8 +25,6 @@ _SWEET_BX, _SWEETEST_BX = 60.0, 65.0
 
 def agar(agent: AgentInput) -> AgentState:
     """Return what agar does in n batches."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     count = len(agent.dose_pct)
     critical = parameter(_ME, "critical_concentration")
     setting = parameter(_ME, "setting_temperature", "1.5 %")
@@ -35,7 +33,8 @@ def agar(agent: AgentInput) -> AgentState:
     set_c = Spans.exact(np.full(count, setting.value))
     # It sets at the same temperature in every batch, so one will do.
     kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value[:1])
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     look = look_of(_ME, effective, agent.water.brix.value)
 
     def gel_at(dose: Spans) -> Gel:
@@ -43,11 +42,7 @@ def agar(agent: AgentInput) -> AgentState:
 
     return AgentState(
         key=_ME,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, count),
         conditions=(ph_condition(agent),),
         set_c=set_c,
@@ -66,7 +61,7 @@ def agar(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value > _MOST_PCT) | (agent.water.brix.value > _SWEETEST_BX),
         origins=Origins(
             acid=loss_evidence(_ME),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=evidence_of(critical, parameter(_ME, "ph_window")),
             setting=evidence_of(setting),
             melting=evidence_of(melting, parameter(_ME, "sugar_melting_shift")),

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.acid import strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.needs import (
     calcium_at_hand,
     calcium_ratio,
@@ -26,7 +26,6 @@ from setwell.engine.gelling.state import (
     Condition,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
@@ -51,20 +50,16 @@ _FIGURES = (
 
 def alginate(agent: AgentInput) -> AgentState:
     """Return what alginate does in n batches."""
-    dissolved = hydration(agent)
     kept = strength_kept(_ME, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     count = len(agent.dose_pct)
     calcium = calcium_at_hand(agent)
     ratio = calcium_ratio(agent, calcium)
     limits, stiffness = parameter(_ME, "critical_concentration"), _stiffness()
     return AgentState(
         key=_ME,
-        hydrated=dissolved.fraction,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        zones=dissolved.zones,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(limits, count),
         conditions=(_calcium_condition(ratio), _acid_condition(agent)),
         sets_on=SetsOn.IONS,
@@ -80,7 +75,7 @@ def alginate(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=(effective.value > _MOST_PCT)
         | (agent.water.alcohol_by_volume.value > _MOST_ABV),
-        origins=Origins(hydration=dissolved.evidence, **_sources()),
+        origins=Origins(hydration=work.evidence, **_sources()),
         model="alginate: as much as the calcium ties, power law",
     )
 

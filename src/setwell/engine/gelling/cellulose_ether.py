@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.acid import strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.liquid import added_flow, liquid_of
 from setwell.engine.gelling.needs import modulus_of
 from setwell.engine.gelling.parameters import constant, evidence_of, parameter
@@ -20,7 +20,6 @@ from setwell.engine.gelling.state import (
     Flow,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.provenance import Evidence
@@ -46,9 +45,9 @@ _FIGURES = (
 def cellulose_ether(agent: AgentInput) -> AgentState:
     """Return what methylcellulose or HPMC does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
-    dissolved = hydration(agent)
     kept = strength_kept(key, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     limits, stiff = parameter(key, "critical_concentration"), parameter(key, "modulus_at_reference")
     setting, melting = (parameter(key, f"{name}_temperature") for name in ("setting", "melting"))
     grade = parameter(key, "viscosity_grade")
@@ -57,11 +56,7 @@ def cellulose_ether(agent: AgentInput) -> AgentState:
     modulus = modulus_of(key, effective)
     return AgentState(
         key=key,
-        hydrated=dissolved.fraction,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        zones=dissolved.zones,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(limits, count),
         sets_on=SetsOn.HEATING,
         set_c=set_c,
@@ -81,7 +76,7 @@ def cellulose_ether(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value > _MOST_PCT)
         | (_salt(agent).value > _MOST_SALT)
         | (agent.water.brix.value > _MOST_BRIX),
-        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
+        origins=Origins(hydration=work.evidence, **_sources(key)),
         model="cellulose ether: gels hot, by salt and sugar; thick cold, by an assumed grade",
     )
 

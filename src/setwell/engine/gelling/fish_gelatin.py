@@ -7,11 +7,11 @@ from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.firmness import gel_modulus
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.gelatin_water import water_conditions, weakening
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.maturing import matured, maturing_figures
 from setwell.engine.gelling.parameters import constant, evidence_of, parameter
-from setwell.engine.gelling.state import AgentInput, AgentState, Origins, effective_dose
+from setwell.engine.gelling.state import AgentInput, AgentState, Origins
 from setwell.engine.spans import Spans, log_half_width
 
 _ME, _KIN = "gelatin_fish_cold", "gelatin"
@@ -22,10 +22,9 @@ _DOSES_PCT = (1.0, 15.0)
 
 def fish_gelatin(agent: AgentInput) -> AgentState:
     """Return what cold-water fish gelatin does in n batches."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     kept = strength_kept(_KIN, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     critical = parameter(_ME, "critical_concentration")
     reference = parameter(_ME, "modulus_at_10pct", "4 °C")
     exponent = parameter(_ME, "modulus_exponent")
@@ -42,11 +41,7 @@ def fish_gelatin(agent: AgentInput) -> AgentState:
     look = look_of(_ME, effective, agent.water.brix.value)
     return AgentState(
         key=_ME,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, len(agent.dose_pct)),
         conditions=water_conditions(agent),
         set_c=set_c,
@@ -65,7 +60,7 @@ def fish_gelatin(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value < _DOSES_PCT[0]) | (effective.value > _DOSES_PCT[1]),
         origins=Origins(
             acid=loss_evidence(_KIN),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=evidence_of(critical),
             setting=evidence_of(setting, parameter(_KIN, "melting_dose_rise")),
             melting=evidence_of(melting, parameter(_KIN, "melting_dose_rise")),

@@ -8,11 +8,11 @@ from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.firmness import near_threshold
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
 from setwell.engine.gelling.gelatin_water import water_conditions, weakening, weakening_figures
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.maturing import matured, maturing_figures
 from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
-from setwell.engine.gelling.state import KELVIN, AgentInput, AgentState, Origins, effective_dose
+from setwell.engine.gelling.state import KELVIN, AgentInput, AgentState, Origins
 from setwell.engine.spans import Spans, log_half_width
 from setwell.provenance import Evidence
 from setwell.science.gels.gelatin import melting_temperature_gelatin
@@ -32,10 +32,9 @@ _DOSES_PCT = (0.3, 15.0)
 
 def gelatin(agent: AgentInput) -> AgentState:
     """Return what gelatin does in n batches."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     kept = strength_kept(_ME, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     critical = parameter(_ME, "critical_concentration")
     bloom = _bloom(agent.bloom)
     melt_c = _melting(effective, bloom, agent.water.brix)
@@ -45,11 +44,7 @@ def gelatin(agent: AgentInput) -> AgentState:
     error = parameter(_ME, "melting_temperature_error").value
     return AgentState(
         key=_ME,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, len(agent.dose_pct)),
         conditions=water_conditions(agent),
         set_c=set_c,
@@ -68,7 +63,7 @@ def gelatin(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value < _DOSES_PCT[0])
         | (effective.value > _DOSES_PCT[1])
         | (agent.water.ph.value > parameter(_ME, "ph_window").high),
-        origins=_origins(bloom, dissolved.evidence, look.evidence),
+        origins=_origins(bloom, work.evidence, look.evidence),
         model="gelatin: Bloom at this dose as a flat punch, matured in the cold",
     )
 

@@ -20,10 +20,10 @@ from setwell.engine.gelling.gellan_ions import (
     stretch_figures,
     total_cations,
 )
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
-from setwell.engine.gelling.state import AgentInput, AgentState, Origins, effective_dose
+from setwell.engine.gelling.state import AgentInput, AgentState, Origins
 from setwell.engine.gelling.window import ph_condition
 from setwell.engine.spans import Spans, log_half_width
 
@@ -37,12 +37,11 @@ _MOST_PCT = 1.5
 
 def gellan_low_acyl(agent: AgentInput) -> AgentState:
     """Return what low-acyl gellan does in n batches."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     cations, ions = total_cations(agent), gellan_ions(agent)
     set_c = setting_c(cations)
     kept = strength_kept(_LOW, agent.water.ph, agent.acid, set_c=set_c.value)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     reference, critical = _firmness(_LOW, "best calcium")
     plain = _modulus(_LOW, effective, reference, critical)
     factor = ion_factor(ions)
@@ -53,11 +52,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
     calcium = parameter(_LOW, "melting_temperature", "calcium gels")
     return AgentState(
         key=_LOW,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, len(agent.dose_pct)),
         conditions=(ion_condition(ions), ph_condition(agent)),
         set_c=set_c,
@@ -78,7 +73,7 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
         | (agent.water.brix.value > _SWEETEST_BX),
         origins=Origins(
             acid=loss_evidence(_LOW),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=evidence_of(critical, parameter(_LOW, "ph_window"), *ion_figures()),
             setting=evidence_of(*setting_figures()),
             melting=evidence_of(*setting_figures(), *melting_figures()),
@@ -92,24 +87,19 @@ def gellan_low_acyl(agent: AgentInput) -> AgentState:
 
 def gellan_high_acyl(agent: AgentInput) -> AgentState:
     """Return what high-acyl gellan does in n batches; ions hardly matter."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     count = len(agent.dose_pct)
     setting = parameter(_HIGH, "setting_temperature")
     melting = parameter(_HIGH, "melting_temperature")
     set_c = Spans.exact(np.full(count, setting.value))
     # It sets at the same temperature in every batch, so one will do.
     kept = strength_kept(_HIGH, agent.water.ph, agent.acid, set_c=set_c.value[:1])
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     reference, critical = _firmness(_HIGH, "")
     look = look_of(_HIGH, effective, agent.water.brix.value)
     return AgentState(
         key=_HIGH,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, count),
         conditions=(ph_condition(agent),),
         set_c=set_c,
@@ -127,7 +117,7 @@ def gellan_high_acyl(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value > 1.0) | (agent.water.brix.value > _SWEETEST_BX),
         origins=Origins(
             acid=loss_evidence(_HIGH),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=evidence_of(critical, parameter(_HIGH, "ph_window")),
             setting=evidence_of(setting),
             melting=evidence_of(melting),

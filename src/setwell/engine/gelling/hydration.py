@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.dispersal import Way
+from setwell.engine.gelling.acid import Kept
 from setwell.engine.gelling.hydration_rate import (
     Kinetics,
     Slowed,
@@ -15,7 +16,7 @@ from setwell.engine.gelling.hydration_rate import (
     slowed,
 )
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
-from setwell.engine.gelling.state import CANNOT_TELL, KELVIN, NO, YES, AgentInput, Codes
+from setwell.engine.gelling.state import CANNOT_TELL, KELVIN, NO, YES, AgentInput, Codes, Working
 from setwell.engine.history import PACE_FACTOR
 from setwell.engine.pot_zones import ROOM_C, ZONES, PotLags, zone_temperatures
 from setwell.engine.spans import Spans
@@ -292,3 +293,26 @@ def hydrates(hydrated: Spans) -> Codes:
     yes = hydrated.low >= 0.75
     no = (hydrated.high <= 0.75) | (np.nan_to_num(hydrated.value, nan=1.0) <= 0.45)
     return np.where(yes, YES, np.where(no, NO, CANNOT_TELL)).astype(np.int8)
+
+
+def working(agent: AgentInput, kept: Kept) -> Working:
+    """Return how much of an agent works: what has dissolved and is still whole."""
+    found = hydration(agent)
+    return Working(
+        hydrated=found.fraction,
+        zones=found.zones,
+        hydrates=hydrates(found.fraction),
+        kept=kept,
+        effective_pct=_effective_dose(agent.active_pct, found.fraction, kept),
+        evidence=found.evidence,
+    )
+
+
+def _effective_dose(active_pct: Array, hydrated: Spans, kept: Kept) -> Spans:
+    """Return the dose that is dissolved and still whole."""
+    share = kept.share
+    return Spans(
+        active_pct * np.nan_to_num(hydrated.value, nan=0.5) * share.value,
+        active_pct * hydrated.low * share.low,
+        active_pct * hydrated.high * share.high,
+    )

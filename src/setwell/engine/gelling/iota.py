@@ -11,7 +11,7 @@ from setwell.engine.gelling.carrageenan_look import IOTA as _ME
 from setwell.engine.gelling.carrageenan_look import SWAPPED, haze, iota_weeping, look_evidence
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.kappa_firmness import mix
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -20,7 +20,6 @@ from setwell.engine.gelling.state import (
     AgentInput,
     AgentState,
     Origins,
-    effective_dose,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.provenance import Evidence
@@ -46,11 +45,11 @@ _MOST_FAT = 0.8
 
 def iota(agent: AgentInput) -> AgentState:
     """Return what iota carrageenan does in n batches."""
-    dissolved = hydration(agent)
     calcium = _as_calcium(agent)
     set_c = Spans(*_setting(calcium))
     kept = strength_kept(_ME, agent.water.ph, agent.acid, set_c=set_c.value)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     milk = np.minimum(agent.water.milk_protein_share / _MILK_PROTEIN, 1.0)
     critical = _critical(milk)
     per_sulfate = _calcium_per_sulfate(agent)
@@ -59,11 +58,7 @@ def iota(agent: AgentInput) -> AgentState:
     count = len(agent.dose_pct)
     return AgentState(
         key=_ME,
-        hydrated=dissolved.fraction,
-        zones=dissolved.zones,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=critical,
         conditions=(acid_condition(agent), sugar_condition(agent)),
         set_c=set_c,
@@ -77,7 +72,7 @@ def iota(agent: AgentInput) -> AgentState:
         is_extrapolated=(effective.value > _MOST_PCT)
         | (calcium[0] < _CALCIUM_RANGE_MMOL[0])
         | (calcium[0] > _CALCIUM_RANGE_MMOL[1]),
-        origins=_origins(dissolved.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
+        origins=_origins(work.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="iota: calcium line, power law with cascade and calcium",
     )
 

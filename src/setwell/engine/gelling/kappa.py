@@ -18,7 +18,7 @@ from setwell.engine.gelling.carrageenan_look import (
 )
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.kappa_firmness import (
     KappaIons,
     kappa_critical,
@@ -36,7 +36,6 @@ from setwell.engine.gelling.state import (
     Gel,
     Origins,
     OtherLaw,
-    effective_dose,
 )
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
@@ -60,7 +59,6 @@ _PH_RANGE = (3.0, 8.0)
 
 def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     """Return what kappa carrageenan does in n batches; `key` may be a weaker kin of it."""
-    dissolved = hydration(agent)
     ions = kappa_ions(agent)
     shift = _shift(agent)
     setting = _line(ions.cation, shift, "setting")
@@ -68,7 +66,8 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     # Below the crossing of the two lines melting and setting are one.
     melting = np.maximum(_line(ions.cation, shift, "melting"), setting)
     kept = strength_kept(key, agent.water.ph, agent.acid, set_c=set_c.value)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     milk = np.minimum(agent.water.milk_protein_share / _MILK_PROTEIN, 1.0)
     critical = kappa_critical(milk, key)
 
@@ -84,11 +83,7 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
     best = parameter(KAPPA, "optimum_potassium").value
     return AgentState(
         key=key,
-        hydrated=dissolved.fraction,
-        zones=dissolved.zones,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=critical,
         conditions=(acid_condition(agent), sugar_condition(agent)),
         set_c=set_c,
@@ -109,7 +104,7 @@ def kappa(agent: AgentInput, *, key: str = KAPPA) -> AgentState:
         is_extrapolated=(ions.cation[0] < _LINE_RANGE[0])
         | (ions.cation[0] > _LINE_RANGE[1])
         | (agent.water.brix.value > SUGAR_LIMIT_PCT),
-        origins=_origins(key, dissolved.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
+        origins=_origins(key, work.evidence, is_milky=bool(milk.max(initial=0.0) > 0.0)),
         model="kappa: cation line (Rochas and Rinaudo form), power law with cascade and ions",
     )
 

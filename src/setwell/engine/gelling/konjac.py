@@ -6,7 +6,7 @@ from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.firmness import gel_modulus
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.look import look_of
 from setwell.engine.gelling.parameters import constant, evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -16,7 +16,6 @@ from setwell.engine.gelling.state import (
     Condition,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.gelling.thickeners import flow_doubt, flow_evidence, thickener_flow
 from setwell.engine.gelling.window import inside
@@ -31,10 +30,9 @@ _MOST_PCT = 5.0
 
 def konjac(agent: AgentInput) -> AgentState:
     """Return what konjac does in n batches."""
-    dissolved = hydration(agent)
-    hydrated = dissolved.fraction
     kept = strength_kept(_ME, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, hydrated, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     critical = parameter(_ME, "critical_concentration", _ALKALI)
     reference = parameter(_ME, "modulus_at_3pct", _ALKALI)
     exponent = parameter(_ME, "modulus_exponent", _ALKALI)
@@ -48,11 +46,7 @@ def konjac(agent: AgentInput) -> AgentState:
     look = look_of(_ME, effective, agent.water.brix.value)
     return AgentState(
         key=_ME,
-        hydrated=hydrated,
-        zones=dissolved.zones,
-        hydrates=hydrates(hydrated),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(critical, len(agent.dose_pct)),
         conditions=(_alkali(agent), _heat(agent)),
         # Alkali makes the gel and cold does not: no temperature to cool below.
@@ -69,7 +63,7 @@ def konjac(agent: AgentInput) -> AgentState:
         ),
         is_extrapolated=effective.value > _MOST_PCT,
         origins=Origins(
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=evidence_of(critical, parameter(_ME, "ph_alkali_gel")),
             strength=evidence_of(reference, exponent),
             fracture=fracture_evidence(_ME),

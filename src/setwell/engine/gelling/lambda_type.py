@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.liquid import added_flow, liquid_of
 from setwell.engine.gelling.parameters import evidence_of, parameter
 from setwell.engine.gelling.state import (
@@ -14,7 +14,6 @@ from setwell.engine.gelling.state import (
     Flow,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.gelling.thickeners import (
     coil_law,
@@ -40,17 +39,13 @@ _MEASURED_UP_TO = 4.0
 def lambda_type(agent: AgentInput) -> AgentState:
     """Return what lambda carrageenan does in n batches."""
     count = len(agent.dose_pct)
-    dissolved = hydration(agent)
     kept = strength_kept(_ME, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     overlap = _overlap(agent.salts["sodium"], _milk(agent))
     return AgentState(
         key=_ME,
-        hydrated=dissolved.fraction,
-        zones=dissolved.zones,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         sets_on=SetsOn.NOTHING,
         flow=_flow(agent, effective, overlap),
         haze=haze_of(_ME, count),
@@ -59,7 +54,7 @@ def lambda_type(agent: AgentInput) -> AgentState:
         is_extrapolated=effective.value > _MEASURED_UP_TO * overlap.value,
         origins=Origins(
             acid=loss_evidence(_ME),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             flow=(
                 *evidence_of(
                     parameter(_ME, "overlap_concentration", _FRESH),

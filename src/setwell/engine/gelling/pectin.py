@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.needs import (
     anchored_modulus,
     share_inside,
@@ -25,7 +25,6 @@ from setwell.engine.gelling.state import (
     AgentState,
     Condition,
     Origins,
-    effective_dose,
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
@@ -56,19 +55,15 @@ _FIGURES = (
 def pectin_sugar_acid(agent: AgentInput) -> AgentState:
     """Return what high-methoxyl pectin does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
-    dissolved = hydration(agent)
     solids = soluble_solids(agent)
     set_c = _sets_at(agent, solids)
     kept = pectin_kept(agent)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     limits = parameter(key, "critical_concentration")
     return AgentState(
         key=key,
-        hydrated=dissolved.fraction,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        zones=dissolved.zones,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(limits, count),
         conditions=(_enough_solids(key, solids), _sour_enough(agent)),
         set_c=set_c,
@@ -84,7 +79,7 @@ def pectin_sugar_acid(agent: AgentInput) -> AgentState:
             flow=SOL_DOUBT,
         ),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
+        origins=Origins(hydration=work.evidence, **_sources(key)),
         model="pectin: graded test gel, by solids and pH",
     )
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.needs import (
     calcium_at_hand,
     calcium_ratio,
@@ -23,7 +23,6 @@ from setwell.engine.gelling.state import (
     AgentState,
     Condition,
     Origins,
-    effective_dose,
 )
 from setwell.engine.gelling.window import inside
 from setwell.engine.spans import Spans, log_half_width
@@ -52,23 +51,19 @@ _FIGURES = (
 def pectin_calcium(agent: AgentInput) -> AgentState:
     """Return what low-methoxyl pectin, amidated or not, does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
-    dissolved = hydration(agent)
     solids = soluble_solids(agent)
     calcium, relief = calcium_at_hand(agent), _relief(key, solids.value)
     ratio = calcium_ratio(agent, calcium)
     set_c = _sets_at(key, ratio, relief)
     kept = pectin_kept(agent)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     limits, gap = parameter(key, "critical_concentration"), parameter(key, "hysteresis")
     setting, stiff = parameter(key, "setting_temperature"), parameter(key, "modulus_at_reference")
     doubt_c = (setting.high - setting.low) / 2.0
     return AgentState(
         key=key,
-        hydrated=dissolved.fraction,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        zones=dissolved.zones,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(limits, count),
         conditions=(
             _enough_calcium(key, ratio, relief),
@@ -90,7 +85,7 @@ def pectin_calcium(agent: AgentInput) -> AgentState:
             flow=SOL_DOUBT,
         ),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(hydration=dissolved.evidence, **_sources(key)),
+        origins=Origins(hydration=work.evidence, **_sources(key)),
         model="pectin: as much as the calcium ties, power law",
     )
 

@@ -10,7 +10,7 @@ from setwell.engine.gelling.acid import Kept
 from setwell.engine.gelling.blends import blend
 from setwell.engine.gelling.doubt import UNCORRECTED, LawDoubt
 from setwell.engine.gelling.finish import finish
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.pair import JointGel, Kitchen, Mix
 from setwell.engine.gelling.state import AgentInput, AgentState, Flow, Gel, Origins, SetsOn
 from setwell.engine.spans import Spans, log_half_width
@@ -62,11 +62,12 @@ def _helped(agent: AgentInput, mix: Mix, gelling: str, doubt: LawDoubt) -> Agent
     part, share = mix.agents[gelling], agent_rows()[agent.key].parts[gelling]
     critical = None if part.critical_pct is None else part.critical_pct.scaled(1.0 / share)
     # Only what has dissolved of the gelling part counts; told as so much of the whole powder.
-    working = part.effective_pct.scaled(1.0 / share)
+    dose = part.effective_pct.scaled(1.0 / share)
+    common = _common(agent, mix)
     weeps = part.weeps_pct and part.weeps_pct.scaled(mix.weeping.get(gelling, 1.0))
     return replace(
-        _common(agent, mix),
-        effective_pct=working,
+        common,
+        working=replace(common.working, effective_pct=dose),
         critical_pct=critical,
         conditions=part.conditions,
         set_c=part.set_c,
@@ -118,7 +119,7 @@ def _joint(agent: AgentInput, mix: Mix, joint: JointGel, doubt: LawDoubt) -> Age
 def _common(agent: AgentInput, mix: Mix) -> AgentState:
     """Return what every blend has: hydration, dose, flow, look and origins."""
     parts = list(mix.agents.values())
-    dissolved = hydration(agent)
+    work = working(agent, _kept(parts))
     doses = [part.effective_pct for part in parts]
     effective = Spans(*(np.sum(side, axis=0) for side in zip(*doses, strict=True)))
     flows = list(mix.flows.values())
@@ -128,11 +129,7 @@ def _common(agent: AgentInput, mix: Mix) -> AgentState:
     noted = evidence_join([note.evidence for note in mix.notes])
     return AgentState(
         key=agent.key,
-        hydrated=dissolved.fraction,
-        hydrates=hydrates(dissolved.fraction),
-        zones=dissolved.zones,
-        kept=_kept(parts),
-        effective_pct=effective,
+        working=replace(work, effective_pct=effective),
         sets_on=SetsOn.COOLING,
         flow=Flow(
             Spans(*(np.sum(side, axis=0) for side in zip(*added, strict=True))), flows[0].base
@@ -149,7 +146,7 @@ def _common(agent: AgentInput, mix: Mix) -> AgentState:
         else None,
         is_extrapolated=np.any([part.is_extrapolated for part in parts], axis=0),
         origins=Origins(
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             gelling=noted,
             setting=evidence_join([part.origins.setting for part in parts]) or noted,
             melting=evidence_join([part.origins.melting for part in parts]) or noted,

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
 from setwell.engine.gelling.fracture import fracture_evidence, gel_of, strain_doubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.liquid import REFERENCE_K, liquid_of
 from setwell.engine.gelling.needs import modulus_of
 from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
@@ -22,7 +22,6 @@ from setwell.engine.gelling.state import (
     Flow,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.provenance import Evidence
@@ -46,17 +45,13 @@ GELLING = frozenset({"starch_corn", "starch_wheat", "starch_rice", "starch_potat
 def starch(agent: AgentInput) -> AgentState:
     """Return what a starch does in n batches."""
     key, count = agent.key, len(agent.dose_pct)
-    cooked = hydration(agent)
     kept = strength_kept(key, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, cooked.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     gels = key in GELLING
     return AgentState(
         key=key,
-        hydrated=cooked.fraction,
-        hydrates=hydrates(cooked.fraction),
-        kept=kept,
-        zones=cooked.zones,
-        effective_pct=effective,
+        working=work,
         critical_pct=constant(parameter(key, "critical_concentration"), count) if gels else None,
         sets_on=SetsOn.COOLING if gels else SetsOn.NOTHING,
         set_c=_sets_at(key, count) if gels else None,
@@ -67,7 +62,7 @@ def starch(agent: AgentInput) -> AgentState:
         frozen=np.full(count, _FROZEN.get(key, NO)),
         doubt=_doubt(key),
         is_extrapolated=effective.value > _MOST_PCT,
-        origins=Origins(hydration=cooked.evidence, **_sources(key)),
+        origins=Origins(hydration=work.evidence, **_sources(key)),
         model="starch: power law of the paste" + (", and of its gel" if gels else ""),
     )
 

@@ -154,25 +154,36 @@ class OtherLaw(NamedTuple):
     set_c: Spans
 
 
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How much of a powder works in n batches.
+
+    `hydrated` is the dissolved share, `zones` that of the bottom, the middle and the top of the
+    pot, (3, n), `kept` the share of its strength left after acid and heat, `effective_pct` the
+    dose that counts. `evidence` is where the dissolving comes from.
+    """
+
+    hydrated: Spans
+    zones: Array
+    hydrates: Codes
+    kept: Kept
+    effective_pct: Spans
+    evidence: Evidence
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AgentState:
     """What the model says; temperatures in °C.
 
-    `hydrated` is the dissolved share, `kept` the share of its strength left after acid and heat,
-    `effective_pct` the dose that still works, `haze` 0 (clear) to 1 (opaque), `weeps_pct` the
+    `working` is how much of the powder counts, `haze` 0 (clear) to 1 (opaque), `weeps_pct` the
     water given off in a week in the fridge in percent of the gel, `frozen` whether it comes
     through freezing. None stands for "no such thing for this agent". Spans carry the doubt of
     the inputs; `doubt` carries that of the laws until `finish` joins the two.
     """
 
     key: str
-    hydrated: Spans
-    hydrates: Codes
-    kept: Kept
-    effective_pct: Spans
+    working: Working
     model: str
-    # Dissolved share in the bottom, the middle and the top of the pot, (3, n).
-    zones: Array | None = None
     critical_pct: Spans | None = None
     conditions: tuple[Condition, ...] = ()
     # Filled by `finish`, from dose, cold and conditions.
@@ -202,6 +213,26 @@ class AgentState:
     readings: int = 0
 
     @property
+    def hydrated(self) -> Spans:
+        """The dissolved share."""
+        return self.working.hydrated
+
+    @property
+    def hydrates(self) -> Codes:
+        """Whether enough of it dissolves to count on the written dose."""
+        return self.working.hydrates
+
+    @property
+    def kept(self) -> Kept:
+        """The share of its strength left after acid and heat."""
+        return self.working.kept
+
+    @property
+    def effective_pct(self) -> Spans:
+        """The dose that works, in percent of the batch."""
+        return self.working.effective_pct
+
+    @property
     def modulus(self) -> Spans | None:
         """The shear modulus [Pa]."""
         return None if self.gel is None else self.gel.modulus
@@ -210,13 +241,3 @@ class AgentState:
     def evidence(self) -> Evidence:
         """Everything the model rests on."""
         return self.origins.all
-
-
-def effective_dose(active_pct: Array, hydrated: Spans, kept: Kept) -> Spans:
-    """Return the dose that is dissolved and still whole."""
-    share = kept.share
-    return Spans(
-        active_pct * np.nan_to_num(hydrated.value, nan=0.5) * share.value,
-        active_pct * hydrated.low * share.low,
-        active_pct * hydrated.high * share.high,
-    )

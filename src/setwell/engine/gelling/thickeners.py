@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import loss_evidence, strength_kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.gelling.hydration import hydrates, hydration
+from setwell.engine.gelling.hydration import working
 from setwell.engine.gelling.liquid import (
     REFERENCE_K,
     WATER_AT_REFERENCE,
@@ -28,7 +28,6 @@ from setwell.engine.gelling.state import (
     Flow,
     Origins,
     SetsOn,
-    effective_dose,
 )
 from setwell.engine.spans import Spans, log_half_width
 from setwell.errors import MissingDataError
@@ -63,16 +62,12 @@ class CoilLaw(NamedTuple):
 def thickener(agent: AgentInput) -> AgentState:
     """Return what a gum that only thickens does in n batches."""
     key = agent.key
-    dissolved = hydration(agent)
     kept = strength_kept(key, agent.water.ph, agent.acid)
-    effective = effective_dose(agent.active_pct, dissolved.fraction, kept)
+    work = working(agent, kept)
+    effective = work.effective_pct
     return AgentState(
         key=key,
-        hydrated=dissolved.fraction,
-        zones=dissolved.zones,
-        hydrates=hydrates(dissolved.fraction),
-        kept=kept,
-        effective_pct=effective,
+        working=work,
         sets_on=SetsOn.NOTHING,
         flow=thickener_flow(agent, effective),
         flow_at=lambda dose: thickener_flow(agent, dose),
@@ -82,7 +77,7 @@ def thickener(agent: AgentInput) -> AgentState:
         is_extrapolated=_is_outside(agent, effective),
         origins=Origins(
             acid=loss_evidence(key),
-            hydration=dissolved.evidence,
+            hydration=work.evidence,
             flow=flow_evidence(key),
             look=look_evidence(key),
         ),

@@ -1,10 +1,9 @@
 """Food-safety rules, cautions and reference bands."""
 
 from setwell.tables.rules.bands import (
-    FirmnessBand,
-    FlowWord,
     SwallowingBand,
     ViscosityLandmark,
+    WordBand,
     firmness_bands,
     flow_words,
     swallowing_band,
@@ -19,14 +18,13 @@ from setwell.tables.rules.tcs import TcsCell, tcs_cells
 
 __all__ = [
     "Caution",
-    "FirmnessBand",
-    "FlowWord",
     "FoodCodeRule",
     "MiniCupBan",
     "SwallowingBand",
     "TcsCell",
     "TextureRegion",
     "ViscosityLandmark",
+    "WordBand",
     "cautions",
     "firmness_bands",
     "flow_words",

@@ -11,15 +11,17 @@ from setwell.tables.reading import Line, table_lines
 
 FOLDER = Path(__file__).parent
 _SOURCE = ("grade", "source", "locator", "note")
-_FIRMNESS = ("id", "name", "low", "high", "unit", "statement", *_SOURCE)
+_WORDS = ("id", "name", "low", "high", "unit", "statement", *_SOURCE)
 _SWALLOWING = ("scale", "level", "name", "quantity", "low", "high", "unit", "conditions", *_SOURCE)
-_FLOW = ("id", "name", "low", "high", "unit", "statement", *_SOURCE)
 _VISCOSITY = ("id", "name", "value", "unit", "conditions", *_SOURCE)
 
 
 @dataclass(frozen=True, slots=True)
-class FirmnessBand:
-    """A word for a shear modulus from `low` up to `high` [kPa]; None = open."""
+class WordBand:
+    """A word for a number from `low` up to `high`; None = open.
+
+    The number is a shear modulus [kPa] for firmness, a viscosity at 50 1/s [mPa s] for flow.
+    """
 
     key: str
     name: str
@@ -29,26 +31,9 @@ class FirmnessBand:
     citation: Citation
     note: str
 
-    def contains(self, modulus: float) -> bool:
-        """True when a shear modulus [kPa] falls into this band."""
-        return self.low <= modulus and (self.high is None or modulus < self.high)
-
-
-@dataclass(frozen=True, slots=True)
-class FlowWord:
-    """A word for a viscosity at 50 1/s from `low` up to `high` [mPa s]; None = open."""
-
-    key: str
-    name: str
-    low: float
-    high: float | None
-    statement: str
-    citation: Citation
-    note: str
-
-    def contains(self, viscosity: float) -> bool:
-        """True when an apparent viscosity [mPa s] falls into this band."""
-        return self.low <= viscosity and (self.high is None or viscosity < self.high)
+    def contains(self, value: float) -> bool:
+        """True when a value falls into this band."""
+        return self.low <= value and (self.high is None or value < self.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,31 +64,20 @@ class ViscosityLandmark:
 
 
 @cache
-def firmness_bands(folder: Path = FOLDER) -> tuple[FirmnessBand, ...]:
+def firmness_bands(folder: Path = FOLDER) -> tuple[WordBand, ...]:
     """Return the firmness bands from weak to very firm; they join without a gap."""
-    bands = tuple(
-        FirmnessBand(
-            key=line.required("id"),
-            name=line.required("name"),
-            low=line.number("low"),
-            high=line.number_or_none("high"),
-            statement=line.required("statement"),
-            citation=line.citation(),
-            note=line.text("note"),
-        )
-        for line in table_lines(folder / "firmness_bands.csv", _FIRMNESS)
-    )
-    for below, above in pairwise(bands):
-        if below.high != above.low:
-            raise TableError(f"firmness_bands.csv: a gap between {below.key} and {above.key}.")
-    return bands
+    return _word_bands(folder / "firmness_bands.csv")
 
 
 @cache
-def flow_words(folder: Path = FOLDER) -> tuple[FlowWord, ...]:
+def flow_words(folder: Path = FOLDER) -> tuple[WordBand, ...]:
     """Return the words for a thickness, thinnest first; they join without a gap."""
-    words = tuple(
-        FlowWord(
+    return _word_bands(folder / "flow_words.csv")
+
+
+def _word_bands(path: Path) -> tuple[WordBand, ...]:
+    bands = tuple(
+        WordBand(
             key=line.required("id"),
             name=line.required("name"),
             low=line.number("low"),
@@ -112,12 +86,12 @@ def flow_words(folder: Path = FOLDER) -> tuple[FlowWord, ...]:
             citation=line.citation(),
             note=line.text("note"),
         )
-        for line in table_lines(folder / "flow_words.csv", _FLOW)
+        for line in table_lines(path, _WORDS)
     )
-    for below, above in pairwise(words):
+    for below, above in pairwise(bands):
         if below.high != above.low:
-            raise TableError(f"flow_words.csv: a gap between {below.key} and {above.key}.")
-    return words
+            raise TableError(f"{path.name}: a gap between {below.key} and {above.key}.")
+    return bands
 
 
 def swallowing_band(viscosity: float) -> SwallowingBand:
