@@ -145,7 +145,7 @@ def flow_chart_table(chart: FlowChart) -> ChartTable:
 
 def landmark_table(chart: FlowChart) -> ChartTable:
     """Return the known liquids, thickest first."""
-    header = ("Known liquid", f"mPa·s at {number_text(chart.mark_rate)} 1/s")
+    header = ("Everyday liquid", "mPa·s, as reported")
     rows = ((m.name, number_text(m.viscosity, digits=2)) for m in _sorted(chart.landmarks))
     return ChartTable(header, tuple(rows))
 

@@ -48,10 +48,6 @@ class LogAxis(Axis):
             return found
         return Axis(self.low, self.high, self.start, self.end).ticks(count)
 
-    def minor_ticks(self) -> tuple[float, ...]:
-        """Return one to nine in every decade between the ends."""
-        return self._rungs(_LADDERS[-1])
-
     def _rungs(self, ladder: tuple[float, ...]) -> tuple[float, ...]:
         first, last = math.floor(math.log10(self.low)), math.floor(math.log10(self.high))
         rungs = (_tidy(step, power) for power in range(first, last + 1) for step in ladder)

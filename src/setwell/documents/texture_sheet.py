@@ -9,7 +9,7 @@ from setwell.documents.texture_map import TextureMap, TexturePoint, TextureRegio
 from setwell.engine.assessment import AgentResult, Assessment, Texture, Verdict
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.texture_results import MapPoint
-from setwell.provenance import Estimate
+from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import agent_rows
 from setwell.tables.rules import texture_regions, viscosity_landmarks
 
@@ -31,6 +31,11 @@ def texture_sheet(assessment: Assessment) -> TextureSheet:
     return TextureSheet(
         map=_map(assessment), strip=_strip(assessment), flow=_flow(assessment.texture)
     )
+
+
+def landmark_evidence() -> Evidence:
+    """Return where the everyday liquids of the flow curve come from."""
+    return tuple(dict.fromkeys(one.citation for one in viscosity_landmarks()))
 
 
 def map_regions() -> tuple[TextureRegion, ...]:

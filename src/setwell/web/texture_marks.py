@@ -6,16 +6,16 @@ from django.utils.safestring import SafeString, mark_safe
 from setwell.documents import texture_numbers as told
 from setwell.documents import thick_drinks
 from setwell.documents.drawing import ChartTable
-from setwell.documents.flow_chart import FlowChart, flow_chart_svg, flow_chart_table
+from setwell.documents.flow_chart import FlowChart, flow_chart_svg, flow_chart_table, landmark_table
 from setwell.documents.temperature_strip import (
     TemperatureStrip,
     temperature_strip_svg,
     temperature_strip_table,
 )
 from setwell.documents.texture_map import TextureMap, texture_map_svg, texture_map_table
-from setwell.documents.texture_sheet import TextureSheet
+from setwell.documents.texture_sheet import TextureSheet, landmark_evidence
 from setwell.documents.texture_sheet import texture_sheet as sheet_of
-from setwell.provenance import Estimate
+from setwell.provenance import Estimate, Evidence
 from setwell.services.results import AgentResult, Assessment, Finding, Requirement, Severity
 from setwell.web.rounding import NBSP, number_write
 
@@ -53,6 +53,18 @@ def drawn_table(chart: Drawing) -> ChartTable:
     if isinstance(chart, TemperatureStrip):
         return temperature_strip_table(chart)
     return flow_chart_table(chart)
+
+
+@register.filter
+def landmarks(chart: FlowChart) -> ChartTable:
+    """Return the everyday liquids of a flow curve as a table."""
+    return landmark_table(chart)
+
+
+@register.simple_tag
+def landmarks_from() -> Evidence:
+    """Return where the everyday liquids come from."""
+    return landmark_evidence()
 
 
 @register.filter

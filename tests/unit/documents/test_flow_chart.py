@@ -82,7 +82,7 @@ def test_the_tables_give_round_rates_and_the_known_liquids():
     assert rows["50 1/s"] == ("141 (71–283)", "14")
     assert "0.01 1/s" not in rows
     known = landmark_table(chart())
-    assert known.header[1] == "mPa·s at 50 1/s"
+    assert known.header[1] == "mPa·s, as reported"
     assert [row[0] for row in known.rows] == ["ketchup", "syrup", "whipping cream", "milk", "water"]
 
 
