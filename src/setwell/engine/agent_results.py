@@ -6,7 +6,7 @@ import numpy as np
 
 from setwell.engine.agent_gel import agent_gel
 from setwell.engine.assessment import AgentResult, Figure, Verdict
-from setwell.engine.gelling.state import STIRRING_RATE, AgentState
+from setwell.engine.gelling.state import STIRRING_RATE, AgentState, SetsOn
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.spans import Spans
@@ -18,6 +18,9 @@ from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import AgentRow, PropertyRow, agent_rows
 from setwell.units import temperature_print
 
+# From this dissolved share on, more time matters more than what holds it back (our judgment).
+_MOSTLY = 0.75
+_GELATINS = frozenset({"gelatin", "gelatin_fish_cold"})
 _PRACTICE_NOTE = (
     "Kitchens see it begin to set around here in rich bases. The ion law was drawn for gels in "
     "water with little salt; milk protein, sugar and a quick-cooling film on the spoon make a "
@@ -103,9 +106,28 @@ def _share(state: AgentState, row: int) -> Estimate | None:
         return None
     return state.hydrated.estimate(
         unit="",
-        model="dissolved share against peak temperature",
+        model="dissolved share over the steps",
         evidence=state.origins.hydration,
         row=row,
+    )
+
+
+def _cold_reason(key: str, state: AgentState, row: int) -> str:
+    """Return how a powder that needs no heat fares."""
+    share = float(state.hydrated.value[row])
+    if np.isnan(share):
+        return "Dissolves cold; no step says how long it had."
+    after = f"about {round(100.0 * share)} % after these steps"
+    if agent_rows()[key].kind == "heat-set gel":
+        return (
+            f"Dissolves only on cooling, {after}: disperse it hot, then keep it below about 10 °C "
+            "(50 °F) for some hours."
+        )
+    if share >= _MOSTLY:
+        return f"Dissolves cold, {after}; it keeps building for a while, so wait before adding."
+    return (
+        f"Dissolves cold, {after}: disperse it better, give it time, or see what holds it back "
+        "(calcium, acid, salt, much sugar)."
     )
 
 
@@ -113,9 +135,7 @@ def _hydration_reason(bench: Bench, key: str, state: AgentState, row: int) -> st
     path = bench.state.process.agents[key]
     needed = temperature_print(needed_c(key))
     if agent_rows()[key].is_cold_soluble:
-        return (
-            "Dissolves cold; keeps building for 10 to 60 min after mixing, so wait before adding."
-        )
+        return _cold_reason(key, state, row)
     if np.isnan(path.peak_c[0]):
         return f"No step says how hot the batch gets; it needs {needed} throughout."
     reached = temperature_print(float(path.peak_c[0]))
@@ -129,7 +149,7 @@ def _hydration_reason(bench: Bench, key: str, state: AgentState, row: int) -> st
 
 def _set_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
     if state.critical_pct is None:
-        return _open_reason(bench, key, state, row)
+        return f"{bench.name(key)} thickens; it forms no gel by itself."
     effective, critical = state.effective_pct, state.critical_pct
     working = (
         f"{effective.value[row]:.2g} % works ({effective.low[row]:.2g} to "
@@ -138,24 +158,26 @@ def _set_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
     )
     kept = float(state.kept.share.value[row])
     lost = f"; acid leaves about {100 * kept:.0f} % of the strength" if kept < 0.95 else ""
-    if key == "gelatin" and _has_raw_enzyme(bench):
+    if key in _GELATINS and _has_raw_enzyme(bench, key):
         return "Raw enzyme fruit cuts the gelatin."
-    cold = float(np.broadcast_to(bench.state.process.coldest_c, (row + 1,))[row])
-    assumed = ", assumed" if bench.state.process.coldest_assumed else ""
-    return f"{working}{lost}; cooled to {temperature_print(cold)}{assumed}."
+    return f"{working}{lost}{_warmth(bench, key, state, row)}."
 
 
-def _open_reason(bench: Bench, key: str, state: AgentState, row: int) -> str:
-    if key == "lambda_carrageenan":
-        return "Lambda thickens and never gels."
-    if verdict(state.sets[row]) is Verdict.NO:
-        return f"{bench.name(key)} thickens; it forms no gel by itself."
-    return "Not computed for this agent yet; the chart values are shown."
+def _warmth(bench: Bench, key: str, state: AgentState, row: int) -> str:
+    """Return how cold, or how hot, it got, where that makes the gel."""
+    if state.sets_on is SetsOn.COOLING:
+        cold = float(np.broadcast_to(bench.state.process.coldest_c, (row + 1,))[row])
+        assumed = ", assumed" if bench.state.process.coldest_assumed else ""
+        return f"; cooled to {temperature_print(cold)}{assumed}"
+    hot = float(np.broadcast_to(bench.state.process.agents[key].peak_c, (row + 1,))[row])
+    if state.sets_on is SetsOn.HEATING and not np.isnan(hot):
+        return f"; heated to {temperature_print(hot)}"
+    return ""
 
 
-def _has_raw_enzyme(bench: Bench) -> bool:
+def _has_raw_enzyme(bench: Bench, key: str) -> bool:
     return any(m.enzyme and m.enzyme_certainty == "contains" for m in bench.plan.materials) and (
-        verdict(bench.state.agents["gelatin"].sets[0]) is Verdict.NO
+        verdict(bench.state.agents[key].sets[0]) is Verdict.NO
     )
 
 
