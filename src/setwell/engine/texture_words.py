@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.finish import LEAST_WATER
-from setwell.engine.gelling.state import STIRRING_RATE
+from setwell.engine.gelling.state import STIRRING_RATE, SetsOn
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
 from setwell.engine.texture_results import Texture
@@ -193,8 +193,7 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
     state = bench.state.texture
     if state.flow is not None:
         thick = state.flow.at(STIRRING_RATE).scaled(1000.0)
-        hot = any(agent.sets_on == "heating" for agent in bench.state.agents.values())
-        how = "Gels only while hot; as served it is a liquid" if hot else _THICKENS
+        how = _how_it_stays_liquid(bench, row)
         return (
             f"{how}: about {_rough(thick.value[row])} mPa·s "
             f"({_rough(thick.low[row])} to {_rough(thick.high[row])}) when stirred, "
@@ -205,6 +204,15 @@ def _liquid_sentence(bench: Bench, row: int, words: tuple[str, ...]) -> str:
     if _suspends(bench, row):
         return "Does not set: a dose that only keeps things suspended."
     return "Does not set as written."
+
+
+def _how_it_stays_liquid(bench: Bench, row: int) -> str:
+    """Return why a liquid is one: a thickener, a hot gel served cold, or a gel that fails."""
+    served = float(bench.state.serving_c[row])
+    hot = [agent for agent in bench.state.agents.values() if agent.sets_on is SetsOn.HEATING]
+    if any(agent.melt_c is not None and served < agent.melt_c.high[row] for agent in hot):
+        return "Gels only while hot; as served it is a liquid"
+    return "Does not gel as written" if hot else _THICKENS
 
 
 def _rough(value: float, digits: int = 2) -> str:

@@ -131,3 +131,13 @@ def test_the_thickness_of_a_heavy_syrup_is_marked_as_a_guess():
     )
     assert light.texture.viscosity_mpa_s.flags == ()
     assert heavy.texture.viscosity_mpa_s.flags == ("outside the range of the model",)
+
+
+def test_a_hot_gel_says_why_it_is_liquid():
+    cold = "Disperse in hot water\nChill 12 h at 4 °C\nHeat to 75 °C"
+    served_cold = assess_of("500 g water", "8 g methylcellulose", steps=cold)
+    never_cooled = assess_of(
+        "500 g water", "8 g methylcellulose", steps="Heat to 75 °C", serving_temperature_c=70
+    )
+    assert "Gels only while hot" in served_cold.texture.sentence
+    assert "Does not gel as written" in never_cooled.texture.sentence
