@@ -36,6 +36,10 @@ $(VENV)/dev-installed: $(VENV)/test-installed
 	@$(PIP) -e '.[test,dev]'
 	@touch $@
 
+$(VENV)/bench-installed: $(VENV)/test-installed
+	@$(PIP) -e '.[test,bench]'
+	@touch $@
+
 run: $(VENV)/installed
 	@$(BIN)/setwell serve $(ARGS)
 
@@ -62,7 +66,7 @@ types: $(VENV)/dev-installed
 imports: $(VENV)/test-installed
 	$(BIN)/lint-imports
 
-bench: $(VENV)/test-installed
+bench: $(VENV)/bench-installed
 	$(BIN)/python tools/bench.py
 
 docs: $(VENV)/installed

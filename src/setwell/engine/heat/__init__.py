@@ -1,0 +1,1 @@
+"""Pots that heat and molds that cool, from formula and equipment."""

@@ -1,0 +1,1 @@
+"""What the published food-safety limits say of a temperature course."""

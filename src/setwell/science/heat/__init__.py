@@ -1,0 +1,1 @@
+"""Thermal properties of food, conduction, surfaces, pots and evaporation."""

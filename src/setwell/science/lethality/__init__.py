@@ -1,0 +1,1 @@
+"""What a temperature course does to microbes, and how long it stays between temperatures."""
