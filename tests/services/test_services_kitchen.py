@@ -121,7 +121,7 @@ def test_the_demo_can_be_carried_to_another_kitchen(demo: dict[str, int]) -> Non
         assert formula_import(text=formula_export_json(formula=formula)) == formula
         back = formula_import(text=formula_export_text(formula=formula))
         assert back.ingredients == formula.ingredients.strip()
-    for entity in ("food", "agent", "lot", "price", "mold", "vessel"):
+    for entity in ("food", "agent", "lot", "price", "mold", "vessel", "hob", "cooler"):
         exported = pantry.pantry_export_csv(entity=entity).encode()
         report = pantry.pantry_import_csv(entity=entity, data=exported)
         assert (report.added, report.problems) == (0, ())
@@ -159,4 +159,4 @@ def test_the_front_page_takes_the_same_queries_however_full_it_is(
         pantry.lot_save(id=None, document=lot_of(f"L{number}", best_before=TODAY))
     with query_counter() as after:
         kitchen_home()
-    assert len(after) == len(before) < 12
+    assert len(after) == len(before) < 14

@@ -3,6 +3,7 @@
 import pytest
 from builders_kitchen import agent_of, food_of, formula_of, lot_of
 
+from setwell.domain.equipment import Cooler, CoolerKind, Hob, HobKind, WallMaterial
 from setwell.domain.pantry import Kitchen, Mold, OwnFood, Pantry, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.errors import ConflictError, InputError, NotFoundError, UnknownNameError
@@ -28,12 +29,16 @@ SHELVES = [
     (pantry.mold_list, pantry.mold_get, pantry.mold_save, pantry.mold_delete,
      Mold(name="Frame", volume_ml=900), Mold(name="Frame", volume_ml=950, count=2)),
     (pantry.vessel_list, pantry.vessel_get, pantry.vessel_save, pantry.vessel_delete,
-     Vessel(name="Pot", volume_ml=4000), Vessel(name="Tall pot", volume_ml=4000)),
+     Vessel(name="Pot", volume_ml=4000), Vessel(name="Tall pot", volume_ml=4000, lid=True)),
+    (pantry.hob_list, pantry.hob_get, pantry.hob_save, pantry.hob_delete,
+     Hob(name="Ring"), Hob(name="Left ring", kind=HobKind.GAS, power_w=3500)),
+    (pantry.cooler_list, pantry.cooler_get, pantry.cooler_save, pantry.cooler_delete,
+     Cooler(name="Fridge"), Cooler(name="Fridge", kind=CoolerKind.VENTILATED_FRIDGE, air_c=2)),
     (pantry.reading_list, pantry.reading_get, pantry.reading_save, pantry.reading_delete,
      IngredientReading(material="lime juice", ph=2.4),
      IngredientReading(material="lime juice", ph=2.5, lot_code="L-2")),
 ]  # fmt: skip
-NAMES = ["food", "agent", "lot", "price", "mold", "vessel", "reading"]
+NAMES = ["food", "agent", "lot", "price", "mold", "vessel", "hob", "cooler", "reading"]
 
 
 @pytest.mark.parametrize(("every", "get", "save", "delete", "first", "second"), SHELVES, ids=NAMES)
@@ -233,4 +238,32 @@ def test_reading_the_pantry_takes_the_same_queries_however_full_it_is(query_coun
         pantry.lot_save(id=None, document=lot_of(f"L{number}"))
     with query_counter() as after:
         pantry.pantry_get()
-    assert len(after) == len(before) == 8
+    assert len(after) == len(before) == 10
+
+
+def test_lengths_that_do_not_make_the_volume_are_refused() -> None:
+    mold = Mold(name="Frame", shape="frame", volume_ml=1_000, length_mm=20, width_mm=20,
+                height_mm=3)  # fmt: skip
+    with pytest.raises(InputError, match=r"lengths make 1 mL, the volume is 1,000 mL") as caught:
+        pantry.mold_save(id=None, document=mold)
+    assert caught.value.field == "volume_ml"
+    pot = Vessel(name="Pot", volume_ml=400, diameter_mm=160, height_mm=200)
+    with pytest.raises(InputError, match=r"lengths make 4,021 mL"):
+        pantry.vessel_save(id=None, document=pot)
+
+
+def test_a_range_of_a_hob_or_cold_place_lies_around_its_middle() -> None:
+    with pytest.raises(InputError, match="must not be above") as caught:
+        pantry.hob_save(id=None, document=Hob(name="Ring", efficiency=0.5, efficiency_low=0.6))
+    assert caught.value.field == "efficiency_low"
+    with pytest.raises(InputError, match="middle value is missing") as caught:
+        pantry.cooler_save(id=None, document=Cooler(name="Fridge", coefficient_high=9))
+    assert caught.value.field == "coefficient_w_m2k"
+
+
+def test_what_was_stored_before_equipment_had_lengths_still_loads() -> None:
+    old = '{"count":1,"name":"Frame","note":"","shape":"block","volume_ml":1100.0}'
+    assert Mold.model_validate_json(old).form().volume_ml == 1_100
+    old = '{"name":"Pot","note":"","volume_ml":4000.0}'
+    assert Vessel.model_validate_json(old).wall is None
+    assert Vessel(name="Pot", volume_ml=1, wall=WallMaterial.COPPER).wall == "copper"

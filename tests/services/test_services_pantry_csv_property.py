@@ -8,12 +8,23 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from setwell.domain.document import Document
+from setwell.domain.equipment import Cooler, CoolerKind, Hob, HobKind, WallMaterial
 from setwell.domain.pantry import Answer, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.engine.material import NUTRIENT_KEYS
 from setwell.services.pantry import pantry_export_csv, pantry_import_csv
 from setwell.services.pantry_checks import tidied
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
+from setwell.services.shelves import (
+    AGENTS,
+    COOLERS,
+    FOODS,
+    HOBS,
+    LOTS,
+    MOLDS,
+    PRICES,
+    READINGS,
+    VESSELS,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -70,8 +81,49 @@ LOT = st.builds(
 PRICE = st.builds(
     Price, material=st.sampled_from(["sugar", "whole milk"]), price_per_kg=st.floats(0, 1e7)
 )
-MOLD = st.builds(Mold, name=NAME, shape=TEXT, volume_ml=SIZE, count=st.integers(1, 999), note=TEXT)
-VESSEL = st.builds(Vessel, name=NAME, volume_ml=SIZE, note=TEXT)
+LENGTH = st.none() | st.floats(0.1, 2_000)
+WALL = st.none() | st.sampled_from(WallMaterial)
+MOLD = st.builds(
+    Mold,
+    name=NAME,
+    shape=TEXT,
+    volume_ml=SIZE,
+    count=st.integers(1, 999),
+    # Lengths that contradict the volume are refused, so none of the sides of a tray here.
+    wall=WALL,
+    wall_mm=st.none() | st.floats(0.1, 50),
+    headspace_mm=st.floats(0, 200).map(lambda value: value + 0.0),
+    lid=st.booleans(),
+    note=TEXT,
+)
+VESSEL = st.builds(
+    Vessel,
+    name=NAME,
+    volume_ml=SIZE,
+    diameter_mm=LENGTH,
+    wall=WALL,
+    lid=st.booleans(),
+    note=TEXT,
+)
+HOB = st.builds(
+    Hob,
+    name=NAME,
+    kind=st.sampled_from(HobKind),
+    power_w=st.floats(50, 50_000),
+    efficiency=st.none() | st.floats(0.03, 1),
+    measured=TEXT,
+    note=TEXT,
+)
+COOLER = st.builds(
+    Cooler,
+    name=NAME,
+    kind=st.sampled_from(CoolerKind),
+    air_c=st.floats(-60, 130).map(lambda value: value + 0.0),
+    coefficient_w_m2k=st.none() | st.floats(1, 2_000),
+    inside_l=st.none() | SIZE,
+    measured=TEXT,
+    note=TEXT,
+)
 READING = st.builds(
     IngredientReading,
     material=st.sampled_from(["lime juice", "whole milk"]),
@@ -87,7 +139,7 @@ READING = st.builds(
 
 SHELVES = [
     (FOODS, FOOD), (AGENTS, AGENT), (LOTS, LOT), (PRICES, PRICE), (MOLDS, MOLD), (VESSELS, VESSEL),
-    (READINGS, READING),
+    (HOBS, HOB), (COOLERS, COOLER), (READINGS, READING),
 ]  # fmt: skip
 
 

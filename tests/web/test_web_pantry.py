@@ -14,7 +14,9 @@ SHELVES = {
     "lots": {"agent": "agar", "lot_code": "AG-9", "best_before": "2030-02-01", "in_use": "on"},
     "prices": {"material": "agar", "price_per_kg": "48.5"},
     "molds": {"name": "Small dome", "volume_ml": "35", "count": "24"},
-    "vessels": {"name": "Blue pot", "volume_ml": "4000"},
+    "vessels": {"name": "Blue pot", "volume_ml": "4000", "diameter_mm": "180", "lid": "on"},
+    "hobs": {"name": "Left ring", "kind": "gas", "power_w": "3500"},
+    "cold-places": {"name": "Tall fridge", "kind": "fridge", "air_c": "3.5"},
     "readings": {
         "material": "lime juice",
         "ph": "2.35",
@@ -32,6 +34,8 @@ NAMES = {
     "prices": "agar",
     "molds": "Small dome",
     "vessels": "Blue pot",
+    "hobs": "Left ring",
+    "cold-places": "Tall fridge",
     "readings": "lime juice",
 }
 ROWS = {
@@ -41,6 +45,8 @@ ROWS = {
     "prices": pantry.price_list,
     "molds": pantry.mold_list,
     "vessels": pantry.vessel_list,
+    "hobs": pantry.hob_list,
+    "cold-places": pantry.cooler_list,
     "readings": pantry.reading_list,
 }
 every_shelf = pytest.mark.parametrize("shelf", SHELVES)
@@ -127,6 +133,11 @@ def test_an_empty_form_is_explained_and_nothing_is_stored(bench, shelf):
         ("prices", "price_per_kg", "1e400", "is not possible here"),
         ("molds", "count", "1.5", "not a whole number"),
         ("vessels", "volume_ml", "big", "“big” is not a number"),
+        ("molds", "length_mm", "2500", "2500 is not possible here: write a number above 0 up to"),
+        ("hobs", "power_w", "20", "20 is not possible here: write a number from 50 to 50,000 W."),
+        ("hobs", "efficiency", "44", "44 is not possible here: write a number above 0.02 up to 1"),
+        ("cold-places", "air_c", "cold", "“cold” is not a number"),
+        ("cold-places", "coefficient_high", "9", "The middle value is missing"),
         ("readings", "ph", "15", "15 is not possible here: write a number from 0 to 14."),
         ("readings", "plus_minus", "0", "0 is not possible here: write a number from 0.01 to 1."),
         ("readings", "taken_on", "20.11.2026", "Write the date as 2027-03-31."),

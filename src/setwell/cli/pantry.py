@@ -24,6 +24,8 @@ class Entity(StrEnum):
     MOLD = "mold"
     VESSEL = "vessel"
     READING = "reading"
+    HOB = "hob"
+    COOLER = "cooler"
 
 
 EntityName = Annotated[
@@ -33,7 +35,7 @@ EntityName = Annotated[
 app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
-    help="Own foods, agents, lots, prices, molds, vessels and pH readings as CSV.",
+    help="Own foods, agents, lots, prices, molds, vessels, hobs, cold places and pH as CSV.",
 )
 
 

@@ -1,4 +1,4 @@
-"""The kitchen's own things: foods, agents, lots, prices, molds, vessels, readings, settings."""
+"""The kitchen's own things: foods, agents, lots, prices, equipment, readings, settings."""
 
 import datetime as dt
 from enum import StrEnum
@@ -7,7 +7,17 @@ from typing import Annotated
 from pydantic import Field, field_validator
 
 from setwell.domain.document import CleanText, Document
+from setwell.domain.equipment import (
+    Cooler,
+    Gap,
+    Hob,
+    Length,
+    MoldForm,
+    Thickness,
+    WallMaterial,
+)
 from setwell.domain.fields import Acidity, Amount, Name, Note, PositiveAmount
+from setwell.domain.mold_shapes import form_of
 from setwell.domain.reading import IngredientReading
 
 # Seawater holds about 53 mmol of magnesium in a liter (common practice): no tap water comes near.
@@ -90,13 +100,38 @@ class Price(Document):
 
 
 class Mold(Document):
-    """A mold the kitchen owns."""
+    """A mold the kitchen owns; `shape` is in the kitchen's own words, lengths are inside."""
 
     name: Name
     shape: str = "other"
     volume_ml: PositiveAmount
     count: int = Field(default=1, ge=1, le=100_000)
+    length_mm: Length | None = None
+    width_mm: Length | None = None
+    height_mm: Length | None = None
+    diameter_mm: Length | None = None
+    wall: WallMaterial | None = None
+    wall_mm: Thickness | None = None
+    headspace_mm: Gap = 0.0
+    lid: bool = False
     note: Note = ""
+
+    def form(self) -> MoldForm:
+        """Return the form that is computed; a plain volume where the dimensions do not say."""
+        return form_of(
+            self.shape,
+            volume_ml=self.volume_ml,
+            lengths={
+                "length_mm": self.length_mm,
+                "width_mm": self.width_mm,
+                "height_mm": self.height_mm,
+                "diameter_mm": self.diameter_mm,
+            },
+            wall=self.wall,
+            wall_mm=self.wall_mm,
+            headspace_mm=self.headspace_mm,
+            lid=self.lid,
+        )
 
 
 class Vessel(Document):
@@ -104,6 +139,10 @@ class Vessel(Document):
 
     name: Name
     volume_ml: PositiveAmount
+    diameter_mm: Length | None = None
+    height_mm: Length | None = None
+    wall: WallMaterial | None = None
+    lid: bool = False
     note: Note = ""
 
 
@@ -139,4 +178,6 @@ class Pantry(Document):
     prices: tuple[Price, ...] = ()
     molds: tuple[Mold, ...] = ()
     vessels: tuple[Vessel, ...] = ()
+    hobs: tuple[Hob, ...] = ()
+    coolers: tuple[Cooler, ...] = ()
     readings: tuple[IngredientReading, ...] = ()

@@ -5,6 +5,7 @@ import tomllib
 from importlib.resources import files
 from typing import Any
 
+from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.formula import formula_make
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.texture_reading import LotCheck, TextureReading
@@ -13,7 +14,9 @@ from setwell.services.formulas import formula_create, formula_save
 from setwell.services.lot_checks import lot_check_record
 from setwell.services.pantry import (
     agent_save,
+    cooler_save,
     food_save,
+    hob_save,
     lot_save,
     mold_save,
     price_save,
@@ -49,10 +52,18 @@ def _pantry_load(shelves: dict[str, Any], *, day: dt.date) -> None:
         lot_save(id=None, document=Lot(**lot, best_before=day + days))
     for price in shelves["prices"]:
         price_save(id=None, document=Price(**price))
+    _equipment_load(shelves)
+
+
+def _equipment_load(shelves: dict[str, Any]) -> None:
     for mold in shelves["molds"]:
         mold_save(id=None, document=Mold(**mold))
     for vessel in shelves["vessels"]:
         vessel_save(id=None, document=Vessel(**vessel))
+    for hob in shelves["hobs"]:
+        hob_save(id=None, document=Hob(**hob))
+    for cooler in shelves["coolers"]:
+        cooler_save(id=None, document=Cooler(**cooler))
 
 
 def _readings_load(readings: dict[str, Any], formulas: dict[str, int], *, day: dt.date) -> None:

@@ -7,7 +7,9 @@ from setwell.engine.catalog import Catalog, catalog_build
 from setwell.services.revision import pantry_revision
 from setwell.services.shelves import (
     AGENTS,
+    COOLERS,
     FOODS,
+    HOBS,
     LOTS,
     MOLDS,
     PRICES,
@@ -27,6 +29,8 @@ def pantry_read() -> Pantry:
         prices=PRICES.documents(),
         molds=MOLDS.documents(),
         vessels=VESSELS.documents(),
+        hobs=HOBS.documents(),
+        coolers=COOLERS.documents(),
         readings=READINGS.documents(),
     )
 

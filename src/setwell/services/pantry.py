@@ -1,10 +1,11 @@
 # ruff: noqa: A002 - "id" is what the front doors and the tables call it
 
-"""The pantry: the kitchen's own foods, agents, lots, prices, molds, vessels, readings."""
+"""The pantry: the kitchen's own foods, agents, lots, prices, equipment and readings."""
 
 from typing import TypeVar
 
 from setwell.domain.document import Document
+from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Pantry, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.engine.material import Material
@@ -19,7 +20,9 @@ from setwell.services.pantry_checks import faults, own_names_read, tidied
 from setwell.services.pantry_csv import pantry_export_csv, pantry_import_csv
 from setwell.services.pantry_results import (
     AgentRow,
+    CoolerRow,
     FoodRow,
+    HobRow,
     ImportReport,
     LotRow,
     MoldRow,
@@ -28,14 +31,26 @@ from setwell.services.pantry_results import (
     VesselRow,
 )
 from setwell.services.revision import pantry_touch
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
+from setwell.services.shelves import (
+    AGENTS,
+    COOLERS,
+    FOODS,
+    HOBS,
+    LOTS,
+    MOLDS,
+    PRICES,
+    READINGS,
+    VESSELS,
+)
 from setwell.store.name_key import name_key
 from setwell.store.pantry_rows import Shelf
 from setwell.store.transactions import writing
 
 __all__ = [
     "AgentRow",
+    "CoolerRow",
     "FoodRow",
+    "HobRow",
     "ImportReport",
     "LotRow",
     "MoldRow",
@@ -188,6 +203,46 @@ def vessel_save(*, id: int | None, document: Vessel) -> int:
 def vessel_delete(*, id: int) -> None:
     """Take a vessel off the shelf."""
     _delete(VESSELS, id)
+
+
+def hob_list() -> tuple[HobRow, ...]:
+    """Return the hobs by name."""
+    return tuple(HobRow(row_id, hob) for row_id, hob in HOBS.all())
+
+
+def hob_get(id: int) -> HobRow:
+    """Return one hob."""
+    return HobRow(id, HOBS.get(id))
+
+
+def hob_save(*, id: int | None, document: Hob) -> int:
+    """Add a hob, or replace the one with this id."""
+    return _save(HOBS, id, document)
+
+
+def hob_delete(*, id: int) -> None:
+    """Take a hob off the shelf."""
+    _delete(HOBS, id)
+
+
+def cooler_list() -> tuple[CoolerRow, ...]:
+    """Return the cold places by name."""
+    return tuple(CoolerRow(row_id, cooler) for row_id, cooler in COOLERS.all())
+
+
+def cooler_get(id: int) -> CoolerRow:
+    """Return one cold place."""
+    return CoolerRow(id, COOLERS.get(id))
+
+
+def cooler_save(*, id: int | None, document: Cooler) -> int:
+    """Add a cold place, or replace the one with this id."""
+    return _save(COOLERS, id, document)
+
+
+def cooler_delete(*, id: int) -> None:
+    """Take a cold place off the shelf."""
+    _delete(COOLERS, id)
 
 
 def reading_list() -> tuple[ReadingRow, ...]:

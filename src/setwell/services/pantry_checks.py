@@ -11,6 +11,7 @@ from setwell.engine.agent_materials import takes_molar_mass
 from setwell.engine.material import NUTRIENT_INDEX, MaterialKind
 from setwell.engine.names import name_forms, name_normalize
 from setwell.errors import InputError, UnknownNameError
+from setwell.services.equipment_checks import equipment_faults
 from setwell.services.materials import table_catalog
 from setwell.services.shelves import AGENTS, FOODS
 from setwell.store.name_key import name_key
@@ -68,8 +69,9 @@ def tidied(document: D) -> D:
             changes[field] = tuple(dict.fromkeys(word for word in words if word))
     if changes.get("shape") == "":
         changes["shape"] = "other"
-    if not getattr(document, "note", "x").strip():
-        changes["note"] = ""
+    for field in ("note", "measured"):
+        if not getattr(document, field, "x").strip():
+            changes[field] = ""
     return document.model_copy(update=changes)
 
 
@@ -80,6 +82,12 @@ def faults(document: Document, own: OwnNames) -> Iterator[Fault]:
         # A reading need not name its lot.
         if not name_normalize(name) and not isinstance(document, IngredientReading):
             yield Fault(field, f"“{name}” has no letter or digit in it. Give it a name.")
+    for field, message in equipment_faults(document):
+        yield Fault(field, message)
+    yield from _material_faults(document, own)
+
+
+def _material_faults(document: Document, own: OwnNames) -> Iterator[Fault]:
     if isinstance(document, OwnFood):
         yield from _food_faults(document, own)
     elif isinstance(document, OwnAgent):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from setwell.domain.document import Document
+from setwell.domain.equipment import WallMaterial
 from setwell.engine.material import NUTRIENT_KEYS
 from setwell.errors import InputError
 from setwell.store.entities import Entity
@@ -35,12 +36,14 @@ class Column:
     """One column; `needed` ones must be in every file.
 
     In a list that `says_none`, an empty cell means not said and "none" means none of them.
+    `words` are the words a cell may hold, in any case.
     """
 
     name: str
     kind: Kind = Kind.TEXT
     needed: bool = False
     says_none: bool = False
+    words: tuple[str, ...] = ()
 
 
 def _needed(name: str) -> Column:
@@ -54,6 +57,8 @@ def _number(name: str) -> Column:
 _NOTE = Column("note")
 _PRICE = _number("price_per_kg")
 _ALIASES = Column("aliases", Kind.LIST)
+_WALL = Column("wall", Kind.WORD, words=tuple(WallMaterial))
+_LID = Column("lid", Kind.YES_NO)
 
 COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
     Entity.FOOD: (
@@ -101,9 +106,47 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         Column("shape"),
         Column("volume_ml", Kind.NUMBER, needed=True),
         Column("count", Kind.WHOLE),
+        _number("length_mm"),
+        _number("width_mm"),
+        _number("height_mm"),
+        _number("diameter_mm"),
+        _WALL,
+        _number("wall_mm"),
+        _number("headspace_mm"),
+        _LID,
         _NOTE,
     ),
-    Entity.VESSEL: (_needed("name"), Column("volume_ml", Kind.NUMBER, needed=True), _NOTE),
+    Entity.VESSEL: (
+        _needed("name"),
+        Column("volume_ml", Kind.NUMBER, needed=True),
+        _number("diameter_mm"),
+        _number("height_mm"),
+        _WALL,
+        _LID,
+        _NOTE,
+    ),
+    Entity.HOB: (
+        _needed("name"),
+        Column("kind", Kind.WORD),
+        _number("power_w"),
+        _number("efficiency"),
+        _number("efficiency_low"),
+        _number("efficiency_high"),
+        Column("measured"),
+        _NOTE,
+    ),
+    Entity.COOLER: (
+        _needed("name"),
+        Column("kind", Kind.WORD),
+        _number("air_c"),
+        _number("coefficient_w_m2k"),
+        _number("coefficient_low"),
+        _number("coefficient_high"),
+        _number("inside_l"),
+        _number("cooling_w"),
+        Column("measured"),
+        _NOTE,
+    ),
     Entity.READING: (
         _needed("material"),
         Column("ph", Kind.NUMBER, needed=True),
@@ -145,6 +188,8 @@ def cell_read(column: Column, cell: str, *, has_decimal_comma: bool) -> object:
         return cell
     if column.kind is Kind.NUMBER:
         return _read_number(text, has_decimal_comma=has_decimal_comma)
+    if column.words:
+        return next((word for word in column.words if word.casefold() == text.casefold()), text)
     return _READERS[column.kind](text)
 
 

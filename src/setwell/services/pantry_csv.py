@@ -18,7 +18,17 @@ from setwell.services.pantry_checks import OwnNames, faults, own_names_read, tid
 from setwell.services.pantry_columns import COLUMNS, cell_read, cells_write, is_nutrient
 from setwell.services.pantry_results import ImportReport
 from setwell.services.revision import pantry_touch
-from setwell.services.shelves import AGENTS, FOODS, LOTS, MOLDS, PRICES, READINGS, VESSELS
+from setwell.services.shelves import (
+    AGENTS,
+    COOLERS,
+    FOODS,
+    HOBS,
+    LOTS,
+    MOLDS,
+    PRICES,
+    READINGS,
+    VESSELS,
+)
 from setwell.store.entities import TABLES, Entity
 from setwell.store.name_key import name_key
 from setwell.store.pantry_rows import Shelf
@@ -34,6 +44,8 @@ _SHELVES: dict[Entity, Shelf[Any]] = {
     Entity.PRICE: PRICES,
     Entity.MOLD: MOLDS,
     Entity.VESSEL: VESSELS,
+    Entity.HOB: HOBS,
+    Entity.COOLER: COOLERS,
     Entity.READING: READINGS,
 }
 

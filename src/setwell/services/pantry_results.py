@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from setwell.domain.document import Document
+from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.provenance import Estimate
@@ -70,6 +71,24 @@ class VesselRow(PantryRow[Vessel]):
     @property
     def vessel(self) -> Vessel:
         """The vessel."""
+        return self.document
+
+
+class HobRow(PantryRow[Hob]):
+    """A hob."""
+
+    @property
+    def hob(self) -> Hob:
+        """The hob."""
+        return self.document
+
+
+class CoolerRow(PantryRow[Cooler]):
+    """A cold place."""
+
+    @property
+    def cooler(self) -> Cooler:
+        """The cold place."""
         return self.document
 
 

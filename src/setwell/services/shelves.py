@@ -1,5 +1,6 @@
 """The shelves of the pantry, one for each kind of thing, and the kitchen's settings."""
 
+from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.store.entities import Entity
@@ -12,6 +13,8 @@ LOTS = Shelf(Entity.LOT, Lot)
 PRICES = Shelf(Entity.PRICE, Price)
 MOLDS = Shelf(Entity.MOLD, Mold)
 VESSELS = Shelf(Entity.VESSEL, Vessel)
+HOBS = Shelf(Entity.HOB, Hob)
+COOLERS = Shelf(Entity.COOLER, Cooler)
 READINGS = Shelf(Entity.READING, IngredientReading)
 
 _KITCHEN = "kitchen"

@@ -6,11 +6,14 @@ from enum import StrEnum
 from typing import Any
 
 from setwell.domain.document import Document
+from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.pantry import Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
 from setwell.store.rows import (
     AgentRow,
+    CoolerRow,
     FoodRow,
+    HobRow,
     LotRow,
     MoldRow,
     PriceRow,
@@ -30,6 +33,8 @@ class Entity(StrEnum):
     MOLD = "mold"
     VESSEL = "vessel"
     READING = "reading"
+    HOB = "hob"
+    COOLER = "cooler"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +65,8 @@ TABLES = {
     Entity.PRICE: EntityTable(Price, PriceRow, lambda price: price.material),
     Entity.MOLD: EntityTable(Mold, MoldRow, lambda mold: mold.name),
     Entity.VESSEL: EntityTable(Vessel, VesselRow, lambda vessel: vessel.name),
+    Entity.HOB: EntityTable(Hob, HobRow, lambda hob: hob.name),
+    Entity.COOLER: EntityTable(Cooler, CoolerRow, lambda cooler: cooler.name),
     Entity.READING: EntityTable(
         IngredientReading,
         ReadingRow,

@@ -110,6 +110,17 @@ class LotCheckRulingRow(models.Model):
         return f"ruling {self.pk} on {self.reading}"
 
 
+class ProcessPlanRow(models.Model):
+    """How one saved version is heated and cooled; the newest plan holds. Written once."""
+
+    version = models.ForeignKey(VersionRow, on_delete=models.PROTECT, related_name="process_plans")
+    document = models.TextField()
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"process plan {self.pk} of {self.version}"
+
+
 class ShelfRow(models.Model):
     """One thing of the kitchen's own, as a document; names are unique whatever their case."""
 
@@ -149,6 +160,14 @@ class MoldRow(ShelfRow):
 
 class VesselRow(ShelfRow):
     """A pot, pan, bowl or pitcher."""
+
+
+class HobRow(ShelfRow):
+    """A hob, ring or steam jacket."""
+
+
+class CoolerRow(ShelfRow):
+    """A fridge or another cold place."""
 
 
 class ReadingRow(ShelfRow):

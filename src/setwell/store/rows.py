@@ -6,13 +6,16 @@ store_ready()
 
 from setwell.store.models import (  # noqa: E402 - the framework must be ready first
     AgentRow,
+    CoolerRow,
     FoodRow,
     FormulaRow,
+    HobRow,
     LotCheckRow,
     LotCheckRulingRow,
     LotRow,
     MoldRow,
     PriceRow,
+    ProcessPlanRow,
     ReadingRow,
     SettingRow,
     ShelfRow,
@@ -25,13 +28,16 @@ from setwell.store.models import (  # noqa: E402 - the framework must be ready f
 
 __all__ = [
     "AgentRow",
+    "CoolerRow",
     "FoodRow",
     "FormulaRow",
+    "HobRow",
     "LotCheckRow",
     "LotCheckRulingRow",
     "LotRow",
     "MoldRow",
     "PriceRow",
+    "ProcessPlanRow",
     "ReadingRow",
     "SettingRow",
     "ShelfRow",

@@ -58,6 +58,7 @@ TEMPLATES = [
                 "setwell.web.texture_marks",
                 "setwell.web.calibration.marks",
                 "setwell.web.version.reading_marks",
+                "setwell.web.pantry.marks",
             ],
         },
     }

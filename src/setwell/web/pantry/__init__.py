@@ -1,1 +1,1 @@
-"""Pages about the kitchen's own foods, agents, lots, prices, molds, vessels and pH readings."""
+"""Pages about the kitchen's own foods, agents, lots, prices, equipment and pH readings."""

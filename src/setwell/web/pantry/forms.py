@@ -1,4 +1,4 @@
-"""Forms for what the kitchen owns."""
+"""Forms for the materials that the kitchen owns."""
 
 from typing import Any, ClassVar
 
@@ -6,11 +6,11 @@ from django import forms
 from pydantic import ValidationError
 
 from setwell.domain.document import Document, document_error
-from setwell.domain.pantry import Lot, Mold, OwnAgent, Price, Vessel
+from setwell.domain.pantry import Lot, OwnAgent, Price
 from setwell.web.inputs import LinesField, NumberField, number_initial
 
 _MOST = 1e7
-_NAME = {"required": "Give it a name.", "max_length": "At most 120 characters fit."}
+NAME_ERRORS = {"required": "Give it a name.", "max_length": "At most 120 characters fit."}
 
 
 def _price(**options: Any) -> NumberField:  # noqa: ANN401 - options of the field
@@ -31,7 +31,8 @@ def _bloom() -> NumberField:
     return NumberField(label="Bloom", low=30, high=400, help_text="Gelatin only.")
 
 
-def _note() -> forms.CharField:
+def note_field() -> forms.CharField:
+    """Return the field for a remark."""
     return forms.CharField(
         label="Note", required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3})
     )
@@ -85,7 +86,7 @@ class AgentForm(ShelfForm):
     document_class = OwnAgent
     defaulted = ("strength_factor",)
 
-    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
+    name = forms.CharField(label="Name", max_length=120, error_messages=NAME_ERRORS)
     based_on = forms.CharField(
         label="Based on",
         max_length=120,
@@ -99,7 +100,7 @@ class AgentForm(ShelfForm):
     dose_low_pct = NumberField(label="Dose from, %", low=0, high=100, unit="%")
     dose_high_pct = NumberField(label="Dose to, %", low=0, high=100, unit="%")
     price_per_kg = _price()
-    note = _note()
+    note = note_field()
 
 
 class LotForm(ShelfForm):
@@ -140,7 +141,7 @@ class LotForm(ShelfForm):
         help_text="Kappa and iota only, when the supplier's sheet gives it; 550 counts as usual.",
     )
     price_per_kg = _price()
-    note = _note()
+    note = note_field()
 
 
 class PriceForm(ShelfForm):
@@ -154,35 +155,6 @@ class PriceForm(ShelfForm):
         error_messages={"required": "Name the food or agent."},
     )
     price_per_kg = _price(required=True)
-
-
-class MoldForm(ShelfForm):
-    """A mold."""
-
-    document_class = Mold
-    defaulted = ("count",)
-
-    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
-    shape = forms.CharField(
-        label="Shape", max_length=40, required=False, help_text="Such as cup, bar, dome, frame."
-    )
-    volume_ml = NumberField(
-        label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=True
-    )
-    count = NumberField(label="How many", low=1, high=100_000, is_whole=True)
-    note = _note()
-
-
-class VesselForm(ShelfForm):
-    """A pot, pan, bowl or pitcher."""
-
-    document_class = Vessel
-
-    name = forms.CharField(label="Name", max_length=120, error_messages=_NAME)
-    volume_ml = NumberField(
-        label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=True
-    )
-    note = _note()
 
 
 class PantryImportForm(forms.Form):

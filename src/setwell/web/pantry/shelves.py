@@ -6,7 +6,7 @@ from typing import Any
 
 from setwell.domain.document import Document
 from setwell.services import pantry
-from setwell.web.pantry import forms
+from setwell.web.pantry import equipment_forms, forms
 from setwell.web.pantry.food_form import FoodForm
 from setwell.web.pantry.reading_form import IngredientReadingForm
 
@@ -63,13 +63,26 @@ SHELVES = (
         "material",
     ),
     Shelf(
-        "molds", "mold", "Molds", "mold", "Molds, cups and frames with their volume.",
-        forms.MoldForm, pantry.mold_list, pantry.mold_get, pantry.mold_save, pantry.mold_delete,
+        "molds", "mold", "Molds", "mold",
+        "Molds, cups and frames: with their lengths, the time to set is computed.",
+        equipment_forms.MoldForm,
+        pantry.mold_list, pantry.mold_get, pantry.mold_save, pantry.mold_delete,
     ),
     Shelf(
         "vessels", "vessel", "Vessels", "vessel", "Pots, pans, bowls and pitchers.",
-        forms.VesselForm,
+        equipment_forms.VesselForm,
         pantry.vessel_list, pantry.vessel_get, pantry.vessel_save, pantry.vessel_delete,
+    ),
+    Shelf(
+        "hobs", "hob", "Hobs", "hob", "What heats the pots, with its power.",
+        equipment_forms.HobForm,
+        pantry.hob_list, pantry.hob_get, pantry.hob_save, pantry.hob_delete,
+    ),
+    Shelf(
+        "cold-places", "cooler", "Cold places", "cold place",
+        "Fridges, blast chillers, ice baths and counters where molds get cold.",
+        equipment_forms.CoolerForm,
+        pantry.cooler_list, pantry.cooler_get, pantry.cooler_save, pantry.cooler_delete,
     ),
     Shelf(
         "readings", "reading", "pH readings", "pH reading",
