@@ -13,13 +13,29 @@ from setwell.tables.rules.bands import (
 from setwell.tables.rules.cautions import Caution, cautions
 from setwell.tables.rules.food_code import FoodCodeRule, food_code_rules
 from setwell.tables.rules.mini_cups import MiniCupBan, mini_cup_bans
+from setwell.tables.rules.pasteurization import (
+    PasteurizationRow,
+    RoastRow,
+    pasteurization_rows,
+    roast_rows,
+)
 from setwell.tables.rules.regions import TextureRegion, texture_regions
+from setwell.tables.rules.resistance import (
+    LethalityTarget,
+    ResistanceRow,
+    lethality_targets,
+    resistance_rows,
+)
 from setwell.tables.rules.tcs import TcsCell, tcs_cells
 
 __all__ = [
     "Caution",
     "FoodCodeRule",
+    "LethalityTarget",
     "MiniCupBan",
+    "PasteurizationRow",
+    "ResistanceRow",
+    "RoastRow",
     "SwallowingBand",
     "TcsCell",
     "TextureRegion",
@@ -29,7 +45,11 @@ __all__ = [
     "firmness_bands",
     "flow_words",
     "food_code_rules",
+    "lethality_targets",
     "mini_cup_bans",
+    "pasteurization_rows",
+    "resistance_rows",
+    "roast_rows",
     "swallowing_band",
     "swallowing_bands",
     "tcs_cells",
