@@ -1,0 +1,388 @@
+"""Bodies that cool or warm, by one factorization of their matrix and a few dozen solutions."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.sparse import csc_array
+from scipy.sparse.linalg import SuperLU, splu
+
+from setwell.errors import InputError, ModelError, OutOfRangeError
+from setwell.science.heat.ambient import Ambient, ambient_make
+from setwell.science.heat.grid import Body, Probe
+from setwell.science.heat.lanczos import LanczosBasis
+
+Array = NDArray[np.float64]
+Surroundings = float | tuple[ArrayLike, ArrayLike] | Ambient
+Place = Probe | Sequence[float]
+
+# The shift is this share of the time to reach: among those tried it needs the fewest vectors.
+_SHIFT = 1 / 20
+# Vectors between two looks at the error, and the most for one shift.
+_STRIDE, _MOST, _LAST = 5, 45, 160
+
+
+class BodyRun(NamedTuple):
+    """What became of a body: readings (p, q) and states (s, m) [K], heat given off (p,) [J].
+
+    `error` is how far the readings moved with the last vectors [K]; the true error is smaller.
+    """
+
+    readings: Array
+    states: Array
+    heat: Array
+    error: float
+    vectors: int
+
+
+class _Drive(NamedTuple):
+    """A vector that decays from the start and is pushed again as the surroundings change."""
+
+    vector: Array
+    decays: float
+    changes: Ambient | None
+
+
+def cool_body(
+    body: Body,
+    start: ArrayLike,
+    *,
+    surroundings: Surroundings | Mapping[str, Surroundings],
+    seconds: ArrayLike,
+    probes: Sequence[Place],
+    tolerance: float = 0.003,
+) -> Array:
+    """Return the temperature at places of a body over time.
+
+    Parameters
+    ----------
+    body : Body
+        The body and its surface [J/K, W/K].
+    start : array_like, scalar or shape (m,)
+        Temperature of its cells at the time zero [K].
+    surroundings : float, tuple, Ambient or mapping of str to these
+        Temperature of the surroundings, as a broken line if it changes; by face if they differ
+        [K].
+    seconds : array_like, shape (p,)
+        Times to read, in any order [s].
+    probes : sequence of Probe or points
+        Places to read [m].
+    tolerance : float
+        Error to stay below [K].
+
+    Returns
+    -------
+    numpy.ndarray, shape (p, q)
+        Temperature at each time and place [K].
+
+    Raises
+    ------
+    InputError
+        If a time is below zero, a shape does not fit or a place lies outside.
+
+    Notes
+    -----
+    C dT/dt = -K T - G (T - u). With S = C^(-1/2) (K + G) C^(-1/2), the vectors are those of
+    (I + g S)^-1, orthogonal to each other, and time is exact for each eigenvalue of the small
+    matrix, along any broken line u too. More vectors, and shorter shifts g for early times, until
+    the readings hold still within the tolerance. It holds for constant properties and
+    coefficients; the error of the grid comes on top.
+
+    References
+    ----------
+    eshof_hochbruck_2006
+        Lanczos vectors of the shifted inverse for the exponential of a matrix.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from setwell.science.heat.body import ball_body
+    >>> ball = ball_body(np.linspace(0, 0.015, 41), conductivity=0.55,
+    ...     volumetric_heat=0.55 / 1.4e-7, surface=25.0)
+    >>> cool_body(ball, 80.0, surroundings=2.0, seconds=[0, 931.76], probes=[(0.0,)]).round(1)
+    array([[80.],
+           [35.]])
+    """
+    return run_body(
+        body, start, surroundings=surroundings, seconds=seconds, probes=probes, tolerance=tolerance
+    ).readings
+
+
+def run_body(
+    body: Body,
+    start: ArrayLike,
+    *,
+    surroundings: Surroundings | Mapping[str, Surroundings],
+    seconds: ArrayLike,
+    probes: Sequence[Place] = (),
+    states_at: ArrayLike = (),
+    tolerance: float = 0.003,
+) -> BodyRun:
+    """Return readings, whole states to go on from, and the heat given off.
+
+    Parameters
+    ----------
+    body : Body
+        The body and its surface [J/K, W/K].
+    start : array_like, scalar or shape (m,)
+        Temperature of its cells at the time zero [K].
+    surroundings : float, tuple, Ambient or mapping of str to these
+        Temperature of the surroundings, as a broken line if it changes; by face if they differ
+        [K].
+    seconds : array_like, shape (p,)
+        Times to read, in any order [s].
+    probes : sequence of Probe or points
+        Places to read [m].
+    states_at : array_like, shape (s,)
+        Times at which the temperature of every cell is wanted [s].
+    tolerance : float
+        Error to stay below, of readings and states [K].
+
+    Returns
+    -------
+    BodyRun
+        Readings (p, q), states (s, m), heat given off since the start (p,) [K, J].
+
+    Raises
+    ------
+    InputError
+        If a time is below zero, a shape does not fit or a place lies outside.
+
+    Notes
+    -----
+    Q(t) = sum over cells of ∫ G (T - u) dt, exact in time for each eigenvalue. A caller who
+    changes a coefficient goes on from a state with the body resurfaced. It holds as for cool_body.
+
+    References
+    ----------
+    eshof_hochbruck_2006
+        Lanczos vectors of the shifted inverse for the exponential of a matrix.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> from setwell.science.heat.body import ball_body
+    >>> ball = ball_body(np.linspace(0, 0.015, 41), conductivity=0.55,
+    ...     volumetric_heat=0.55 / 1.4e-7, surface=25.0)
+    >>> run = run_body(ball, 80.0, surroundings=2.0, seconds=[900.0], states_at=[900.0])
+    >>> stored = float(ball.capacity @ (80.0 - run.states[0]))
+    >>> round(stored), round(float(run.heat[0]))
+    (2799, 2799)
+    """
+    times, marks = _times(seconds), _times(states_at)
+    lines = _lines(body, surroundings)
+    read = [_probe_of(body, place) for place in probes]
+    cells = np.stack([probe.cells for probe in read]) if read else np.zeros((0, body.size))
+    steady = _steady_parts(body, lines)
+    drives = _drives(_start_of(body, start), steady)
+    every = np.unique(np.concatenate([times, marks]))
+    found, kept, error, vectors = _settled(body, drives, cells, every, marks, tolerance)
+    at = every.searchsorted(times)
+    readings, heat = found[at, :-1], found[at, -1] * body.capacity.sum()
+    states = kept[np.unique(marks).searchsorted(marks)]
+    for vector, line in steady:
+        readings += line.at(times)[:, None] * (cells @ vector)
+        states += line.at(marks)[:, None] * vector
+    for face, line in enumerate(lines):
+        readings += line.at(times)[:, None] * np.array([probe.faces[face] for probe in read])
+    return BodyRun(readings, states, heat, error, vectors)
+
+
+def _settled(
+    body: Body, drives: list[_Drive], cells: Array, times: Array, marks: Array, tolerance: float
+) -> tuple[Array, Array, float, int]:
+    """Return readings and heat (p, q + 1), states (s, m), the last change and the vectors used."""
+    is_kept = np.isin(times, marks)
+    is_open = times > 0.0
+    found = np.zeros((len(times), len(cells) + 1))
+    states = np.zeros((int(is_kept.sum()), body.size))
+    for drive in drives:
+        found[~is_open, :-1] += drive.decays * (cells @ drive.vector)
+        states[~is_open[is_kept]] += drive.decays * drive.vector
+    error, vectors = 0.0, 0
+    while is_open.any():
+        attempt = _Attempt(body, drives, cells, times[is_open], is_kept[is_open])
+        changes = attempt.refine(tolerance)
+        vectors += attempt.count
+        is_done = changes <= tolerance
+        if not is_done[-1]:
+            raise ModelError(
+                f"The temperatures still move by {changes[-1]:.2g} K with {attempt.count} vectors.",
+                hint="Use cells of more even size, or a longer time.",
+            )
+        error = max(error, float(changes[is_done].max()))
+        done = np.flatnonzero(is_open)[is_done]
+        found[done] = attempt.found[is_done]
+        rows = is_kept[is_open]
+        states[np.isin(np.flatnonzero(is_kept), done)] = attempt.states[is_done[rows]]
+        is_open[done] = False
+    return found, states, error, vectors
+
+
+class _Attempt:
+    """One factorization, good for the latest times and for as many of the earlier as it reaches."""
+
+    def __init__(
+        self, body: Body, drives: list[_Drive], cells: Array, times: Array, is_kept: Array
+    ) -> None:
+        self.root = np.sqrt(body.capacity)
+        shift = float(times[-1]) * _SHIFT
+        solve = shifted_factors(body, shift).solve
+        self.drives, self.times, self.is_kept = drives, times, is_kept
+        self.bases = [LanczosBasis(solve, self.root * d.vector, shift=shift) for d in drives]
+        self.rows = np.vstack([cells, body.to_surroundings / body.capacity.sum()]) / self.root
+
+    @property
+    def count(self) -> int:
+        """How many vectors there are."""
+        return sum(basis.count for basis in self.bases)
+
+    def refine(self, tolerance: float) -> Array:
+        """Grow until nothing moves; return how far each time moved last, shape (p,)."""
+        changes = np.full(len(self.times), np.inf)
+        self._look(2 * _STRIDE)
+        for most in range(3 * _STRIDE, _LAST + 1, _STRIDE):
+            before, states = self.found, self.states
+            self._look(most)
+            changes = np.abs(self.found - before).max(axis=1)
+            moved = np.abs(self.states - states).max(axis=1)
+            changes[self.is_kept] = np.maximum(changes[self.is_kept], moved)
+            if changes.max() <= tolerance or (most >= _MOST and changes[-1] <= tolerance):
+                break
+        return changes
+
+    def _look(self, count: int) -> None:
+        self.found = np.zeros((len(self.times), len(self.rows)))
+        self.states = np.zeros((int(self.is_kept.sum()), len(self.root)))
+        for drive, basis in zip(self.drives, self.bases, strict=True):
+            basis.grow(count)
+            rates, mix = basis.spectrum()
+            level, passed = _response(drive, rates, self.times)
+            scale = basis.norm * mix[0] if len(rates) else np.zeros(0)
+            level, passed = (level * scale) @ mix.T, (passed * scale) @ mix.T
+            read = basis.vectors @ self.rows.T
+            self.found[:, :-1] += level @ read[:, :-1]
+            self.found[:, -1] += passed @ read[:, -1]
+            self.states += level[self.is_kept] @ basis.vectors / self.root
+
+
+def _response(drive: _Drive, rates: Array, times: Array) -> tuple[Array, Array]:
+    """Return each rate's part of a drive at each time, and its integral, shape (p, k)."""
+    fading = np.exp(-np.outer(times, rates))
+    # What does not decay passes no heat to the surroundings either.
+    slow = np.maximum(rates, 1e-30)
+    level = drive.decays * fading
+    passed = drive.decays * -np.expm1(-np.outer(times, slow)) / slow
+    if drive.changes is not None:
+        lag = drive.changes.lag(rates, times)
+        rise = drive.changes.at(times) - drive.changes.first
+        level = level - lag
+        passed = passed - np.where(rates > 1e-15, (rise[:, None] - lag) / slow, 0.0)
+    return level, passed
+
+
+def shifted_factors(body: Body, shift: float, *, is_shifted: bool = True) -> SuperLU:
+    """Return the factors of I + g S, or of K + G itself.
+
+    Parameters
+    ----------
+    body : Body
+        The body and its surface [J/K, W/K].
+    shift : float
+        The shift g, above zero [s].
+    is_shifted : bool
+        Whether it is I + g S; otherwise the plain K + G without any scaling [-].
+
+    Returns
+    -------
+    scipy.sparse.linalg.SuperLU
+        The factors, whose `solve` takes vectors of cells [-].
+
+    Notes
+    -----
+    S = C^(-1/2) (K + G) C^(-1/2). It holds for any body; K + G alone needs a face that lets heat
+    through.
+
+    References
+    ----------
+    eshof_hochbruck_2006
+        The shifted inverse.
+
+    Examples
+    --------
+    >>> from setwell.science.heat.body import ball_body
+    >>> ball = ball_body([0, 0.01], conductivity=0.5, volumetric_heat=4e6, surface=8.0)
+    >>> shifted_factors(ball, 60.0).shape
+    (1, 1)
+    """
+    matrix = body.conductance.copy()
+    diagonal = matrix.diagonal() + body.to_surroundings
+    if is_shifted:
+        root = 1.0 / np.sqrt(body.capacity)
+        columns = np.repeat(root, np.diff(matrix.indptr))
+        matrix.data *= shift * root[matrix.indices] * columns
+        diagonal = 1.0 + shift * diagonal / body.capacity
+    matrix.setdiag(diagonal)
+    return splu(
+        csc_array(matrix),
+        permc_spec="MMD_AT_PLUS_A",
+        diag_pivot_thresh=0.0,
+        options={"SymmetricMode": True},
+    )
+
+
+def _steady_parts(body: Body, lines: list[Ambient]) -> list[tuple[Array, Ambient]]:
+    """Return what the body would settle to for one kelvin at each face, with the face's line."""
+    if all(line is lines[0] for line in lines) or not body.to_faces.any():
+        return [(np.ones(body.size), lines[0])]
+    solve = shifted_factors(body, 0.0, is_shifted=False).solve
+    return [
+        (np.asarray(solve(row)), line)
+        for row, line in zip(body.to_faces, lines, strict=True)
+        if row.any()
+    ]
+
+
+def _drives(begin: Array, steady: list[tuple[Array, Ambient]]) -> list[_Drive]:
+    """Return the vectors that decay: the start, and whatever the surroundings push."""
+    away = begin - sum(line.first * vector for vector, line in steady)
+    pushed = [(vector, line) for vector, line in steady if not line.is_constant]
+    if len(steady) == 1 and np.ptp(away) == 0.0:
+        vector, line = steady[0]
+        return [_Drive(vector, float(away[0]), line if pushed else None)]
+    return [_Drive(away, 1.0, None), *(_Drive(vector, 0.0, line) for vector, line in pushed)]
+
+
+def _lines(body: Body, given: Surroundings | Mapping[str, Surroundings]) -> list[Ambient]:
+    """Return the surroundings of each face."""
+    if not isinstance(given, Mapping):
+        return [ambient_make(given)] * len(body.faces)
+    wrong = set(given) ^ set(body.faces)
+    if wrong:
+        raise InputError(
+            f"The surroundings and the faces differ in {', '.join(sorted(wrong))}.",
+            hint=f"Give one temperature for each of {', '.join(body.faces)}.",
+        )
+    return [ambient_make(given[name]) for name in body.faces]
+
+
+def _times(seconds: ArrayLike) -> Array:
+    times = np.atleast_1d(np.asarray(seconds, dtype=np.float64))
+    if times.ndim != 1 or not np.isfinite(times).all() or np.any(times < 0):
+        raise OutOfRangeError("Every time must be a number of zero or more seconds.")
+    return times
+
+
+def _start_of(body: Body, start: ArrayLike) -> Array:
+    given = np.asarray(start, dtype=np.float64)
+    if given.size not in (1, body.size) or not np.isfinite(given).all():
+        raise InputError(
+            f"The start needs one temperature or one for each of {body.size} cells; "
+            f"got {given.size}, and each must be a number."
+        )
+    return np.array(np.broadcast_to(given.ravel(), (body.size,)))
+
+
+def _probe_of(body: Body, place: Place) -> Probe:
+    return place if isinstance(place, Probe) else body.probe(*place)
