@@ -1,0 +1,108 @@
+"""A body of many cells as one small direction: the few shapes its temperature really takes."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import dia_array
+from scipy.sparse.linalg import splu
+
+from setwell.engine.heat.directions import Direction, SmallBody
+from setwell.science.heat.body import Body
+
+Array = NDArray[np.float64]
+
+# Rounds of shapes, one of the whole body and one of each face in every round.
+_ROUNDS = 6
+# A shape that adds less than this to those found is dropped.
+_LEAST = 1e-7
+
+
+def cells_reduce(
+    body: Body,
+    *,
+    coefficients: Mapping[str, float],
+    span: float,
+    core: Array,
+    surface: Array,
+) -> SmallBody:
+    """Return a body of cells as one direction that keeps any coefficient of its faces free.
+
+    `coefficients` are usual ones [W/m2K] and `span` the time that counts [s]: around them the
+    shapes are sought. `core` (m,) counts the cells among which the slowest is sought, `surface`
+    (m,) the weights that read the skin.
+    """
+    root = np.sqrt(body.capacity)
+    patterns, resistances = _faces(body, coefficients)
+    usual = body.resurfaced(coefficients).to_surroundings
+    shapes = _shapes(body, usual, patterns, span)
+    inner = shapes / root[:, None]
+    places = inner[core]
+    direction = Direction(
+        conduction=inner.T @ (body.conductance @ inner),
+        faces={name: inner.T @ (one[:, None] * inner) for name, one in patterns.items()},
+        start=shapes.T @ root,
+        middle=places[:1],
+        mean=(body.capacity / body.capacity.sum())[None] @ inner,
+        scan=places,
+        ends={name: (one / one.sum())[None] @ inner for name, one in patterns.items()},
+    )
+    return SmallBody(
+        directions=(direction,),
+        core=(direction.scan,),
+        surface=(surface[None] @ inner,),
+        faces={name: (row,) for name, row in direction.ends.items()},
+        mean=(direction.mean,),
+        resistances=resistances,
+    )
+
+
+def _faces(
+    body: Body, coefficients: Mapping[str, float]
+) -> tuple[dict[str, Array], dict[str, float]]:
+    """Return the area of each face by cell [m2], and what lies between cell and face [m2K/W].
+
+    Where cells of one face lie at different depths, their areas are weighted so that the usual
+    coefficient is met exactly.
+    """
+    passed = body.resurfaced(coefficients).to_faces
+    half = body.resurfaced(dict.fromkeys(body.faces, np.inf)).to_faces
+    patterns: dict[str, Array] = {}
+    resistances: dict[str, float] = {}
+    for name, one, bare in zip(body.faces, passed, half, strict=True):
+        outer = 1.0 / coefficients[name]
+        at = np.flatnonzero(one > 0)
+        area = outer / (1.0 / one[at] - 1.0 / bare[at])
+        between = float((area**2 / bare[at]).sum() / area.sum())
+        patterns[name] = np.zeros(body.size)
+        patterns[name][at] = one[at] * (outer + between)
+        resistances[name] = between
+    return patterns, resistances
+
+
+def _shapes(body: Body, usual: Array, patterns: Mapping[str, Array], span: float) -> Array:
+    """Return orthonormal shapes (m, r): the body relaxed again and again from a few starts."""
+    root = np.sqrt(body.capacity)
+    shift = 20.0 / span
+    matrix = body.conductance + dia_array(
+        ((usual + shift * body.capacity)[None], [0]), shape=(body.size, body.size)
+    )
+    factor = splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+    fresh = np.column_stack([root, *(one / root for one in patterns.values())])
+    found = np.empty((body.size, 0))
+    for _ in range(_ROUNDS):
+        fresh = _orthonormal(fresh, found)
+        if fresh.shape[1] == 0:
+            break
+        found = np.column_stack([found, fresh])
+        fresh = root[:, None] * factor.solve(root[:, None] * fresh)
+    return found
+
+
+def _orthonormal(fresh: Array, found: Array) -> Array:
+    """Return the new shapes free of the ones found and of each other."""
+    fresh = fresh / np.linalg.norm(fresh, axis=0)
+    for _ in range(2):
+        fresh = fresh - found @ (found.T @ fresh)
+    base, scale, _ = np.linalg.svd(fresh, full_matrices=False)
+    return np.asarray(base[:, scale > _LEAST])
