@@ -1,0 +1,27 @@
+"""Logs of temperature probes as text: guessed, corrected, read."""
+
+from setwell.domain.log_reading.notes import ReadingNote
+from setwell.domain.log_reading.reading import log_read
+from setwell.domain.log_reading.settings import (
+    DecimalMark,
+    Delimiter,
+    LogReading,
+    ProbeColumn,
+    ProbePlace,
+    TemperatureUnit,
+    TimeForm,
+)
+from setwell.domain.log_reading.table import LogTable
+
+__all__ = [
+    "DecimalMark",
+    "Delimiter",
+    "LogReading",
+    "LogTable",
+    "ProbeColumn",
+    "ProbePlace",
+    "ReadingNote",
+    "TemperatureUnit",
+    "TimeForm",
+    "log_read",
+]

@@ -1,0 +1,138 @@
+"""A probe's log of one batch: who measured where, when and what, as it was read."""
+
+import base64
+import binascii
+import zlib
+from typing import Annotated, Self
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field, model_validator
+
+from setwell.domain.document import CleanText, Document
+from setwell.domain.fields import Name, Note
+from setwell.domain.log_reading import LogReading, LogTable, ProbePlace
+from setwell.domain.log_reading.settings import MOST_COLUMNS
+
+Array = NDArray[np.float64]
+
+# Thermometers for food scaled in °C must be right to this (Food Code 4-203.11).
+PROBE_ERROR_C = 1.0
+# Samples are kept in thousandths of a second and of a degree, finer than any logger writes.
+_STEPS = 1_000.0
+_MOST_SAMPLES = 1_000_000
+
+
+class Probe(Document):
+    """One probe: a name, and where in the batch it sat."""
+
+    name: Annotated[CleanText, Field(min_length=1, max_length=80)]
+    place: ProbePlace = ProbePlace.FOOD
+
+
+class ProbeLog(Document):
+    """What the probes showed, raw as it was read: nothing is sorted, cut or smoothed.
+
+    `samples` packs the times and the readings; `table` unpacks them. `started` is the moment of
+    the first sample where the file tells it. `read_by` keeps every setting of the reading, and
+    `remarks` what was in doubt then.
+    """
+
+    title: Name
+    probes: Annotated[tuple[Probe, ...], Field(min_length=1, max_length=MOST_COLUMNS)]
+    count: Annotated[int, Field(ge=0, le=_MOST_SAMPLES)] = 0
+    samples: str = ""
+    probe_error_c: Annotated[float, Field(ge=0, le=20, allow_inf_nan=False)] = PROBE_ERROR_C
+    started: Annotated[CleanText, Field(max_length=40)] = ""
+    file_name: Annotated[CleanText, Field(max_length=200)] = ""
+    raw_sha256: Annotated[str, Field(pattern="^([0-9a-f]{64})?$")] = ""
+    is_by_hand: bool = False
+    read_by: LogReading | None = None
+    remarks: tuple[CleanText, ...] = ()
+    note: Note = ""
+
+    @model_validator(mode="after")
+    def _samples_are_whole(self) -> Self:
+        names = [probe.name for probe in self.probes]
+        if len(set(names)) < len(names):
+            twice = next(name for name in names if names.count(name) > 1)
+            raise ValueError(f"two probes are called “{twice}”; give each a name of its own")
+        if self.count:
+            samples_unpack(self.samples, len(names) + 1, self.count)
+        return self
+
+    @property
+    def table(self) -> tuple[Array, Array]:
+        """Seconds (n,) and °C (p, n), NaN where there is no reading."""
+        columns = len(self.probes) + 1
+        if not self.count:
+            return np.zeros(0), np.zeros((columns - 1, 0))
+        values = samples_unpack(self.samples, columns, self.count)
+        return values[0], values[1:]
+
+
+def probe_log_make(
+    table: LogTable,
+    *,
+    title: str,
+    file_name: str = "",
+    raw_sha256: str = "",
+    probe_error_c: float = PROBE_ERROR_C,
+    note: str = "",
+) -> ProbeLog:
+    """Return the log of a file that was read; equal names of probes are numbered."""
+    names = _distinct([probe.name for probe in table.probes])
+    return ProbeLog(
+        title=title,
+        probes=tuple(
+            Probe(name=name, place=probe.place)
+            for name, probe in zip(names, table.probes, strict=True)
+        ),
+        count=table.count,
+        samples=samples_pack(table.seconds, table.celsius),
+        probe_error_c=probe_error_c,
+        started=table.started,
+        file_name=file_name[:200],
+        raw_sha256=raw_sha256,
+        read_by=table.reading,
+        remarks=tuple(remark.text for remark in table.notes),
+        note=note,
+    )
+
+
+def _distinct(names: list[str]) -> list[str]:
+    taken: set[str] = set()
+    for place, name in enumerate(names):
+        number, own = 2, name
+        while own in taken:
+            own, number = f"{name[:70]} ({number})", number + 1
+        taken.add(own)
+        names[place] = own
+    return names
+
+
+def samples_pack(seconds: Array, celsius: Array) -> str:
+    """Return times (n,) and readings (p, n) as text; differences pack far smaller than numbers."""
+    table = np.vstack([seconds[None, :], celsius]) * _STEPS
+    is_known = np.isfinite(table)
+    whole = np.round(np.where(is_known, table, 0.0)).astype(np.int64)
+    steps = np.diff(whole, axis=1, prepend=0).astype("<i8")
+    mask = np.packbits(is_known, axis=1).tobytes()
+    return base64.b64encode(zlib.compress(steps.tobytes() + mask, 1)).decode("ascii")
+
+
+def samples_unpack(samples: str, columns: int, count: int) -> Array:
+    """Return the numbers again, (columns, count), or raise ValueError where some are missing."""
+    size, mask_size = columns * count * 8, columns * -(-count // 8)
+    try:
+        packed = base64.b64decode(samples, validate=True)
+        # No more than is expected: a short text can unpack to any length.
+        data = zlib.decompressobj().decompress(packed, size + mask_size + 1)
+    except (zlib.error, binascii.Error, ValueError):
+        raise ValueError("the samples cannot be unpacked") from None
+    if len(data) != size + mask_size:
+        raise ValueError(f"the samples are not those of {count} lines and {columns} columns")
+    steps = np.frombuffer(data, dtype="<i8", count=columns * count).reshape(columns, count)
+    bits = np.frombuffer(data, dtype=np.uint8, offset=size).reshape(columns, -1)
+    is_known = np.unpackbits(bits, axis=1, count=count).astype(bool)
+    return np.where(is_known, np.cumsum(steps, axis=1) / _STEPS, np.nan)
