@@ -16,19 +16,23 @@ WATER, ALCOHOL, FAT, SUGAR = (COMPONENTS.index(n) for n in ("water", "alcohol", 
                                                             "carbohydrate"))  # fmt: skip
 # Up to this share of the mass may be missing from the tables without a word.
 _ROUNDING = 0.02
+# Saturated part of a fat of which it is not known, as of butter, the hardest usual one.
+_HARD_FAT = 0.65
 
 
 @dataclass(frozen=True, slots=True)
 class FoodParts:
     """Mass fractions of n batches: `middle`, `drier` and `wetter` are (n, c), summing to one.
 
-    `missing` (n,) is the share of the mass that no table accounts for.
+    `missing` (n,) is the share of the mass that no table accounts for, `hard_fat` (n,) that of
+    saturated fat, which is what melts in the kitchen.
     """
 
     middle: Array
     drier: Array
     wetter: Array
     missing: Array
+    hard_fat: Array
 
     @property
     def is_incomplete(self) -> Mask:
@@ -48,7 +52,11 @@ def food_parts(composition: Composition) -> FoodParts:
     amounts = np.stack([composition.of(f"{name}_g") for name in COMPONENTS], axis=1)
     amounts[:, SUGAR] -= composition.of("fiber_g")
     amounts = np.clip(amounts, 0.0, None)
-    total, finished = amounts.sum(axis=1), composition.finished_g
+    finished = composition.finished_g
+    # Acids of fruit stand under carbohydrate already, those of vinegar and powders do not.
+    uncounted = np.clip(finished - amounts.sum(axis=1), 0.0, None)
+    amounts[:, SUGAR] += np.clip(composition.of("organic_acid_g"), 0.0, uncounted)
+    total = amounts.sum(axis=1)
     only_water = np.zeros_like(amounts)
     only_water[:, WATER] = 1.0
     middle = np.divide(amounts, total[:, None], out=only_water, where=total[:, None] > 0)
@@ -56,7 +64,14 @@ def food_parts(composition: Composition) -> FoodParts:
     missing = np.clip(1.0 - covered, 0.0, 1.0)
     half = composition.half_width[:, NUTRIENT_INDEX["water_g"]]
     spread = np.divide(half, finished, out=np.zeros_like(half), where=finished > 0) + missing
-    return FoodParts(middle, _moved(middle, -spread), _moved(middle, spread), missing)
+    drier, wetter = (_moved(middle, by) for by in (-spread, spread))
+    return FoodParts(middle, drier, wetter, missing, _hard_fat(composition, middle[:, FAT]))
+
+
+def _hard_fat(composition: Composition, fat: Array) -> Array:
+    unknown = composition.unknown[:, NUTRIENT_INDEX["saturated_fat_g"]]
+    known = np.minimum(composition.share("saturated_fat_g"), fat)
+    return np.asarray(np.where(unknown, np.maximum(known, _HARD_FAT * fat), known))
 
 
 def _moved(middle: Array, by: Array) -> Array:

@@ -25,12 +25,19 @@ _SPIRIT_C = (0.0, 80.0)
 _LITTLE_WATER = 0.3
 # Less alcohol than this in water and alcohol does not count.
 _LITTLE_ALCOHOL = 0.005
-# Our judgment of what the equations may be off by, as a share of the figure.
-_CAPACITY_ERROR, _SUGAR_ERROR, _FAT_ERROR, _SPIRIT_ERROR, _BEYOND = 0.02, 0.085, 0.25, 0.05, 0.05
-# Liquid water below 0 °C is taken as at 0 °C: per °C.
+# Our judgment of what the equations may be off by, as a share of the figure: of the heat
+# capacity of solids, of dry sugar and for what is beyond their range; of the conductivity for
+# pure fat and for spirits.
+_CAPACITY_ERROR, _SUGAR_ERROR, _BEYOND = 0.02, 0.085, 0.05
+_FAT_ERROR, _SPIRIT_ERROR = 0.25, 0.05
+# What is left of these in plain water, and the solids that bring them out in full.
+_LEAST_ERROR, _SOLID_ENOUGH = 0.005, 0.1
+# Liquid water below 0 °C is taken as at 0 °C: doubt per °C.
 _SUPERCOOLED = 0.004
-# Fats that melt between 0 and 40 °C take up to 120 kJ/kg, most of it within this range.
-_MELTING_C, _MELTING_HEAT = (0.0, 40.0), 120_000.0
+# Hard fat melts between 0 and 40 °C and takes up to 130 kJ/kg, half of that or more within 15 °C.
+_MELTING_C, _MELTING_HEAT, _MELTING_OVER = (0.0, 40.0), 130_000.0, 25.0
+# Spirits may freeze this much off the law of their share.
+_SPIRIT_FREEZING = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +45,10 @@ class FoodProperties:
     """Heat properties of n batches, unfrozen: SI units, `freezing` in °C (NaN = not known)."""
 
     at_c: Array
+    mixing: str
+    porosity: Array
+    # Mass fractions (n, c) in the order of COMPONENTS.
+    fractions: Array
     conductivity: Spans
     heat_capacity: Spans
     density: Spans
@@ -75,20 +86,19 @@ def food_properties(
     little = middle.water_volume < _LITTLE_WATER
     beyond = _is_beyond(parts, celsius)
     spirited = parts.spirit > _LITTLE_ALCOHOL
-    conductivity = _conductivity(parts, (middle, drier, wetter), celsius, rule_half_width(mixing))
-    # With little water nobody knows what surrounds what: only the bounds are sure.
-    conductivity = Spans(
-        conductivity.value,
-        np.where(little, np.minimum(conductivity.low, middle.series), conductivity.low),
-        np.where(little, np.maximum(conductivity.high, middle.parallel), conductivity.high),
+    conductivity = _conductivity(
+        parts, (middle, drier, wetter), celsius, rule_half_width(mixing), beyond
     )
-    melting = (parts.middle[:, FAT] > 0.01) & (celsius > _MELTING_C[0]) & (celsius < _MELTING_C[1])
+    melting = (parts.hard_fat > 0.01) & (celsius > _MELTING_C[0]) & (celsius < _MELTING_C[1])
     capacity = _heat_capacity(parts, (middle, drier, wetter), beyond, melting)
     density = _density(state, (middle, drier, wetter), middle.density / cold.density, beyond)
     freezing = _freezing(state, parts)
     return FoodProperties(
         at_c=celsius,
-        conductivity=_wider(conductivity, np.where(beyond, _BEYOND, 0.0)),
+        mixing=mixing,
+        porosity=air,
+        fractions=parts.middle,
+        conductivity=conductivity,
         heat_capacity=capacity,
         density=density,
         diffusivity=_diffusivity(conductivity, capacity, density),
@@ -135,13 +145,26 @@ def _is_beyond(parts: FoodParts, celsius: Array) -> Mask:
 
 
 def _conductivity(
-    parts: FoodParts, foods: tuple[MixedFood, MixedFood, MixedFood], celsius: Array, error: float
+    parts: FoodParts,
+    foods: tuple[MixedFood, MixedFood, MixedFood],
+    celsius: Array,
+    error: float,
+    beyond: Mask,
 ) -> Spans:
     middle, drier, wetter = (food.conductivity for food in foods)
-    model = error + _FAT_ERROR * parts.middle[:, FAT]
+    dry_volume = 1.0 - foods[0].water_volume
+    model = _LEAST_ERROR + error * np.minimum(dry_volume / _SOLID_ENOUGH, 1.0)
+    model = model + _FAT_ERROR * parts.middle[:, FAT] + np.where(beyond, _BEYOND, 0.0)
     model = model + _SPIRIT_ERROR * np.minimum(parts.spirit / 0.2, 1.0)
     model = model + _SUPERCOOLED * np.clip(-celsius, 0.0, None)
-    return _joined(middle, (drier, wetter), model, model)
+    found = _joined(middle, (drier, wetter), model, model)
+    # With little water nobody knows what surrounds what: only the bounds are sure.
+    little = foods[0].water_volume < _LITTLE_WATER
+    return Spans(
+        found.value,
+        np.where(little, np.minimum(found.low, foods[0].series), found.low),
+        np.where(little, np.maximum(found.high, foods[0].parallel), found.high),
+    )
 
 
 def _heat_capacity(
@@ -151,13 +174,14 @@ def _heat_capacity(
     melting: Mask,
 ) -> Spans:
     middle, drier, wetter = (food.heat_capacity for food in foods)
-    error = _CAPACITY_ERROR + np.where(beyond, _BEYOND, 0.0)
     liquid = parts.middle[:, WATER] + parts.middle[:, ALCOHOL]
+    solids = np.minimum((1.0 - liquid) / _SOLID_ENOUGH, 1.0)
+    error = _LEAST_ERROR + _CAPACITY_ERROR * solids + np.where(beyond, _BEYOND, 0.0)
     gain = spirit_gain(parts.spirit)
     # Sugar syrups hold less heat than their parts, melting fat more.
     below = error + _SUGAR_ERROR * parts.middle[:, SUGAR] + liquid * (gain[0] - gain[1]) / middle
     above = error + liquid * (gain[2] - gain[0]) / middle
-    melt = _MELTING_HEAT / (_MELTING_C[1] - _MELTING_C[0]) * parts.middle[:, FAT]
+    melt = _MELTING_HEAT / _MELTING_OVER * parts.hard_fat
     above = above + np.where(melting, melt / middle, 0.0)
     return _joined(middle, (drier, wetter), below, above)
 
@@ -192,8 +216,7 @@ def _freezing(state: BatchState, parts: FoodParts) -> Spans:
     """Return where ice begins, NaN where there is too little water to tell."""
     found = state.water.solids.freezing_c
     is_known = state.water.acidity.is_solved
-    # Spirits depart from the law of their share: a third of the fall that is theirs.
-    doubt = np.minimum(parts.spirit / 0.2, 1.0) * 0.3 * np.abs(found.value)
+    doubt = np.minimum(parts.spirit / 0.2, 1.0) * _SPIRIT_FREEZING * np.abs(found.value)
     low, high = found.low - doubt, np.minimum(found.high + doubt, 0.0)
     return Spans(*(np.where(is_known, part, np.nan) for part in (found.value, low, high)))
 
@@ -207,7 +230,3 @@ def _joined(value: Array, pushed: tuple[Array, Array], below: Array, above: Arra
         np.maximum(value - np.hypot(down, value * below), 0.1 * value),
         value + np.hypot(up, value * above),
     )
-
-
-def _wider(spans: Spans, by: Array) -> Spans:
-    return Spans(spans.value, spans.low * (1.0 - by), spans.high * (1.0 + by))

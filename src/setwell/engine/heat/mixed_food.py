@@ -106,4 +106,5 @@ def _air(celsius: Array) -> Array:
 
 def _share(part: Array, whole: Array, without: float = 0.0) -> Array:
     whole = np.broadcast_to(whole, part.shape)
-    return np.divide(part, whole, out=np.full(part.shape, without), where=whole > 1e-12)
+    found = np.divide(part, whole, out=np.full(part.shape, without), where=whole > 1e-12)
+    return np.asarray(found)

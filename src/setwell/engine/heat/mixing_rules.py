@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.errors import UnknownNameError
+from setwell.provenance import Evidence
 from setwell.science.heat.mixing import (
     conductivity_kopelman_across,
     conductivity_kopelman_along,
@@ -16,6 +17,7 @@ from setwell.science.heat.mixing import (
     conductivity_parallel,
     conductivity_series,
 )
+from setwell.tables.heat.mixing_rules import mixing_rules
 
 Array = NDArray[np.float64]
 Rule = Callable[[Array, Array, Array], Array]
@@ -64,4 +66,14 @@ def rule_of(name: str) -> Rule:
 
 def rule_half_width(name: str) -> float:
     """Return how far a rule may be off, as a share of the conductivity."""
-    return {"series": 0.25, "parallel": 0.08}.get(name, 0.06)
+    return mixing_rules()[name].half_width / 100.0
+
+
+def rule_evidence(name: str) -> Evidence:
+    """Return what a rule was checked against."""
+    return (mixing_rules()[name].citation,)
+
+
+def rule_label(name: str) -> str:
+    """Return the name of a rule as it stands beside a figure."""
+    return mixing_rules()[name].label

@@ -26,6 +26,8 @@ class Foodstuff:
     mixing_model: str
     figures: tuple[Figure, ...]
     evidence: Evidence = ()
+    # What makes these numbers doubtful, such as "extrapolated" or "alcohol".
+    flags: tuple[str, ...] = ()
 
     @property
     def diffusivity(self) -> float:
