@@ -72,9 +72,11 @@ class Ambient:
 
 def _onward(held: Array, slope: ArrayLike, rates: Array, elapsed: ArrayLike) -> Array:
     """Return the memory after some more time on one straight piece."""
-    passed = rates * elapsed
-    gained = np.where(passed > 1e-9, -np.expm1(-passed) / np.where(passed > 0, passed, 1.0), 1.0)
-    return np.asarray(held * np.exp(-passed) + slope * np.asarray(elapsed) * gained)
+    lasts = np.asarray(elapsed, dtype=np.float64)
+    passed = np.asarray(rates * lasts, dtype=np.float64)
+    whole = np.where(passed > 1e-9, passed, 1.0)
+    gained = np.where(passed > 1e-9, -np.expm1(-whole) / whole, 1.0)
+    return np.asarray(held * np.exp(-passed) + slope * lasts * gained)
 
 
 def ambient_make(surroundings: "float | tuple[ArrayLike, ArrayLike] | Ambient") -> Ambient:

@@ -241,7 +241,8 @@ def body_of(
     --------
     >>> from setwell.science.heat.body import box_body
     >>> edges = [0.0, 0.01, 0.02]
-    >>> box_body(edges, edges, edges, conductivity=0.5, volumetric_heat=4e6).size
+    >>> box_body(edges, edges, edges, conductivity=0.5, volumetric_heat=4e6,
+    ...     coefficients={"top": 8.0}).size
     8
     """
     shape = tuple(len(axis.edges) - 1 for axis in axes)

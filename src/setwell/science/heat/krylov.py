@@ -168,7 +168,7 @@ def run_body(
     >>> run = run_body(ball, 80.0, surroundings=2.0, seconds=[900.0], states_at=[900.0])
     >>> stored = float(ball.capacity @ (80.0 - run.states[0]))
     >>> round(stored), round(float(run.heat[0]))
-    (2799, 2799)
+    (2752, 2752)
     """
     times, marks = _times(seconds), _times(states_at)
     lines = _lines(body, surroundings)
@@ -224,7 +224,12 @@ class _Attempt:
     """One factorization, good for the latest times and for as many of the earlier as it reaches."""
 
     def __init__(
-        self, body: Body, drives: list[_Drive], cells: Array, times: Array, is_kept: Array
+        self,
+        body: Body,
+        drives: list[_Drive],
+        cells: Array,
+        times: Array,
+        is_kept: NDArray[np.bool_],
     ) -> None:
         self.root = np.sqrt(body.capacity)
         shift = float(times[-1]) * _SHIFT
