@@ -33,7 +33,9 @@ def test_a_stated_time_is_stated_and_the_rest_is_assumed():
     line = made()
     hold, chill, mix = line.stage(3), line.stage(7), line.stage(1)
     assert (hold.basis, hold.minutes.value) == (Basis.STATED, 5.0)
-    assert (chill.basis, chill.minutes.low, chill.minutes.high) == (Basis.STATED, 120.0, 120.0)
+    assert (chill.basis, chill.minutes.low, chill.minutes.value) == (Basis.STATED, 120.0, 120.0)
+    # From 60 to 4 °C at 0.7 °C a minute, 2.5 times as slow.
+    assert chill.minutes.high == pytest.approx(200.0)
     assert mix.basis is Basis.ASSUMED
     assert mix.minutes.low < mix.minutes.value < mix.minutes.high
 
