@@ -70,7 +70,7 @@ class Ambient:
         return _onward(np.stack(held)[part], np.asarray(slopes)[part][:, None], rates, since)
 
 
-def _onward(held: Array, slope: ArrayLike, rates: Array, elapsed: ArrayLike) -> Array:
+def _onward(held: Array, slope: Array | float, rates: Array, elapsed: Array | float) -> Array:
     """Return the memory after some more time on one straight piece."""
     lasts = np.asarray(elapsed, dtype=np.float64)
     passed = np.asarray(rates * lasts, dtype=np.float64)

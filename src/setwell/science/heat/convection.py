@@ -212,8 +212,9 @@ def nusselt_sphere(rayleigh: ArrayLike, *, prandtl: ArrayLike) -> Array:
 
     Notes
     -----
-    Nu = 2 + 0.589 Ra^(1/4) / (1 + (0.469/Pr)^(9/16))^(4/9). Valid up to Ra = 1e11 for Prandtl
-    numbers above 0.7; without any motion it is 2.
+    Nu = 2 + 0.589 Ra^(1/4) / f^(4/9) (1 + 7.44e-8 Ra / f^(16/9))^(1/12) with
+    f = 1 + (0.469/Pr)^(9/16). Valid up to Ra = 1e11 for Prandtl numbers above 0.7; without any
+    motion it is 2.
 
     References
     ----------
@@ -222,11 +223,13 @@ def nusselt_sphere(rayleigh: ArrayLike, *, prandtl: ArrayLike) -> Array:
 
     Examples
     --------
-    >>> nusselt_sphere([0.0, 1e6], prandtl=0.71).round(2)
-    array([ 2.  , 16.37])
+    >>> nusselt_sphere([0.0, 1e6], prandtl=0.71).round(1)
+    array([ 2. , 16.4])
     """
-    shape = (1.0 + (0.469 / np.asarray(prandtl, dtype=np.float64)) ** (9.0 / 16.0)) ** (4.0 / 9.0)
-    return np.asarray(2.0 + 0.589 * np.asarray(rayleigh, dtype=np.float64) ** 0.25 / shape)
+    number = np.asarray(rayleigh, dtype=np.float64)
+    shape = 1.0 + (0.469 / np.asarray(prandtl, dtype=np.float64)) ** (9.0 / 16.0)
+    rough = (1.0 + 7.44e-8 * number / shape ** (16.0 / 9.0)) ** (1.0 / 12.0)
+    return np.asarray(2.0 + 0.589 * number**0.25 / shape ** (4.0 / 9.0) * rough)
 
 
 def nusselt_cylinder_crossflow(reynolds: ArrayLike, *, prandtl: ArrayLike) -> Array:

@@ -44,12 +44,12 @@ def decay_time(share: ArrayLike, *, rates: tuple[Array, ...], parts: tuple[Array
     """
     wanted = np.asarray(share, dtype=np.float64)
     target = wanted.ravel()
-    found = np.where(target >= 1.0, 0.0, np.inf)
+    found: Array = np.where(target >= 1.0, 0.0, np.inf)
     slowest = sum(float(rate[0]) for rate in rates)
     is_open = (target < 1.0) & (target > 0.0)
     if slowest > 0.0 and is_open.any():
         found[is_open] = _search(np.log(target[is_open]), slowest, rates, parts)
-    return found.reshape(wanted.shape)
+    return np.asarray(found.reshape(wanted.shape))
 
 
 def _search(

@@ -58,14 +58,14 @@ def slab_eigenvalues(biot: ArrayLike, *, terms: int = 40) -> Array:
            [1.570796, 4.712389]])
     """
     near, far = _parts(biot)
-    order = np.arange(terms) * np.pi
+    order = np.asarray(np.arange(terms) * np.pi, dtype=np.float64)
 
     def curve(z: Array) -> tuple[Array, Array]:
         sine, cosine = np.sin(z), np.cos(z)
         value = near * z * sine - far * cosine
         return value, near * (sine + z * cosine) + far * sine
 
-    return _roots(curve, order, order + np.pi / 2, near.shape[:-1])
+    return _roots(curve, order, np.asarray(order + np.pi / 2), near.shape[:-1])
 
 
 def cylinder_eigenvalues(biot: ArrayLike, *, terms: int = 40) -> Array:
@@ -155,7 +155,7 @@ def sphere_eigenvalues(biot: ArrayLike, *, terms: int = 40) -> Array:
            [3.141593, 6.283185]])
     """
     near, far = _parts(biot)
-    order = np.arange(terms) * np.pi
+    order = np.asarray(np.arange(terms) * np.pi, dtype=np.float64)
 
     def curve(z: Array) -> tuple[Array, Array]:
         # Divided by z once, which takes away the root at zero.
@@ -163,7 +163,7 @@ def sphere_eigenvalues(biot: ArrayLike, *, terms: int = 40) -> Array:
         slope = np.divide(cosine - ball, z, out=np.zeros_like(z), where=z > 0)
         return (near - far) * ball - near * cosine, (near - far) * slope + near * np.sin(z)
 
-    return _roots(curve, order, order + np.pi, near.shape[:-1])
+    return _roots(curve, order, np.asarray(order + np.pi), near.shape[:-1])
 
 
 def two_faced_slab_eigenvalues(
@@ -208,7 +208,7 @@ def two_faced_slab_eigenvalues(
     """
     (near_1, far_1), (near_2, far_2) = _parts(biot_low), _parts(biot_high)
     both, none, one = near_1 * near_2, far_1 * far_2, far_1 * near_2 + near_1 * far_2
-    order = np.arange(terms) * np.pi
+    order = np.asarray(np.arange(terms) * np.pi, dtype=np.float64)
 
     def curve(z: Array) -> tuple[Array, Array]:
         # Divided by z once, which takes away the root at zero.
@@ -218,7 +218,7 @@ def two_faced_slab_eigenvalues(
         rise = 2 * both * z * sine + (both * z * z - none) * slope + one * np.sin(z)
         return value, rise
 
-    return _roots(curve, order, order + np.pi, both.shape[:-1])
+    return _roots(curve, order, np.asarray(order + np.pi), both.shape[:-1])
 
 
 def _parts(biot: ArrayLike) -> tuple[Array, Array]:
