@@ -121,6 +121,59 @@ class ProcessPlanRow(models.Model):
         return f"process plan {self.pk} of {self.version}"
 
 
+class ProbeUploadRow(models.Model):
+    """A logger's file on its way to a log, kept while its reading is corrected."""
+
+    version = models.ForeignKey(VersionRow, on_delete=models.CASCADE, related_name="probe_uploads")
+    file_name = models.CharField(max_length=200, blank=True, default="")
+    raw = models.BinaryField()
+    received_at = models.DateTimeField(db_index=True)
+
+    def __str__(self) -> str:
+        return f"probe upload {self.pk}"
+
+
+class ProbeLogRow(models.Model):
+    """A probe's log of one saved version, with the file itself packed. Written once."""
+
+    version = models.ForeignKey(VersionRow, on_delete=models.PROTECT, related_name="probe_logs")
+    title = models.CharField(max_length=120)
+    document = models.TextField()
+    raw = models.BinaryField(default=b"")
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"probe log {self.pk}: {self.title}"
+
+
+class ProbeSampleRow(models.Model):
+    """One reading that was typed in at the bench, with the moment it came. Written once.
+
+    A later row for the same probe and second stands for it; without a temperature it strikes it.
+    """
+
+    log = models.ForeignKey(ProbeLogRow, on_delete=models.PROTECT, related_name="samples")
+    probe = models.PositiveSmallIntegerField()
+    seconds = models.FloatField()
+    celsius = models.FloatField(null=True)
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"sample {self.pk} of {self.log}"
+
+
+class ProbeRulingRow(models.Model):
+    """Whether a probe log counts, and why; the newest ruling holds. Written once."""
+
+    log = models.ForeignKey(ProbeLogRow, on_delete=models.PROTECT, related_name="rulings")
+    counts = models.BooleanField()
+    reason = models.TextField(blank=True, default="")
+    recorded_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"ruling {self.pk} on {self.log}"
+
+
 class ShelfRow(models.Model):
     """One thing of the kitchen's own, as a document; names are unique whatever their case."""
 
