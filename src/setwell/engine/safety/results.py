@@ -20,6 +20,33 @@ class Ruling(StrEnum):
     CANNOT_TELL = "cannot tell"
 
 
+class Basis(StrEnum):
+    """Who asks for it: only law counts in the overall verdict."""
+
+    LAW = "law"
+    PLANT = "law for plants that pasteurize"
+    TARGET = "target, not US law"
+    INFORMATION = "information"
+
+
+@dataclass(frozen=True, slots=True)
+class RowRuling:
+    """One row of a rule that offers several; one of them is enough.
+
+    `degrees` is how much warmer [°C] the course was than the row asks, held for its time;
+    `minutes` how much longer it was held. Below zero it fell short; None: not to be told.
+    """
+
+    key: str
+    needs: str
+    ruling: Ruling
+    degrees: Estimate | None
+    minutes: Estimate | None
+    evidence: Evidence = ()
+    # Decimal reductions, where the row is a pathogen in a medium.
+    logs: Estimate | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class SafetyCheck:
     """One rule applied to one course.
@@ -38,3 +65,8 @@ class SafetyCheck:
     edition: str
     place: str
     evidence: Evidence = ()
+    basis: Basis = Basis.LAW
+    # True where the course was computed: a pass then still wants a probe.
+    is_computed: bool = False
+    rows: tuple[RowRuling, ...] = ()
+    deferral: str = DEFERRAL

@@ -1,0 +1,177 @@
+"""Was it cooled fast enough? The two stages of the food code, on the warmest place."""
+
+import numpy as np
+
+from setwell.engine.heat.course import Course
+from setwell.engine.rules.bench import Bench
+from setwell.engine.safety.acidity import Control, control_of
+from setwell.engine.safety.cooling_clock import Arrival, Clock, Stage, clock_start, stage_of
+from setwell.engine.safety.edges import Array, Edges, warmest_edges
+from setwell.engine.safety.food_kind import food_kind
+from setwell.engine.safety.results import Ruling, SafetyCheck
+from setwell.errors import ModelError
+from setwell.provenance import Estimate, evidence_join
+from setwell.tables.rules import FoodCodeRule, food_code_rules
+from setwell.units import duration_print, temperature_print
+from setwell.units.temperature import KELVIN_OFFSET
+
+# Warmer than any room: a record that begins so had been heated before [°C] (our judgment).
+_HEATED_C = 35.0
+_MODEL = "time on straight lines between the points"
+
+
+def cooling_checks(bench: Bench, courses: tuple[Course, ...]) -> tuple[SafetyCheck, ...]:
+    """Return what the food code says of a cooling, in two stages, or in one from the room.
+
+    The warmest of the places counts. A stage passes when even the high edge is in time, fails
+    when not even the low edge is, and cannot tell in between or while it is under way.
+    """
+    edges, control = warmest_edges(courses), control_of(food_kind(bench))
+    if was_hot(bench, edges):
+        keys = ("cooling_first_stage", "cooling_total")
+        return tuple(_check(food_code_rules()[key], edges, control) for key in keys)
+    return (_check(food_code_rules()["cooling_from_ambient"], edges, control),)
+
+
+def was_hot(bench: Bench, edges: Edges) -> bool:
+    """True unless neither the record nor the steps ever have the food hot."""
+    start_c = food_code_rules()["cooling_total"].start_temperature_c or 0.0
+    peak = bench.state.process.peak_c
+    by_steps = bool(np.any(np.nan_to_num(peak, nan=-1.0) >= start_c))
+    by_record = edges.high.max() - KELVIN_OFFSET >= start_c
+    begins = float(edges.high[0]) - KELVIN_OFFSET
+    return bool(by_steps or by_record or begins > _HEATED_C)
+
+
+def _check(rule: FoodCodeRule, edges: Edges, control: Control) -> SafetyCheck:
+    low, middle, high = (_stage(rule, edges.seconds, curve) for curve in edges.three)
+    if high.arrival is Arrival.IN_TIME:
+        ruling = Ruling.PASS
+    else:
+        ruling = Ruling.FAIL if low.arrival is Arrival.LATE else Ruling.CANNOT_TELL
+    return SafetyCheck(
+        rule.key, "cooling", _title(rule), ruling,
+        f"{edges.preface}{_told(rule, ruling, low, high, edges)}{_may_be_free(control)}"
+        f"{edges.remark}",
+        _action(rule, ruling, high, edges), _margin(rule, low, middle, high), rule.section,
+        f"Food Code {rule.edition}", edges.place,
+        evidence_join([(rule.citation,), edges.evidence]), is_computed=not edges.is_measured,
+    )  # fmt: skip
+
+
+def _stage(rule: FoodCodeRule, seconds: Array, kelvin: Array) -> Stage:
+    level, limit = _limits(rule)
+    total = food_code_rules()["cooling_total"].time_s or limit
+    if rule.start_temperature_c is None:
+        # Never hot: the clock runs from the first reading.
+        clock = Clock(float(seconds[0]), 0.0, is_start_seen=True)
+        return stage_of(seconds, kelvin, clock, level_c=level, limit_s=limit, window_s=limit)
+    found = clock_start(seconds, kelvin, rule.start_temperature_c)
+    return stage_of(seconds, kelvin, found, level_c=level, limit_s=limit, window_s=total)
+
+
+def _limits(rule: FoodCodeRule) -> tuple[float, float]:
+    if rule.temperature_c is None or rule.time_s is None:
+        raise ModelError(f"The rule {rule.key} has no temperature or no time.")
+    return rule.temperature_c, rule.time_s
+
+
+def _title(rule: FoodCodeRule) -> str:
+    return {
+        "cooling_first_stage": "Cooled to 21 °C (70 °F)",
+        "cooling_total": "Cooled to 5 °C (41 °F)",
+        "cooling_from_ambient": "Chilled from the room to 5 °C (41 °F)",
+    }[rule.key]
+
+
+def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Edges) -> str:
+    level, limit = _limits(rule)
+    there, within = temperature_print(level), _print(limit)
+    since = "" if rule.start_temperature_c is None else (
+        f" from {temperature_print(rule.start_temperature_c)}"
+    )  # fmt: skip
+    if not high.is_started:
+        return f"Still {_now(edges)} at the end: the clock of {within}{since} has not started."
+    if not high.is_start_seen:
+        return _unseen(rule, low, high, edges)
+    if ruling is Ruling.PASS:
+        return (
+            f"At {there} after {_print(high.used_s)}{since}; {within} are allowed, "
+            f"{_print(high.left_s)} to spare."
+        )
+    if ruling is Ruling.FAIL:
+        took = f"Not at {there} before {_print(low.used_s)}{since} were over"
+        return f"{took}; {within} are allowed."
+    if high.arrival is Arrival.OPEN:
+        return (
+            f"Under way: {_now(edges)} when the course ends, {_print(high.used_s)} into the "
+            f"{within}{since}. {_print(max(high.left_s, 0.0))} left to reach {there}."
+        )
+    return (
+        f"Too close to call: at {there} after {_print(low.used_s)} to {_print(high.used_s)}"
+        f"{since}; {within} are allowed."
+    )
+
+
+def _unseen(rule: FoodCodeRule, low: Stage, high: Stage, edges: Edges) -> str:
+    """Say what a record is worth that begins after the clock had started."""
+    level, limit = _limits(rule)
+    begins = temperature_print(round(float(edges.middle[0]) - KELVIN_OFFSET, 1))
+    hot = temperature_print(rule.start_temperature_c or 0.0)
+    if low.arrival is Arrival.LATE:
+        return (
+            f"It took more than {_print(low.used_s)} from {begins} alone; {_print(limit)} from "
+            f"{hot} are allowed."
+        )
+    reached = f"took {_print(high.used_s)} more" if high.is_reached else "is not reached yet"
+    return (
+        f"The course begins at {begins}, when the clock from {hot} was running. "
+        f"{temperature_print(level)} {reached}. It passes only if all of it takes no longer than "
+        f"{_print(limit)}: {_print(max(high.left_s, 0.0))} are left for what came before"
+        f"{'' if high.is_reached else ' and what is still to come'}."
+    )
+
+
+def _now(edges: Edges) -> str:
+    return temperature_print(round(float(edges.middle[-1]) - KELVIN_OFFSET, 1))
+
+
+def _print(seconds: float) -> str:
+    """Return a time in whole minutes, never shown shorter than it is by more than half of one."""
+    return duration_print(seconds / 60.0)
+
+
+def _may_be_free(control: Control) -> str:
+    if not control.may_be_free:
+        return ""
+    return (
+        f" By table {control.likely.table}, cell “{control.likely.key}”, this food may need no "
+        "control, so the rule may not apply; it is shown all the same."
+    )
+
+
+def _action(rule: FoodCodeRule, ruling: Ruling, high: Stage, edges: Edges) -> str:
+    if ruling is Ruling.PASS:
+        return "Keep the record."
+    faster = "Shallow pans, an ice bath, smaller molds or moving air cool faster."
+    if ruling is Ruling.FAIL:
+        again = (
+            "Throw it away. "
+            if rule.key != "cooling_first_stage"
+            else "Reheat to 74 °C (165 °F) at once and cool anew if your local code allows it; "
+            "otherwise throw it away. "
+        )
+        return again + faster
+    if high.arrival is Arrival.OPEN:
+        return f"Keep reading the warmest spot. {faster}"
+    if edges.is_error_assumed:
+        return f"Check the probe in ice water and give its error: that may settle it. {faster}"
+    return f"Measure the warmest spot. {faster}"
+
+
+def _margin(rule: FoodCodeRule, low: Stage, middle: Stage, high: Stage) -> Estimate | None:
+    """Return the time to spare; a stage under way has none yet."""
+    if middle.arrival is Arrival.OPEN:
+        return None
+    ends = [None if stage.arrival is Arrival.OPEN else stage.left_s / 60.0 for stage in (high, low)]
+    return Estimate(middle.left_s / 60.0, "min", ends[0], ends[1], _MODEL, (rule.citation,))
