@@ -64,15 +64,16 @@ def _compile(card: Card, *, paper: Paper, missing_glyphs: bool) -> bytes:
 
 def _payload(card: Card) -> dict[str, Any]:
     content = {**asdict(card), "short_hash": card.short_hash, "must_stop": card.must_stop}
-    cleaned: dict[str, Any] = _clean(content)
+    cleaned: dict[str, Any] = printable(content)
     return cleaned
 
 
-def _clean(value: Any) -> Any:  # noqa: ANN401 - any JSON value
+def printable(value: Any) -> Any:  # noqa: ANN401 - any JSON value
+    """Return content with its control characters replaced, which only upset the compiler."""
     if isinstance(value, str):
         return _CONTROL.sub(" ", value)
     if isinstance(value, dict):
-        return {key: _clean(item) for key, item in value.items()}
+        return {key: printable(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_clean(item) for item in value]
+        return [printable(item) for item in value]
     return value

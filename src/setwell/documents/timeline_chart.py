@@ -87,7 +87,7 @@ def timeline_table(chart: TimelineChart) -> ChartTable:
             (
                 _name(stage),
                 start,
-                _duration(stage),
+                stage_takes(stage),
                 _temperatures(stage),
                 _work(stage),
                 stage.basis.value,
@@ -101,7 +101,8 @@ def _work(stage: Stage) -> str:
     return duration_print(minutes) if minutes else "none"
 
 
-def _duration(stage: Stage) -> str:
+def stage_takes(stage: Stage) -> str:
+    """Return how long a stage takes, with its range where it has one."""
     minutes = stage.minutes
     said = duration_print(_rounded(minutes.value))
     low, high = (minutes.value if end is None else end for end in (minutes.low, minutes.high))
@@ -197,7 +198,7 @@ def _lane(stage: Stage, axis: _TimeAxis, top: float, *, is_critical: bool) -> li
     named = wrapped(_name(stage), _NAME_LETTERS)
     short = named[:2] if len(named) <= 2 else [named[0], f"{named[1]} …"]
     parts += [text_at(6, top + 16 + n * 18, row, "step") for n, row in enumerate(short)]
-    told = f"{_duration(stage).split(' (')[0]}, {round(stage.end_c)} °C"
+    told = f"{stage_takes(stage).split(' (')[0]}, {round(stage.end_c)} °C"
     is_late = start + 150 > _RIGHT
     parts.append(
         text_at(_RIGHT if is_late else start, y + _BAR + 16, told, "told",

@@ -17,7 +17,7 @@ from setwell.documents.course_chart import (
     description,
 )
 from setwell.errors import InputError
-from tests.builders_process import course
+from builders_process import course
 
 
 def chart_make(**changes):

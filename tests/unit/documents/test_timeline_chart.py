@@ -14,7 +14,7 @@ from setwell.documents.timeline_chart import (
 from setwell.engine.assess import bench_build
 from setwell.engine.timeline.build import timeline
 from setwell.engine.timeline.schedule import schedule
-from tests.builders_process import STEPS, agar_formula
+from builders_process import STEPS, agar_formula
 
 
 def chart_make(steps=STEPS, serve=None):

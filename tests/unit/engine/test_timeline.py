@@ -9,7 +9,7 @@ from setwell.engine.timeline.build import timeline
 from setwell.engine.timeline.results import Basis
 from setwell.engine.timeline.schedule import clock_print, schedule
 from setwell.engine.verdict import Verdict
-from tests.builders_process import agar_formula, cooling_made, minutes, pot_made
+from builders_process import agar_formula, cooling_made, minutes, pot_made
 
 
 def made(steps=None, **given):
