@@ -1,5 +1,6 @@
 """Logs of temperature probes as text: guessed, corrected, read."""
 
+from setwell.domain.log_reading.encoding import log_decode
 from setwell.domain.log_reading.notes import ReadingNote
 from setwell.domain.log_reading.reading import log_read
 from setwell.domain.log_reading.settings import (
@@ -23,5 +24,6 @@ __all__ = [
     "ReadingNote",
     "TemperatureUnit",
     "TimeForm",
+    "log_decode",
     "log_read",
 ]

@@ -1,0 +1,1 @@
+"""Measured courses: flagged, judged and held against what was computed."""
