@@ -4,16 +4,18 @@ from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.sparse import dia_array
-from scipy.sparse.linalg import splu
 
 from setwell.engine.heat.directions import Direction, SmallBody
 from setwell.science.heat.body import Body
+from setwell.science.heat.krylov import shifted_factors
 
 Array = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 # Rounds of shapes, one of the whole body and one of each face in every round.
 _ROUNDS = 6
+# Each relaxes over this part of the time that counts.
+_RELAXED = 20.0
 # A shape that adds less than this to those found is dropped.
 _LEAST = 1e-7
 
@@ -23,19 +25,18 @@ def cells_reduce(
     *,
     coefficients: Mapping[str, float],
     span: float,
-    core: Array,
+    core: Places,
     surface: Array,
 ) -> SmallBody:
     """Return a body of cells as one direction that keeps any coefficient of its faces free.
 
     `coefficients` are usual ones [W/m2K] and `span` the time that counts [s]: around them the
-    shapes are sought. `core` (m,) counts the cells among which the slowest is sought, `surface`
+    shapes are sought. `core` (q,) are the cells among which the slowest is sought, `surface`
     (m,) the weights that read the skin.
     """
     root = np.sqrt(body.capacity)
     patterns, resistances = _faces(body, coefficients)
-    usual = body.resurfaced(coefficients).to_surroundings
-    shapes = _shapes(body, usual, patterns, span)
+    shapes = _shapes(body.resurfaced(coefficients), patterns, span)
     inner = shapes / root[:, None]
     places = inner[core]
     direction = Direction(
@@ -80,14 +81,10 @@ def _faces(
     return patterns, resistances
 
 
-def _shapes(body: Body, usual: Array, patterns: Mapping[str, Array], span: float) -> Array:
+def _shapes(body: Body, patterns: Mapping[str, Array], span: float) -> Array:
     """Return orthonormal shapes (m, r): the body relaxed again and again from a few starts."""
     root = np.sqrt(body.capacity)
-    shift = 20.0 / span
-    matrix = body.conductance + dia_array(
-        ((usual + shift * body.capacity)[None], [0]), shape=(body.size, body.size)
-    )
-    factor = splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
+    factors = shifted_factors(body, span / _RELAXED)
     fresh = np.column_stack([root, *(one / root for one in patterns.values())])
     found = np.empty((body.size, 0))
     for _ in range(_ROUNDS):
@@ -95,7 +92,7 @@ def _shapes(body: Body, usual: Array, patterns: Mapping[str, Array], span: float
         if fresh.shape[1] == 0:
             break
         found = np.column_stack([found, fresh])
-        fresh = root[:, None] * factor.solve(root[:, None] * fresh)
+        fresh = factors.solve(fresh)
     return found
 
 

@@ -111,7 +111,7 @@ def _direction(
     return Direction(
         conduction=inverse @ stiff @ back,
         faces={name: inverse @ one @ back for name, one in faces.items()},
-        start=np.linalg.solve(back, first),
+        start=np.asarray(np.linalg.solve(back, first), dtype=np.float64),
         middle=values[middle][None] @ back,
         mean=mean @ back,
         scan=values @ back,

@@ -1,5 +1,6 @@
 """March a body through cold air: exact in time, with the coefficient renewed as it cools."""
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -13,8 +14,9 @@ Array = NDArray[np.float64]
 # Stretches of time with one surface coefficient each, and how often each is settled.
 _STRETCHES, _ROUNDS = 14, 2
 
-# Heat passed by a face [W/m2K], from its name, its temperature and that of the air [°C].
-Passing = Callable[[str, float, float], float]
+# Heat passed by a face [W/m2K], from its name, its temperature and that of the air [°C], and from
+# when the stretch began [s].
+Passing = Callable[[str, float, float, float], float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +64,9 @@ def march(
     state = _State(body, start_c)
     core, surface, mean = (np.empty(len(seconds)) for _ in range(3))
     cools = start_c >= float(air.levels_c.min())
-    for begin, end in zip(edges[:-1], edges[1:], strict=True):
+    for begin, end in itertools.pairwise(edges):
         state.meet(air.level_at(begin))
-        modes = _settled(state, passing, end - begin, is_steady=is_steady)
+        modes = _settled(state, passing, (begin, end), is_steady=is_steady)
         inside = (seconds >= begin) & ((seconds < end) | (end == edges[-1]))
         times = seconds[inside] - begin
         along = [mode.courses(times) for mode in modes]
@@ -78,12 +80,13 @@ def march(
 
 def _edges(air: Surroundings, end: float, *, is_steady: bool) -> list[float]:
     """Return where the stretches begin and end: short ones after each change of the air."""
+    end = max(end, 1.0)
     changes = [float(t) for t in air.begins if t < end] + [end]
     if is_steady or len(changes) > _STRETCHES:
         return changes
     share = (np.arange(_STRETCHES) / _STRETCHES) ** 2
     found: list[float] = []
-    for begin, until in zip(changes[:-1], changes[1:], strict=True):
+    for begin, until in itertools.pairwise(changes):
         found += (begin + share * (until - begin)).tolist()
     return [*found, end]
 
@@ -163,14 +166,15 @@ class _State:
 
 
 def _settled(
-    state: _State, passing: Passing, seconds: float, *, is_steady: bool
+    state: _State, passing: Passing, between: tuple[float, float], *, is_steady: bool
 ) -> list[_Mode]:
     """Return the modes of a stretch under the coefficients at its mean face temperatures."""
+    begin, seconds = between[0], between[1] - between[0]
     before = state.faces_c(state.columns)
     skin = before
     modes: list[_Mode] = []
     for _ in range(1 if is_steady else _ROUNDS):
-        bare = {name: passing(name, skin[name], state.air_c) for name in skin}
+        bare = {name: passing(name, skin[name], state.air_c, begin) for name in skin}
         behind = {name: 1.0 / (1.0 + h * state.body.resistances[name]) for name, h in bare.items()}
         modes = state.modes({name: h * behind[name] for name, h in bare.items()})
         after = state.faces_c([mode.after(seconds) for mode in modes])

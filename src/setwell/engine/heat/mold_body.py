@@ -115,9 +115,7 @@ def _load(mold: MoldGeometry, food: Food, wall: Wall) -> float:
 def _product(mold: MoldGeometry, food: Food, wall: Wall | None) -> SmallBody:
     """Return a box or a bare cylinder as the product of its directions."""
     k, c = food.conductivity, food.capacity
-    upright = whole_direction(
-        mold.height, faces=("base", "top"), conductivity=k, capacity=c
-    )
+    upright = whole_direction(mold.height, faces=("base", "top"), conductivity=k, capacity=c)
     if mold.is_box:
         around = tuple(
             half_direction(length / 2.0, face="side", weight=SLAB, conductivity=k, capacity=c)
@@ -160,9 +158,7 @@ def _ball(mold: MoldGeometry, food: Food, wall: Wall | None) -> SmallBody:
     )  # fmt: skip
     ends = (one.ends["side"],)
     resistance = 0.0 if wall is None else wall.resistance
-    return SmallBody(
-        (one,), (one.middle,), ends, {"side": ends}, (one.mean,), {"side": resistance}
-    )
+    return SmallBody((one,), (one.middle,), ends, {"side": ends}, (one.mean,), {"side": resistance})
 
 
 def _cover(mold: MoldGeometry, wall: Wall | None) -> float:
@@ -253,9 +249,7 @@ def _jar(
     return _renamed(small, names, {})
 
 
-def jar_cells(
-    mold: MoldGeometry, food: Food, wall: Wall | None, cells: tuple[int, int]
-) -> Body:
+def jar_cells(mold: MoldGeometry, food: Food, wall: Wall | None, cells: tuple[int, int]) -> Body:
     """Return the cells of a cup or jar; heights count from the base of the food."""
     gap = mold.headspace if mold.lid else 0.0
     thick = 0.0 if wall is None else wall.thickness_m

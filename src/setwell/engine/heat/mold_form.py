@@ -148,9 +148,7 @@ def _volume_surface(
     return ground * height, 2.0 * ground + 2.0 * math.pi * radius * height
 
 
-def _check_size(
-    form: MoldForm, lengths: tuple[float, float], height: float, volume: float
-) -> None:
+def _check_size(form: MoldForm, lengths: tuple[float, float], height: float, volume: float) -> None:
     told = form.volume_ml
     field = "volume_ml" if form.shape is MoldShape.OTHER or form.height_mm is None else "height_mm"
     if height > LONGEST_MM * _MM:

@@ -1,0 +1,158 @@
+"""Molds on their way down: core and skin over time, and the moments a kitchen waits for."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.domain.process_plan import CoolPlan
+from setwell.engine.assessment import Figure
+from setwell.engine.heat.cooling_advice import cooling_advice
+from setwell.engine.heat.cooling_cases import quick_case, slow_case
+from setwell.engine.heat.cooling_load import cooling_load
+from setwell.engine.heat.cooling_moments import Cooling, cooling_moments
+from setwell.engine.heat.cooling_setup import CoolingSetup, cooling_setup
+from setwell.engine.heat.course import Course
+from setwell.engine.heat.mold_body import COARSE, face_areas
+from setwell.engine.heat.mold_form import Scheme
+from setwell.engine.heat.results import CoolingResult
+from setwell.engine.rules.bench import Bench
+from setwell.provenance import Estimate
+
+Array = NDArray[np.float64]
+
+CORE, SKIN = "core", "surface"
+_MODEL = "conduction in the food, surface coefficient by the difference to the air"
+_GEOMETRY = "lengths of the mold"
+
+
+def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 0) -> CoolingResult:
+    """Return how a batch cools in its molds.
+
+    `air` is a measured or computed course of the air in the cold place, from when the molds go
+    in; left out, the air stays as cold as the place says. Raises InputError at the field for a
+    mold or a temperature that cannot be.
+    """
+    load = cooling_load(cooling_setup(bench, plan, air=air, row=row), plan)
+    setup = load.setup
+    courses = cooling_courses(setup)
+    core = courses[0]
+    serving = plan.serving_c
+    if serving is None:
+        serving = float(bench.state.serving_c[row])
+    told = Cooling(core, setup.cold.cooler.air_c, serving, setup.flags)
+    return CoolingResult(
+        courses=courses,
+        moments=cooling_moments(bench, told, row),
+        figures=_figures(setup),
+        advice=(*cooling_advice(bench, setup, core, row), *load.advice),
+        method=_method(setup),
+        most_molds=load.most,
+    )
+
+
+def cooling_courses(setup: CoolingSetup) -> tuple[Course, Course]:
+    """Return core and skin with their ranges: the middle case, and a slow and a quick one."""
+    seconds = setup.seconds()
+    middle = setup.march(seconds)
+    ends = [
+        setup.march(seconds, case, body=setup.body(case, COARSE))
+        for case in (slow_case(setup.situation), quick_case(setup.situation))
+    ]
+    return (
+        _course(setup, CORE, seconds, [one.core for one in (middle, *ends)]),
+        _course(setup, SKIN, seconds, [one.surface for one in (middle, *ends)]),
+    )
+
+
+def core_curve(
+    bench: Bench, plan: CoolPlan, seconds: Array, *, coefficient: float | None = None, row: int = 0
+) -> Array:
+    """Return the core at these times [°C], with one coefficient for all faces if given [W/m2K]."""
+    cooler = plan.cooler
+    if coefficient is not None:
+        told = {"coefficient_w_m2k": coefficient, "coefficient_low": None, "coefficient_high": None}
+        cooler = cooler.model_copy(update=told)
+    setup = cooling_setup(bench, plan.model_copy(update={"cooler": cooler}), row=row)
+    return setup.march(np.asarray(seconds, dtype=np.float64), body=setup.body(cells=COARSE)).core
+
+
+def _course(setup: CoolingSetup, place: str, seconds: Array, cases: list[Array]) -> Course:
+    held = [_unfrozen(setup, one) for one in cases]
+    return Course(
+        place,
+        seconds,
+        held[0],
+        np.min(held, axis=0),
+        np.max(held, axis=0),
+        model=_MODEL,
+        evidence=setup.evidence,
+    )
+
+
+def _unfrozen(setup: CoolingSetup, celsius: Array) -> Array:
+    """Follow a course down to where the food begins to freeze, and no farther."""
+    freezing = setup.stuff.freezing_c
+    return celsius if freezing is None else np.maximum(celsius, freezing)
+
+
+def _figures(setup: CoolingSetup) -> tuple[Figure, ...]:
+    mold = setup.mold
+    flags = setup.flags
+    volume = mold.volume * 1e6
+    thick = 2000.0 * mold.half_thickness
+    pour = setup.pour
+    return (
+        Figure(
+            "pour",
+            "Poured at",
+            Estimate(
+                pour.celsius, "°C", pour.celsius - pour.half_width, pour.celsius + pour.half_width,
+                pour.origin, (), flags,
+            ),
+        ),
+        Figure(
+            "mold_volume",
+            "Food in one mold",
+            Estimate(volume, "mL", volume, volume, _GEOMETRY, (), mold.flags),
+            mold.described(),
+        ),
+        Figure("thickness", "Thinnest way through", Estimate(thick, "mm", thick, thick, _GEOMETRY)),
+        Figure("coefficient", "Heat passed by the surface", _coefficient(setup), _outside(setup)),
+        *setup.stuff.figures,
+    )  # fmt: skip
+
+
+def _coefficient(setup: CoolingSetup) -> Estimate:
+    """Return the coefficient over all faces at a middle difference, with its range."""
+    areas = face_areas(setup.mold)
+    whole = sum(areas.values())
+    difference = 0.3 * setup.situation.fall
+    value, low, high = (
+        sum(a * setup.cold.passed(n, difference, pull) for n, a in areas.items()) / whole
+        for pull in (0.0, -1.0, 1.0)
+    )
+    flags = setup.cold.flags
+    return Estimate(value, "W/m2K", low, high, setup.cold.model, setup.cold.evidence, flags)
+
+
+def _outside(setup: CoolingSetup) -> str:
+    share = 100.0 * setup.situation.outside_share
+    if share >= 60.0:
+        return "The surface sets the pace: a colder or windier place helps."
+    if share <= 25.0:
+        return "The food itself sets the pace: only a thinner mold helps."
+    return "Surface and food share the pace: a thinner mold and a windier place both help."
+
+
+def _method(setup: CoolingSetup) -> str:
+    if setup.mold.scheme is Scheme.GRID:
+        form = "a grid of cells, with wall and headspace as cells of their own"
+        if not setup.mold.is_round:
+            form = "a grid of cells"
+    else:
+        form = "each direction of the food by itself, multiplied"
+    surface = (
+        "with the coefficient as measured"
+        if setup.cold.is_steady
+        else "with a surface coefficient that falls with the difference to the air"
+    )
+    return f"Conduction by {form}, {surface}; range by a slow and a quick case."
