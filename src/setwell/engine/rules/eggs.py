@@ -12,13 +12,15 @@ from setwell.engine.plan import Leaf
 from setwell.engine.pot_zones import unevenness
 from setwell.engine.process import batch_temperature, steps_read
 from setwell.engine.rules.bench import Bench, Hit, said
+from setwell.errors import ModelError
 from setwell.tables.rules import food_code_rules
+from setwell.units import temperature_print
 
-# Food Code 3-401.11(A)(2): at this temperature no holding time is needed [°C].
-_INSTANT_C = 70.0
 _SAFE = frozenset({"pasteurized", "boiled", "cooked"})
 _EGG = re.compile(r"\b(?:eggs?|yolks?|whites)\b", re.IGNORECASE)
 _COOKING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
+# A step that heats to this or does not say how far may pass for cooking the egg [°C].
+_WARMS_C = 60.0
 _BRINGING = frozenset(
     {StepKind.ADD, StepKind.MIX, StepKind.DISPERSE, StepKind.POUR, StepKind.OTHER}
 )
@@ -41,17 +43,46 @@ def egg_lines(bench: Bench) -> tuple[int, ...]:
     return tuple(dict.fromkeys(leaf.number for leaf in eggs(bench)))
 
 
+def instant_c() -> float:
+    """Return the temperature of the food code that needs no holding time [°C].
+
+    Steps never prove a hold, so the rows below it, with a time, are left to a probe.
+    """
+    rule = food_code_rules()["eggs_held_70"]
+    if rule.temperature_c is None or rule.time_s != 0.0:
+        raise ModelError("The row for egg without a holding time has a time or no temperature.")
+    return rule.temperature_c
+
+
 def egg_is_cooked(bench: Bench) -> NDArray[np.bool_]:
     """Return whether the steps, read at the coldest part of the pot, meet an egg rule."""
+    instant = instant_c()
     cooked = np.ones_like(bench.state.process.peak_c, dtype=np.bool_)
     for leaf in eggs(bench):
-        before = any(_reached(steps_read(method), leaf.name) >= _INSTANT_C
-                     for method in leaf.methods)  # fmt: skip
         here = np.minimum(
             np.nan_to_num(bench.state.process.peak_c, nan=-1.0), _reached(bench.steps, leaf.name)
         )
-        cooked &= before | (here >= _INSTANT_C)
+        cooked &= _is_cooked_before(leaf) | (here >= instant)
     return np.asarray(cooked)
+
+
+def eggs_still_raw(bench: Bench) -> tuple[Leaf, ...]:
+    """Return the egg that the methods of the parts do not cook, so this batch has to."""
+    return tuple(leaf for leaf in eggs(bench) if not _is_cooked_before(leaf))
+
+
+def is_heated_before_egg(bench: Bench) -> bool:
+    """True where the steps heat the pot before the raw egg goes in: that heat cooks no egg."""
+    return any(
+        step.kind in _COOKING and (batch_temperature(step) or _WARMS_C) >= _WARMS_C
+        for leaf in eggs_still_raw(bench)
+        for step in bench.steps[: _enters(bench.steps, leaf.name)]
+    )
+
+
+def _is_cooked_before(leaf: Leaf) -> bool:
+    instant = instant_c()
+    return any(_reached(steps_read(method), leaf.name) >= instant for method in leaf.methods)
 
 
 def _reached(steps: tuple[Step, ...], name: str) -> float:
@@ -90,8 +121,8 @@ def undercooked_egg(bench: Bench) -> Iterable[Hit]:
         "undercooked_egg", Severity.STOP,
         np.broadcast_to(~egg_is_cooked(bench), (len(bench.state.masses),)),
         said("Egg not proven cooked",
-             "The steps do not bring the coldest part of the batch to 70 °C (158 °F) once the "
-             "egg is in it.",
+             "The steps do not bring the coldest part of the batch to "
+             f"{temperature_print(instant_c())} once the egg is in it.",
              "Cook to 70 °C (158 °F) everywhere, hold 68 °C (155 °F) for 17 s with a probe in "
              "the coldest spot, or use pasteurized egg. Local code decides."),
         lines, (), (rule.citation,),

@@ -2,19 +2,27 @@
 
 from setwell.engine.safety.acidity import acidity_check
 from setwell.engine.safety.cooling import cooling_checks
+from setwell.engine.safety.dating import date_mark_check, discard_date
 from setwell.engine.safety.heating import heating_checks
+from setwell.engine.safety.holding import Holding, holding_checks
 from setwell.engine.safety.overall import summary_line, verdict_overall
+from setwell.engine.safety.reheating import reheating_checks
 from setwell.engine.safety.results import DEFERRAL, Basis, RowRuling, Ruling, SafetyCheck
 
 __all__ = [
     "DEFERRAL",
     "Basis",
+    "Holding",
     "RowRuling",
     "Ruling",
     "SafetyCheck",
     "acidity_check",
     "cooling_checks",
+    "date_mark_check",
+    "discard_date",
     "heating_checks",
+    "holding_checks",
+    "reheating_checks",
     "summary_line",
     "verdict_overall",
 ]

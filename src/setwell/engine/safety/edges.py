@@ -79,6 +79,18 @@ def _checked(courses: tuple[Course, ...]) -> tuple[Course, ...]:
     return tuple(_widened(one) for one in courses)
 
 
+def course_since(course: Course, since_s: float) -> Course:
+    """Return the rest of a course from some moment on."""
+    if since_s > float(course.seconds[-1]):
+        raise InputError(
+            f"The course “{course.place}” ends before the moment it is to be counted from.",
+            hint="Check the time at which the egg went in.",
+        )
+    later = course.seconds[course.seconds > since_s]
+    start = max(since_s, float(course.seconds[0]))
+    return course.at(np.concatenate([[start], later]))
+
+
 def _refuse(course: Course) -> None:
     curves = (course.celsius, course.low_c, course.high_c)
     if len(course.seconds) == 0 or any(len(curve) != len(course.seconds) for curve in curves):

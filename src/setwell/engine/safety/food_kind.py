@@ -6,7 +6,7 @@ import numpy as np
 
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.rules.bench import Bench
-from setwell.engine.rules.eggs import eggs
+from setwell.engine.rules.eggs import eggs_still_raw, is_heated_before_egg
 from setwell.engine.spans import Spans
 
 # The steps of the law: 10 % fat and 18 % solids of a dairy base.
@@ -34,6 +34,8 @@ class FoodKind:
     """
 
     raw_egg: bool
+    # The steps heat the pot before the egg goes in.
+    is_egg_late: bool
     egg: float
     yolk: float
     white: float
@@ -112,7 +114,8 @@ def food_kind(bench: Bench, row: int = 0) -> FoodKind:
 
     egg = share([group == "egg" for group in groups])
     kind = FoodKind(
-        raw_egg=bool(eggs(bench)),
+        raw_egg=bool(eggs_still_raw(bench)),
+        is_egg_late=is_heated_before_egg(bench),
         egg=egg,
         yolk=share([name in _YOLKS for name in names]),
         white=share([name in _WHITES for name in names]),

@@ -1,8 +1,10 @@
 """Was it heated enough? Every rule that goes for this food, on the coldest place."""
 
+from dataclasses import replace
+
 from setwell.engine.heat.course import Course
 from setwell.engine.rules.bench import Bench
-from setwell.engine.safety.edges import Edges, coldest_edges
+from setwell.engine.safety.edges import Edges, coldest_edges, course_since
 from setwell.engine.safety.food_kind import FoodKind, food_kind
 from setwell.engine.safety.holds import HoldRow, best_row, margin_text, rows_judge
 from setwell.engine.safety.reductions import reduction_checks
@@ -16,6 +18,8 @@ _CHANGED = Citation("fr_85_68640", "amends 590.570 and 590.575 from 31 Oct 2022"
 _NOW = "text read in 2026"
 _RAW = "The milk here is written as raw, so one of them is needed."
 _PLANT = "Asked of plants that pasteurize, not of a kitchen that starts from pasteurized milk."
+_LATE = "By the steps the pot is hot before the egg goes in, and that heat cooks no egg."
+_SAY_WHEN = "Say when the egg went in, or judge a record that begins with the egg in."
 _TITLES = {
     "milk": "Dairy base pasteurized",
     "rich_dairy": "Rich or sweet dairy base pasteurized",
@@ -25,19 +29,36 @@ _TITLES = {
 }
 
 
-def heating_checks(bench: Bench, courses: tuple[Course, ...]) -> tuple[SafetyCheck, ...]:
+def heating_checks(
+    bench: Bench, courses: tuple[Course, ...], *, egg_in_s: float | None = None
+) -> tuple[SafetyCheck, ...]:
     """Return what the rules say of a heating: egg, dairy, log reductions, industry targets.
 
     The coldest of the places counts. A rule passes when even the low edge meets it, fails when
-    not even the high edge does, and cannot tell in between.
+    not even the high edge does, and cannot tell in between. `egg_in_s` is when the egg went in,
+    if later than the first reading [s]; heat before that cooks no egg, so where the steps heat
+    first and nobody says when the egg went in, nothing passes.
     """
-    edges, kind = coldest_edges(courses), food_kind(bench)
-    return (
+    kind = food_kind(bench)
+    if egg_in_s is not None:
+        courses = tuple(course_since(course, egg_in_s) for course in courses)
+    edges = coldest_edges(courses)
+    checks = (
         *_egg(kind, edges),
         *_pasteurization(kind, edges),
         *reduction_checks(kind, edges),
         *target_checks(edges),
     )
+    if egg_in_s is None and kind.is_egg_late:
+        return tuple(_doubted(check) for check in checks)
+    return checks
+
+
+def _doubted(check: SafetyCheck) -> SafetyCheck:
+    """Return a pass as "cannot tell": some of the heat came before the egg."""
+    if check.ruling is not Ruling.PASS:
+        return check
+    return replace(check, ruling=Ruling.CANNOT_TELL, text=f"{check.text} {_LATE}", action=_SAY_WHEN)
 
 
 def _egg(kind: FoodKind, edges: Edges) -> tuple[SafetyCheck, ...]:
