@@ -19,7 +19,7 @@ from setwell.units import temperature_print
 _SAFE = frozenset({"pasteurized", "boiled", "cooked"})
 _EGG = re.compile(r"\b(?:eggs?|yolks?|whites)\b", re.IGNORECASE)
 _COOKING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
-# A step that heats to this or does not say how far may pass for cooking the egg [°C].
+# A step that heats to this, or does not say how far, may pass for cooking the egg [°C].
 _WARMS_C = 60.0
 _BRINGING = frozenset(
     {StepKind.ADD, StepKind.MIX, StepKind.DISPERSE, StepKind.POUR, StepKind.OTHER}
@@ -74,10 +74,17 @@ def eggs_still_raw(bench: Bench) -> tuple[Leaf, ...]:
 def is_heated_before_egg(bench: Bench) -> bool:
     """True where the steps heat the pot before the raw egg goes in: that heat cooks no egg."""
     return any(
-        step.kind in _COOKING and (batch_temperature(step) or _WARMS_C) >= _WARMS_C
+        _may_warm(step)
         for leaf in eggs_still_raw(bench)
         for step in bench.steps[: _enters(bench.steps, leaf.name)]
     )
+
+
+def _may_warm(step: Step) -> bool:
+    degrees = batch_temperature(step)
+    if degrees is None:
+        return step.kind is StepKind.HEAT
+    return step.kind in _COOKING and degrees >= _WARMS_C
 
 
 def _is_cooked_before(leaf: Leaf) -> bool:
