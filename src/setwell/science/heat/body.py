@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from setwell.errors import InputError
-from setwell.science.heat.grid import Axis, Body, Probe, body_of, edges_of
+from setwell.science.heat.assembly import body_of, edges_of
+from setwell.science.heat.grid import Axis, Body, Probe
 
 __all__ = ["Body", "Probe", "ball_body", "box_body", "cylinder_body", "hemisphere_body"]
 

@@ -75,7 +75,7 @@ def _search(
         time = after
         if is_settled.all():
             break
-    return time
+    return np.asarray(time)
 
 
 def _logarithm(

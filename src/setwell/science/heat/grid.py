@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.sparse import coo_array, csc_array
 
 from setwell.errors import InputError, OutOfRangeError
+from setwell.science.heat.ambient import Ambient, ambient_make
 
 Array = NDArray[np.float64]
 
@@ -36,11 +37,81 @@ class Axis(NamedTuple):
         return (self.edges[1:] + self.edges[:-1]) / 2
 
 
+class Grid(NamedTuple):
+    """All directions of a body."""
+
+    axes: tuple[Axis, ...]
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Cells in each direction."""
+        return tuple(len(axis.edges) - 1 for axis in self.axes)
+
+    @property
+    def faces(self) -> tuple[str, ...]:
+        """Names of the faces that let heat through, direction by direction."""
+        return tuple(name for a in self.axes for name in (a.low_face, a.high_face) if name)
+
+    def outermost(self, name: str) -> tuple[int, tuple[slice | int, ...], Array]:
+        """Return the direction of a face, its cells, and area over distance to it [m]."""
+        for along, axis in enumerate(self.axes):
+            if name in (axis.low_face, axis.high_face):
+                is_up = name == axis.high_face
+                spots = [slice(None)] * len(self.axes)
+                last = (*spots[:along], -1 if is_up else 0, *spots[along + 1 :])
+                wide = np.broadcast_to(axis.high if is_up else axis.low, self.shape)
+                return along, last, wide[last]
+        raise InputError(
+            f"This body has no face called {name}.", hint=f"Its faces are {', '.join(self.faces)}."
+        )
+
+    def to_face(self, k: Array, name: str, coefficient: ArrayLike) -> Array:
+        """Return what each cell passes to the surroundings at one face, shape (m,) [W/K]."""
+        along, last, wide = self.outermost(name)
+        given = np.asarray(coefficient, dtype=np.float64)
+        if np.isnan(given).any() or np.any(given < 0):
+            message = f"A heat transfer coefficient at the {name} is below zero or not a number."
+            raise OutOfRangeError(message, field=name)
+        axis = self.axes[along]
+        outside = axis.high_area if name == axis.high_face else axis.low_area
+        area = np.broadcast_to(outside, self.shape)[last]
+        try:
+            outer = np.broadcast_to(given, area.shape) * area
+        except ValueError:
+            message = f"The {name} has cells of shape {area.shape}, its coefficients {given.shape}."
+            raise InputError(message, field=name) from None
+        found = np.zeros(self.shape)
+        found[last] = _in_series(wide * k[last], outer)
+        return found.ravel()
+
+    def links(self, k: Array) -> csc_array:
+        """Return the conductances between neighbors as a matrix, shape (m, m) [W/K]."""
+        places = np.arange(k.size).reshape(k.shape)
+        firsts, seconds, links = [], [], []
+        for along, axis in enumerate(self.axes):
+            up, down = axis.high * k, axis.low * k
+            lower = tuple(slice(None, -1) if i == along else slice(None) for i in range(k.ndim))
+            upper = tuple(slice(1, None) if i == along else slice(None) for i in range(k.ndim))
+            links.append((up[lower] * down[upper] / (up[lower] + down[upper])).ravel())
+            firsts.append(places[lower].ravel())
+            seconds.append(places[upper].ravel())
+        link, a, b = np.concatenate(links), np.concatenate(firsts), np.concatenate(seconds)
+        diagonal = np.bincount(a, link, k.size) + np.bincount(b, link, k.size)
+        every = places.ravel()
+        values = np.concatenate([-link, -link, diagonal])
+        spots = (np.concatenate([a, b, every]), np.concatenate([b, a, every]))
+        return csc_array(coo_array((values, spots), shape=(k.size, k.size)))
+
+
 class Probe(NamedTuple):
     """A place to read: how much each cell (m,) and the air at each face (f,) count; sum 1."""
 
     cells: Array
     faces: Array
+
+
+Place = Probe | Sequence[float]
+Surroundings = float | tuple[ArrayLike, ArrayLike] | Ambient
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,18 +122,27 @@ class Body:
     `to_faces` (f, m) what each cell passes to the surroundings at each face [W/K].
     """
 
-    axes: tuple[Axis, ...]
+    grid: Grid
     volume: Array
     capacity: Array
     conductivity: Array
     conductance: csc_array
-    faces: tuple[str, ...]
     to_faces: Array
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """Its directions."""
+        return self.grid.axes
 
     @property
     def shape(self) -> tuple[int, ...]:
         """Cells in each direction."""
-        return tuple(len(axis.edges) - 1 for axis in self.axes)
+        return self.grid.shape
+
+    @property
+    def faces(self) -> tuple[str, ...]:
+        """Its faces, in the order of `to_faces`."""
+        return self.grid.faces
 
     @property
     def size(self) -> int:
@@ -133,20 +213,61 @@ class Body:
         weights = self.capacity if within is None else self.capacity * np.ravel(np.asarray(within))
         return Probe(weights / weights.sum(), np.zeros(len(self.faces)))
 
+    def at_face(self, name: str, cells: Array, air: float) -> Array:
+        """Return the surface temperature at a face, cell by cell of the face, from all cells."""
+        _, last, wide = self.grid.outermost(name)
+        half = wide * self.conductivity.reshape(self.shape)[last]
+        share = self.to_faces[self.faces.index(name)].reshape(self.shape)[last] / half
+        inside = cells.reshape(self.shape)[last]
+        return np.asarray(inside + share * (air - inside))
+
     def resurfaced(self, coefficients: Mapping[str, ArrayLike]) -> "Body":
         """Return the body with other coefficients at these faces; the rest stays [W/m2K]."""
-        unknown = set(coefficients) - set(self.faces)
-        if unknown:
-            raise InputError(
-                f"This body has no face called {', '.join(sorted(unknown))}.",
-                hint=f"Its faces are {', '.join(self.faces)}.",
-            )
-        rows = self.to_faces.copy()
+        rows, k = self.to_faces.copy(), self.conductivity.reshape(self.shape)
         for name, coefficient in coefficients.items():
-            rows[self.faces.index(name)] = _to_face(
-                self.axes, self.shape, self.conductivity, name, coefficient
-            )
+            row = self.grid.to_face(k, name, coefficient)
+            rows[self.faces.index(name)] = row
         return replace(self, to_faces=rows)
+
+    def reconducted(self, conductivity: Array) -> "Body":
+        """Return the body with other conductivities of its cells (m,), its surface as before."""
+        k, before = conductivity.reshape(self.shape), self.conductivity.reshape(self.shape)
+        rows = np.zeros_like(self.to_faces)
+        for row, old, name in zip(rows, self.to_faces, self.faces, strict=True):
+            _, last, wide = self.grid.outermost(name)
+            passed, half = old.reshape(self.shape)[last], wide * before[last]
+            # What the surface alone lets through, without end where contact is perfect.
+            with np.errstate(divide="ignore"):
+                outer = half * passed / np.maximum(half - passed, 0.0)
+            row.reshape(self.shape)[last] = _in_series(wide * k[last], outer)
+        links = self.grid.links(k)
+        return replace(self, conductivity=k.ravel(), conductance=links, to_faces=rows)
+
+    def lines(self, surroundings: "Surroundings | Mapping[str, Surroundings]") -> list[Ambient]:
+        """Return the surroundings of each face."""
+        if not isinstance(surroundings, Mapping):
+            return [ambient_make(surroundings)] * len(self.faces)
+        wrong = set(surroundings) ^ set(self.faces)
+        if wrong:
+            raise InputError(
+                f"The surroundings and the faces differ in {', '.join(sorted(wrong))}.",
+                hint=f"Give one temperature for each of {', '.join(self.faces)}.",
+            )
+        return [ambient_make(surroundings[name]) for name in self.faces]
+
+    def start(self, temperature: ArrayLike) -> Array:
+        """Return the temperature of all cells from one, or from one of each."""
+        given = np.asarray(temperature, dtype=np.float64)
+        if given.size not in (1, self.size) or not np.isfinite(given).all():
+            raise InputError(
+                f"The start needs one temperature or one for each of {self.size} cells; "
+                f"got {given.size}, and each must be a number."
+            )
+        return np.array(np.broadcast_to(given.ravel(), (self.size,)))
+
+    def reading(self, places: Sequence[Place]) -> list[Probe]:
+        """Return how to read each of some places."""
+        return [place if isinstance(place, Probe) else self.probe(*place) for place in places]
 
 
 def _cell_of(axis: Axis, at: float) -> int:
@@ -162,180 +283,8 @@ def _cell_of(axis: Axis, at: float) -> int:
     return int(np.clip(axis.edges.searchsorted(at, side="right") - 1, 0, len(axis.edges) - 2))
 
 
-def _to_face(
-    axes: tuple[Axis, ...],
-    shape: tuple[int, ...],
-    conductivity: Array,
-    name: str,
-    coefficient: ArrayLike,
-) -> Array:
-    """Return what each cell passes to the surroundings at one face, shape (m,) [W/K]."""
-    along = next(i for i, axis in enumerate(axes) if name in (axis.low_face, axis.high_face))
-    axis, is_up = axes[along], axes[along].high_face == name
-    given = np.asarray(coefficient, dtype=np.float64)
-    if np.isnan(given).any() or np.any(given < 0):
-        message = f"A heat transfer coefficient at the {name} is below zero or not a number."
-        raise OutOfRangeError(message, field=name)
-    outermost: list[slice | int] = [slice(None)] * len(shape)
-    outermost[along] = -1 if is_up else 0
-    last = tuple(outermost)
-    area = np.broadcast_to(axis.high_area if is_up else axis.low_area, shape)[last]
-    wide = np.broadcast_to(axis.high if is_up else axis.low, shape)
-    half = (wide * conductivity.reshape(shape))[last]
-    try:
-        outer = np.broadcast_to(given, area.shape) * area
-    except ValueError:
-        message = f"The {name} has cells of shape {area.shape}, its coefficients {given.shape}."
-        raise InputError(message, field=name) from None
-    # Perfect contact leaves the conductance of the half cell alone.
+def _in_series(half: Array, outer: Array) -> Array:
+    """Return the conductance of half a cell and the surface, one after the other [W/K]."""
     is_perfect = np.isinf(outer)
     finite = np.where(is_perfect, 0.0, outer)
-    found = np.zeros(shape)
-    found[last] = half * np.where(is_perfect, 1.0, finite / (half + finite))
-    return found.ravel()
-
-
-def body_of(
-    axes: tuple[Axis, ...],
-    volume: Array,
-    conductivity: ArrayLike,
-    volumetric_heat: ArrayLike,
-    coefficients: Mapping[str, ArrayLike],
-) -> Body:
-    """Return the body on a grid of any shape.
-
-    Parameters
-    ----------
-    axes : tuple of Axis
-        Directions of the grid with their faces [m].
-    volume : numpy.ndarray, shape of the grid
-        Volume of each cell [m3].
-    conductivity : array_like, scalar or shape of the grid
-        Thermal conductivity of each cell, above zero [W/mK].
-    volumetric_heat : array_like, scalar or shape of the grid
-        Density times specific heat of each cell, above zero [J/m3K].
-    coefficients : mapping of str to array_like
-        Heat transfer coefficient by face, scalar or by cell of the face [W/m2K].
-
-    Returns
-    -------
-    Body
-        Its cells, m in all [J/K, W/K].
-
-    Raises
-    ------
-    InputError
-        If a shape does not fit, or a size or property is not above zero.
-
-    Notes
-    -----
-    G = 1 / (d_1 / (k_1 A) + d_2 / (k_2 A)) between two cells, with the distances of their centers
-    from the face. It holds for any jump of the conductivity at a face and is of second order.
-
-    References
-    ----------
-    patankar_1980
-        Conductances in series at the faces of control volumes.
-
-    Examples
-    --------
-    >>> from setwell.science.heat.body import box_body
-    >>> edges = [0.0, 0.01, 0.02]
-    >>> box_body(edges, edges, edges, conductivity=0.5, volumetric_heat=4e6,
-    ...     coefficients={"top": 8.0}).size
-    8
-    """
-    shape = tuple(len(axis.edges) - 1 for axis in axes)
-    k = _cells("conductivity", conductivity, shape)
-    heat = _cells("volumetric_heat", volumetric_heat, shape)
-    places = np.arange(k.size).reshape(shape)
-    rows, columns, values = [], [], []
-    diagonal = np.zeros(k.size)
-    for along, axis in enumerate(axes):
-        up, down = axis.high * k, axis.low * k
-        lower = tuple(slice(None, -1) if i == along else slice(None) for i in range(len(shape)))
-        upper = tuple(slice(1, None) if i == along else slice(None) for i in range(len(shape)))
-        link = (up[lower] * down[upper] / (up[lower] + down[upper])).ravel()
-        a, b = places[lower].ravel(), places[upper].ravel()
-        rows += [a, b]
-        columns += [b, a]
-        values += [-link, -link]
-        diagonal[a] += link
-        diagonal[b] += link
-    rows.append(places.ravel())
-    columns.append(places.ravel())
-    values.append(diagonal)
-    matrix = coo_array(
-        (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns))),
-        shape=(k.size, k.size),
-    ).tocsc()
-    faces = tuple(name for axis in axes for name in (axis.low_face, axis.high_face) if name)
-    to_faces = [_to_face(axes, shape, k.ravel(), name, coefficients[name]) for name in faces]
-    size = np.broadcast_to(volume, shape)
-    return Body(
-        axes, size.ravel(), (size * heat).ravel(), k.ravel(), matrix, faces, np.stack(to_faces)
-    )
-
-
-def _cells(name: str, given: ArrayLike, shape: tuple[int, ...]) -> Array:
-    """Return a property of every cell, all above zero."""
-    values = np.asarray(given, dtype=np.float64)
-    if not (np.isfinite(values).all() and np.all(values > 0)):
-        raise OutOfRangeError(f"Every {name.replace('_', ' ')} must be above zero.", field=name)
-    try:
-        return np.broadcast_to(values, shape)
-    except ValueError:
-        raise InputError(
-            f"The body has cells of shape {shape}, its {name.replace('_', ' ')} {values.shape}.",
-            field=name,
-        ) from None
-
-
-def edges_of(name: str, edges: ArrayLike, *, least: float = -np.inf) -> Array:
-    """Return the edges of cells along one direction, checked.
-
-    Parameters
-    ----------
-    name : str
-        Which direction it is [-].
-    edges : array_like, shape (n + 1,)
-        Edges, rising [m].
-    least : float
-        The least that the first may be [m].
-
-    Returns
-    -------
-    numpy.ndarray, shape (n + 1,)
-        The same [m].
-
-    Raises
-    ------
-    InputError
-        If there are fewer than two or they do not rise.
-
-    Notes
-    -----
-    w_i = x_(i+1) - x_i must be above zero for each cell.
-
-    References
-    ----------
-    common_practice
-        Cells have a width.
-
-    Examples
-    --------
-    >>> edges_of("x", [0, 0.01])
-    array([0.  , 0.01])
-    """
-    found = np.asarray(edges, dtype=np.float64)
-    if found.ndim != 1 or len(found) < 2 or not np.isfinite(found).all():
-        raise InputError(f"The edges along {name} must be two or more numbers.", field=name)
-    if np.any(np.diff(found) <= 0) or found[0] < least:
-        raise OutOfRangeError(
-            f"The edges along {name} must rise"
-            + (f" from {least:g} or more." if np.isfinite(least) else ".")
-            + " A layer without thickness cannot hold or pass on heat.",
-            field=name,
-            hint="Leave such a layer out.",
-        )
-    return found
+    return half * np.where(is_perfect, 1.0, finite / (half + finite))

@@ -8,15 +8,12 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.sparse import csc_array
 from scipy.sparse.linalg import SuperLU, splu
 
-from setwell.errors import InputError, ModelError, OutOfRangeError
-from setwell.science.heat.ambient import Ambient, ambient_make
-from setwell.science.heat.grid import Body, Probe
+from setwell.errors import ModelError, OutOfRangeError
+from setwell.science.heat.ambient import Ambient
+from setwell.science.heat.grid import Body, Place, Surroundings
 from setwell.science.heat.lanczos import LanczosBasis
 
 Array = NDArray[np.float64]
-Surroundings = float | tuple[ArrayLike, ArrayLike] | Ambient
-Place = Probe | Sequence[float]
-
 # The shift is this share of the time to reach: among those tried it needs the fewest vectors.
 _SHIFT = 1 / 20
 # Vectors between two looks at the error, and the most for one shift.
@@ -171,11 +168,11 @@ def run_body(
     (2752, 2752)
     """
     times, marks = _times(seconds), _times(states_at)
-    lines = _lines(body, surroundings)
-    read = [_probe_of(body, place) for place in probes]
+    lines = body.lines(surroundings)
+    read = body.reading(probes)
     cells = np.stack([probe.cells for probe in read]) if read else np.zeros((0, body.size))
     steady = _steady_parts(body, lines)
-    drives = _drives(_start_of(body, start), steady)
+    drives = _drives(body.start(start), steady)
     every = np.unique(np.concatenate([times, marks]))
     found, kept, error, vectors = _settled(body, drives, cells, every, marks, tolerance)
     at = every.searchsorted(times)
@@ -359,35 +356,8 @@ def _drives(begin: Array, steady: list[tuple[Array, Ambient]]) -> list[_Drive]:
     return [_Drive(away, 1.0, None), *(_Drive(vector, 0.0, line) for vector, line in pushed)]
 
 
-def _lines(body: Body, given: Surroundings | Mapping[str, Surroundings]) -> list[Ambient]:
-    """Return the surroundings of each face."""
-    if not isinstance(given, Mapping):
-        return [ambient_make(given)] * len(body.faces)
-    wrong = set(given) ^ set(body.faces)
-    if wrong:
-        raise InputError(
-            f"The surroundings and the faces differ in {', '.join(sorted(wrong))}.",
-            hint=f"Give one temperature for each of {', '.join(body.faces)}.",
-        )
-    return [ambient_make(given[name]) for name in body.faces]
-
-
 def _times(seconds: ArrayLike) -> Array:
     times = np.atleast_1d(np.asarray(seconds, dtype=np.float64))
     if times.ndim != 1 or not np.isfinite(times).all() or np.any(times < 0):
         raise OutOfRangeError("Every time must be a number of zero or more seconds.")
     return times
-
-
-def _start_of(body: Body, start: ArrayLike) -> Array:
-    given = np.asarray(start, dtype=np.float64)
-    if given.size not in (1, body.size) or not np.isfinite(given).all():
-        raise InputError(
-            f"The start needs one temperature or one for each of {body.size} cells; "
-            f"got {given.size}, and each must be a number."
-        )
-    return np.array(np.broadcast_to(given.ravel(), (body.size,)))
-
-
-def _probe_of(body: Body, place: Place) -> Probe:
-    return place if isinstance(place, Probe) else body.probe(*place)
