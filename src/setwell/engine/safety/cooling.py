@@ -20,30 +20,32 @@ _HEATED_C = 35.0
 _MODEL = "time on straight lines between the points"
 
 
-def cooling_checks(bench: Bench, courses: tuple[Course, ...]) -> tuple[SafetyCheck, ...]:
+def cooling_checks(bench: Bench | None, courses: tuple[Course, ...]) -> tuple[SafetyCheck, ...]:
     """Return what the food code says of a cooling, in two stages, or in one from the room.
 
     The warmest of the places counts. A stage passes when even the high edge is in time, fails
     when not even the low edge is, and cannot tell in between or while it is under way.
+    Without a formula the food is taken to need control.
     """
-    edges, control = warmest_edges(courses), control_of(food_kind(bench))
+    edges = warmest_edges(courses)
+    control = None if bench is None else control_of(food_kind(bench))
     if was_hot(bench, edges):
         keys = ("cooling_first_stage", "cooling_total")
         return tuple(_check(food_code_rules()[key], edges, control) for key in keys)
     return (_check(food_code_rules()["cooling_from_ambient"], edges, control),)
 
 
-def was_hot(bench: Bench, edges: Edges) -> bool:
+def was_hot(bench: Bench | None, edges: Edges) -> bool:
     """True unless neither the record nor the steps ever have the food hot."""
     start_c = food_code_rules()["cooling_total"].start_temperature_c or 0.0
-    peak = bench.state.process.peak_c
+    peak = np.array([np.nan]) if bench is None else bench.state.process.peak_c
     by_steps = bool(np.any(np.nan_to_num(peak, nan=-1.0) >= start_c))
     by_record = edges.high.max() - KELVIN_OFFSET >= start_c
     begins = float(edges.high[0]) - KELVIN_OFFSET
     return bool(by_steps or by_record or begins > _HEATED_C)
 
 
-def _check(rule: FoodCodeRule, edges: Edges, control: Control) -> SafetyCheck:
+def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyCheck:
     low, middle, high = (_stage(rule, edges.seconds, curve) for curve in edges.three)
     if high.arrival is Arrival.IN_TIME:
         ruling = Ruling.PASS
@@ -141,8 +143,8 @@ def _print(seconds: float) -> str:
     return duration_print(seconds / 60.0)
 
 
-def _may_be_free(control: Control) -> str:
-    if not control.may_be_free:
+def _may_be_free(control: Control | None) -> str:
+    if control is None or not control.may_be_free:
         return ""
     return (
         f" By table {control.likely.table}, cell “{control.likely.key}”, this food may need no "

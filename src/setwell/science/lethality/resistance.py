@@ -118,7 +118,7 @@ def z_between(
 
     Notes
     -----
-    z = (T2 - T1) / log10(t1 / t2). It describes a table; it is not meant to make new rows of it.
+    z = (T2 - T1) / log10(t1 / t2). It holds for the two rows; new rows are not to be made of it.
 
     References
     ----------
