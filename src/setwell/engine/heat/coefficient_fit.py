@@ -29,6 +29,8 @@ POOR_MISS = 1.5
 CONFIDENCE = 0.975
 # Autocorrelation beyond this leaves no independent readings.
 MOST_ALIKE = 0.98
+# A smooth miss is the model's fault rather than chance: never counted as fewer readings.
+FEWEST_INDEPENDENT = 4.0
 _STEP = 0.01
 _EDGE = 1e-3
 
@@ -130,7 +132,7 @@ def _half_width(residual: Array, slope: Array, course: Course) -> float:
     if weight <= 0.0:
         return float("inf")
     alike = _likeness(residual)
-    independent = max(count * (1.0 - alike) / (1.0 + alike), 2.0)
+    independent = max(count * (1.0 - alike) / (1.0 + alike), FEWEST_INDEPENDENT)
     variance = float(residual @ residual) / count * independent / (independent - 1.0)
     shared = toeplitz(alike ** np.arange(count))
     error = np.sqrt(variance * float(slope @ shared @ slope)) / weight
