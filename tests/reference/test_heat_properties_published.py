@@ -138,6 +138,37 @@ def test_the_equation_of_water_is_off_the_steam_table_as_told():
         assert off == pytest.approx(percent, abs=0.06), (name, celsius)
 
 
+@pytest.mark.parametrize(
+    ("celsius", "capacity"),
+    [(0.0, 2248.5), (20.0, 2392.1), (40.0, 2572.3), (60.0, 2785.9), (80.0, 3028.6)],
+)
+def test_alcohol_follows_the_curves_it_was_fitted_to(celsius, capacity):
+    # VDI Heat Atlas 2010: straight line and four-term density, their printed coefficients.
+    # Zabransky and others 2001: their curve at constant pressure, read from the chemicals library.
+    kelvin, rows = celsius + 273.15, component_properties()
+    k, rho, cp = (
+        component_property(celsius, coefficients=[rows[name, "alcohol"].coefficients])[0]
+        for name in ("conductivity", "density", "heat_capacity")
+    )
+    assert k == pytest.approx(0.2467 - 0.0002636 * kelvin, abs=1e-4)
+    depth = 1.0 - kelvin / 513.9
+    terms = ((748.617, 0.35), (-412.3622, 2 / 3), (776.4394, 1.0), (-436.6757, 4 / 3))
+    printed = 276.0 + sum(factor * depth**power for factor, power in terms)
+    assert rho == pytest.approx(printed, abs=0.1)
+    assert cp == pytest.approx(capacity, rel=1e-3)
+
+
+def test_alcohol_lies_near_other_figures_for_it():
+    # OIML R 22: 789.24 kg/m3 at 20 °C; 2.44 kJ/kg/K at 25 °C in common tables, recalled.
+    rows = component_properties()
+    rho, cp = (
+        component_property(celsius, coefficients=[rows[name, "alcohol"].coefficients])[0]
+        for name, celsius in (("density", 20.0), ("heat_capacity", 25.0))
+    )
+    assert rho == pytest.approx(789.24, rel=0.0015)
+    assert cp == pytest.approx(2440, rel=0.01)
+
+
 # Water.
 
 
