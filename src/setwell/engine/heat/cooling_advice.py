@@ -74,14 +74,14 @@ def _pour_too_cold(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
         return None
     if pour <= sets.low:
         text = (
-            f"Poured at {temperature_print(pour)}, {level.name} has set before "
-            f"({temperature_print(sets.value)}): the pour tears the gel."
+            f"Poured at {temperature_print(pour)}, {level.name} has set before, at "
+            f"{temperature_print(sets.value)}: the pour tears the gel."
         )
         action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}."
         return Advice("sets_before_pouring", text, action, is_stop=True, evidence=level.evidence)
     text = (
-        f"Poured at {temperature_print(pour)}, it is only just above where {level.name} sets "
-        f"({temperature_print(sets.value)}): it may set at cold walls while it is poured."
+        f"Poured at {temperature_print(pour)}, it is only just above {temperature_print(sets.value)}, "
+        f"where {level.name} sets: it may set at cold walls while it is poured."
     )
     action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}, or warm the molds."
     return Advice("sets_while_pouring", text, action, evidence=level.evidence)
@@ -141,7 +141,7 @@ def _freezes(setup: CoolingSetup) -> Advice | None:
         return None
     text = (
         f"{setup.cold.cooler.name} is at {temperature_print(air)}, below where this food begins "
-        f"to freeze ({temperature_print(freezing)}). The course is followed down to there; ice "
+        f"to freeze, {temperature_print(freezing)}. The course is followed down to there; ice "
         "takes many times longer."
     )
     action = "Take it out when it is set, unless it should freeze."
