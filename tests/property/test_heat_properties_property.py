@@ -120,7 +120,7 @@ def test_colder_food_holds_more_ice_and_less_heat(food, temperatures):
     assert heat[0] <= heat[1] + 1e-6
 
 
-@given(number=st.floats(1e-6, 1.0), seconds=st.floats(0.0, 1e6))
+@given(number=st.floats(1e-6, 1.0), seconds=st.one_of(st.just(0.0), st.floats(1e-6, 1e6)))
 def test_the_exact_front_never_outruns_the_steady_one(number, seconds):
     constant = float(stefan_constant(number))
     assert 0.0 < constant <= np.sqrt(number / 2.0) * (1 + 1e-12)
