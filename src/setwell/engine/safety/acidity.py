@@ -20,16 +20,18 @@ class Control:
     cells: tuple[TcsCell, ...]
     likely: TcsCell
     is_measured: bool
+    is_complete: bool
 
     @property
     def may_be_free(self) -> bool:
         """True where the likely cell needs no control, so a rule may not apply."""
-        return not self.likely.needs_assessment
+        return self.is_complete and not self.likely.needs_assessment
 
     @property
     def is_free(self) -> bool:
         """True where no doubt is left: every cell in reach needs no control, by a reading."""
-        return self.is_measured and not any(cell.needs_assessment for cell in self.cells)
+        proven = self.is_measured and self.is_complete
+        return proven and not any(cell.needs_assessment for cell in self.cells)
 
 
 def control_of(kind: FoodKind, *, is_sealed: bool = False) -> Control:
@@ -41,7 +43,8 @@ def control_of(kind: FoodKind, *, is_sealed: bool = False) -> Control:
     likely = next(cell for cell in table if cell.contains(*middle))
     # A reading of the pH proves a cell only where the pH alone decides.
     by_ph = all(_is_free_by_ph(cell, table) for cell in cells)
-    return Control(cells or (likely,), likely, kind.is_ph_measured and by_ph)
+    is_proven = kind.is_ph_measured and by_ph
+    return Control(cells or (likely,), likely, is_proven, kind.is_complete)
 
 
 def _is_free_by_ph(cell: TcsCell, table: list[TcsCell]) -> bool:

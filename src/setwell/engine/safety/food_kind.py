@@ -33,6 +33,8 @@ class FoodKind:
     no roast among them: the table for roasts is never for a mix.
     """
 
+    # Every line was read; else anything may be in it.
+    is_complete: bool
     raw_egg: bool
     # The steps heat the pot before the egg goes in.
     is_egg_late: bool
@@ -114,6 +116,7 @@ def food_kind(bench: Bench, row: int = 0) -> FoodKind:
 
     egg = share([group == "egg" for group in groups])
     kind = FoodKind(
+        is_complete=_is_complete(bench),
         raw_egg=bool(eggs_still_raw(bench)),
         is_egg_late=is_heated_before_egg(bench),
         egg=egg,
@@ -134,6 +137,12 @@ def food_kind(bench: Bench, row: int = 0) -> FoodKind:
         is_ph_measured=water.is_measured,
     )
     return replace(kind, liquid_egg=_liquid_egg(kind))
+
+
+def _is_complete(bench: Bench) -> bool:
+    plan = bench.plan
+    read = all(reading.is_usable for reading in plan.readings)
+    return read and not plan.problems and not plan.unread_inside()
 
 
 def _has_raw_milk(bench: Bench) -> bool:

@@ -44,6 +44,7 @@ def heating_checks(
         courses = tuple(course_since(course, egg_in_s) for course in courses)
     edges = coldest_edges(courses)
     checks = (
+        *_unread(kind, edges),
         *_egg(kind, edges),
         *_pasteurization(kind, edges),
         *reduction_checks(kind, edges),
@@ -59,6 +60,22 @@ def _doubted(check: SafetyCheck) -> SafetyCheck:
     if check.ruling is not Ruling.PASS:
         return check
     return replace(check, ruling=Ruling.CANNOT_TELL, text=f"{check.text} {_LATE}", action=_SAY_WHEN)
+
+
+def _unread(kind: FoodKind, edges: Edges) -> tuple[SafetyCheck, ...]:
+    """Say that a line that was not read may hold what asks for more heat."""
+    if kind.is_complete:
+        return ()
+    rule = food_code_rules()["eggs_held_70"]
+    return (
+        SafetyCheck(
+            "unread", "heating", "Lines that were not read", Ruling.CANNOT_TELL,
+            "Some ingredient lines could not be read, so a rule for egg or milk may be missing.",
+            "Correct those lines on the formula.", None, rule.section,
+            f"Food Code {rule.edition}", edges.place, (rule.citation,),
+            is_computed=not edges.is_measured,
+        ),
+    )  # fmt: skip
 
 
 def _egg(kind: FoodKind, edges: Edges) -> tuple[SafetyCheck, ...]:

@@ -93,7 +93,7 @@ def _check(organism: str, name: str, rows: list[ResistanceRow], edges: Edges) ->
     return SafetyCheck(
         f"reduction_{organism}", "log reductions", name, ruling,
         f"{edges.preface}{told}{_beyond(least, row)}{toxin}{edges.remark}",
-        _action(ruling), _less(least, target.target_log), "no section: a benchmark", target.name,
+        _action(ruling), _spread(found, least, target.target_log), "no section: a benchmark", target.name,
         edges.place,
         evidence_join([*(logs.evidence for _, logs in found), (_THOMAS, target.citation),
                        edges.evidence]),
@@ -142,9 +142,11 @@ def _ruled(row: ResistanceRow, logs: Estimate, target: float) -> RowRuling:
     return RowRuling(row.key, _medium(row), ruling, None, None, (row.citation,), logs)
 
 
-def _less(logs: Estimate, target: float) -> Estimate:
-    """Return how many reductions are left over the target."""
-    low, high = (None if end is None else end - target for end in (logs.low, logs.high))
+def _spread(found: list[tuple[ResistanceRow, Estimate]], logs: Estimate, target: float) -> Estimate:
+    """Return how many reductions of the worst row are left over, with the range of all rows."""
+    ends = [one.high for _, one in found]
+    most = None if None in ends else max(end for end in ends if end is not None)
+    low, high = (None if end is None else end - target for end in (logs.low, most))
     return Estimate(logs.value - target, "log", low, high, _MODEL, logs.evidence, logs.flags)
 
 
