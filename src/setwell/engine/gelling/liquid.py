@@ -57,12 +57,17 @@ def liquid_of(agent: AgentInput) -> Liquid:
     both = np.stack([kelvin, np.full_like(kelvin, REFERENCE_K)])
     base, cold = sucrose_viscosity_genotelle_1978(sugar, temperature=both)
     return Liquid(
-        base=base * _crowding(_SOLIDS_ROOM * solids / (1.0 - fat)) * droplets,
+        base=base * crowded_by(fat, solids),
         syrup=cold / WATER_AT_REFERENCE,
         serum=1.0 - fat,
         droplets=droplets,
         kelvin=kelvin,
     )
+
+
+def crowded_by(fat: Array, solids: Array) -> Array:
+    """Return how many times fat and other solids thicken a syrup, from their mass fractions."""
+    return _crowding(_SOLIDS_ROOM * solids / (1.0 - fat)) * _crowding(_FAT_ROOM * fat)
 
 
 def _other_solids(agent: AgentInput, sugar: Array) -> Array:

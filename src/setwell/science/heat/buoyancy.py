@@ -199,9 +199,7 @@ def layer_difference(flux: ArrayLike, *, viscosity: ArrayLike, liquid: LayerLiqu
     return np.asarray((np.maximum(np.asarray(flux, dtype=np.float64), 0.0) / at_one) ** 0.75)
 
 
-def layer_stress(
-    difference: ArrayLike, *, coefficient: ArrayLike, liquid: LayerLiquid
-) -> Array:
+def layer_stress(difference: ArrayLike, *, coefficient: ArrayLike, liquid: LayerLiquid) -> Array:
     """Return the stress with which buoyancy pulls at a boundary layer.
 
     Parameters

@@ -5,23 +5,15 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.science.heat.pot_nodes import (
-    FLOWS,
-    NODES,
-    SLICES,
-    Moment,
-    PotBody,
-    PotHeat,
-    PotLoss,
-    PotMotion,
-    moment,
-)
+from setwell.science.heat.pot_contact import Contact, contact
+from setwell.science.heat.pot_nodes import FLOWS, Moment, moment
+from setwell.science.heat.pot_parts import NODES, SLICES, PotBody, PotHeat, PotLoss, PotMotion
 
 Array = NDArray[np.float64]
 
 # Of the step scheme: damps what is stiff.
 _GAMMA = 1.0 - np.sqrt(0.5)
-_FIRST_S, _LEAST_S, _MOST_S = 1.0, 1e-3, 120.0
+_FIRST_S, _LEAST_S, _MOST_S = 1.0, 1e-3, 300.0
 _GROWTH = 3.0
 # A pot that has boiled down to this share of its liquid is dry.
 _DRY = 0.05
@@ -127,13 +119,14 @@ def pot_run(
     celsius = np.full((count, NODES), float(start_c))
     capacity = _capacities(body)
     totals, stored = np.zeros((count, len(FLOWS))), np.zeros(count)
-    now = moment(celsius, body, heat, loss, motion)
+    touch = contact(celsius, body, motion)
+    now = moment(celsius, touch, body, heat, loss)
     track = [(0.0, celsius, now.reading, totals, stored)]
     time, step, due = 0.0, _FIRST_S, motion.interval.copy()
     while time < seconds - 1e-9:
         ends = min(seconds, float(due.min()))
         step = min(step, _MOST_S, ends - time)
-        after, flows, error = _advance(celsius, capacity, step, now, body, heat, loss, motion)
+        after, flows, error = _advance(celsius, capacity, step, touch, now, body, heat, loss)
         if error > tolerance and step > _LEAST_S:
             step = max(step * max(0.9 * np.sqrt(tolerance / error), 0.2), _LEAST_S)
             continue
@@ -145,8 +138,10 @@ def pot_run(
         if time >= due.min() - 1e-9:
             celsius, due = _stir_through(celsius, capacity, time, due, motion)
             track.append((time - 1e-6, after, now.reading, totals, stored))
-            step = _FIRST_S
-        now = moment(celsius, body, heat, loss, motion)
+            touch, step = contact(celsius, body, motion), _FIRST_S
+        # Half of the last step's, or motion and difference would chase each other.
+        touch = touch.halfway(contact(celsius, body, motion))
+        now = moment(celsius, touch, body, heat, loss)
         track.append((time, celsius, now.reading, totals, stored))
     return PotRun(*(np.array(part) for part in zip(*track, strict=True)))
 
@@ -162,25 +157,25 @@ def _capacities(body: PotBody) -> Array:
 
 
 def _advance(
-    celsius: Array, capacity: Array, step: float, now: Moment, body: PotBody, heat: PotHeat,
-    loss: PotLoss, motion: PotMotion,
+    celsius: Array, capacity: Array, step: float, touch: Contact, now: Moment, body: PotBody,
+    heat: PotHeat, loss: PotLoss,
 ) -> tuple[Array, Array, float]:  # fmt: skip
     """Return temperatures and flows after one step, and how far off a lower order would be."""
     system = _EYE - (_GAMMA * step) * now.slopes / capacity[:, :, None]
     inverse = np.linalg.inv(system)
-    first = np.einsum("nij,nj->ni", inverse, now.gains / capacity)
-    later = moment(celsius + step * first, body, heat, loss, motion)
-    second = np.einsum("nij,nj->ni", inverse, later.gains / capacity - 2.0 * first)
+    first = (inverse @ (now.gains / capacity)[..., None])[..., 0]
+    later = moment(celsius + step * first, touch, body, heat, loss)
+    second = (inverse @ (later.gains / capacity - 2.0 * first)[..., None])[..., 0]
 
     def flowing(rates: Array, change: Array) -> Array:
-        return np.asarray(
-            rates + _GAMMA * step * np.einsum("nfj,nj->nf", now.flow_slopes, change)
-        )
+        return np.asarray(rates + _GAMMA * step * (now.flow_slopes @ change[..., None])[..., 0])
 
     begin = flowing(now.flows, first)
     end = flowing(later.flows - 2.0 * begin, second)
     after = celsius + step * (1.5 * first + 0.5 * second)
-    error = float(np.abs(0.5 * step * (first + second)).max())
+    # What is stiff has settled and must not count.
+    off = inverse @ (0.5 * step * (first + second))[..., None]
+    error = float(np.abs(off).max())
     return after, step * (1.5 * begin + 0.5 * end), error
 
 
