@@ -37,6 +37,8 @@ FILE_LIMIT = 64_000_000
 # Files that were sent and never saved are forgotten after this.
 _KEPT = dt.timedelta(days=7)
 _TITLE_LIMIT = 120
+# What the preview shows of a file.
+_SAMPLES_SHOWN, _LINES_SHOWN, _HEAD_LETTERS = 8, 25, 8_192
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,6 +48,18 @@ class ProbePreview:
     upload: StoredUpload
     table: LogTable | None
     problem: InputError | None = None
+    head_lines: tuple[str, ...] = ()
+
+    @property
+    def first_samples(self) -> tuple[tuple[float, tuple[float, ...]], ...]:
+        """Seconds and °C of the first samples, as they would be saved."""
+        if self.table is None:
+            return ()
+        table = self.table
+        return tuple(
+            (float(table.seconds[k]), tuple(float(one) for one in table.celsius[:, k]))
+            for k in range(min(_SAMPLES_SHOWN, table.count))
+        )
 
 
 def probe_file_check(*, size: int, name: str = "") -> None:
@@ -88,10 +102,17 @@ def probe_upload_add(*, formula_id: int, number: int, file_name: str, data: byte
 def probe_preview(*, upload_id: int, reading: LogReading | None = None) -> ProbePreview:
     """Return a waiting file as it reads with these settings; nothing is saved."""
     upload = upload_row(row_id=upload_id)
+    head = _head_lines(upload.data)
     try:
-        return ProbePreview(upload, log_read(upload.data, reading))
+        return ProbePreview(upload, log_read(upload.data, reading), head_lines=head)
     except InputError as error:
-        return ProbePreview(upload, None, error)
+        return ProbePreview(upload, None, error, head)
+
+
+def _head_lines(data: bytes) -> tuple[str, ...]:
+    """Return the first lines of a file as they stand."""
+    lines = log_decode(data).text[:_HEAD_LETTERS].splitlines()
+    return tuple(line[:200] for line in lines[:_LINES_SHOWN])
 
 
 def probe_log_of(

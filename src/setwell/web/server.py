@@ -18,8 +18,9 @@ from setwell.errors import InputError, SetwellError
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 # Time for the server to answer before the browser asks [s].
 _BROWSER_DELAY = 0.5
-# A little above what a form may hold, so that our own page says what was too much.
-_BODY_LIMIT = 8_000_000
+# Far above what may be sent, so that our own page says what was too much: up to here the
+# server puts it into a file, unread, and the page refuses it by the size it says.
+_BODY_LIMIT = 2_000_000_000
 _THREADS = 8
 
 

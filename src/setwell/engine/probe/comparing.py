@@ -27,7 +27,7 @@ def compared(measured: Course, predicted: Course, *, start_s: float = 0.0) -> Co
     mean = float(apart.mean())
     return Compared(
         measured.place, predicted, mean, float(apart[worst]), float(seconds[worst]),
-        100.0 * float(within.mean()),
+        100.0 * float(within.mean()), start_s,
         _text(measured.place, mean, float(apart[worst]), float(seconds[worst]), within.mean()),
     )  # fmt: skip
 

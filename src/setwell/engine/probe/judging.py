@@ -26,8 +26,12 @@ def log_judge(log: ProbeLog, bench: Bench | None = None) -> LogJudgement:
     heating = _extreme(clean, heating_course, coldest_of)
     cooling = _extreme(clean, cooling_course, warmest_of)
     courses = tuple(one.course for one in _counted(clean) if one.course is not None)
-    if bench is None or heating is None or cooling is None:
+    if heating is None or cooling is None:
         return LogJudgement(clean, heating, cooling, phases_of(courses), (), ())
+    cooled = cooling_checks(bench, (cooling,))
+    if bench is None:
+        # What was in the pot is not known: only how it cooled can be judged.
+        return LogJudgement(clean, heating, cooling, phases_of(courses), (), cooled)
     warm = warm_part(heating)
     return LogJudgement(
         clean,
@@ -35,7 +39,7 @@ def log_judge(log: ProbeLog, bench: Bench | None = None) -> LogJudgement:
         cooling,
         phases_of(courses),
         agents_heated(bench, warm),
-        (*heating_checks(bench, (warm,)), *cooling_checks(bench, (cooling,))),
+        (*heating_checks(bench, (warm,)), *cooled),
     )
 
 

@@ -94,6 +94,7 @@ class LogPhase:
 class Compared:
     """A measured place beside the computed course of it, over the time both are known.
 
+    `start_s` is the moment of the log at which the computed course begins.
     Differences are measured minus computed [°C]; `within_pct` of the time the measurement lies
     inside the computed range.
     """
@@ -104,6 +105,7 @@ class Compared:
     worst_c: float
     worst_at_s: float
     within_pct: float
+    start_s: float
     text: str
 
 
