@@ -55,7 +55,7 @@ class Sought:
     """What is looked for: its name in a sentence, its unit, and how many digits are shown."""
 
     name: str = "The heat passed by the surface"
-    unit: str = "W/m2K"
+    unit: str = "W/m²K"
     digits: int = 1
     scale: float = 1.0
 

@@ -48,7 +48,7 @@ class SurfaceTransfer:
     def estimate(self, row: int = 0) -> Estimate:
         """Return one of the figures, ready to show."""
         value, low, high = (float(np.atleast_1d(part)[row]) for part in self.spans)
-        return Estimate(value, "W/m2K", low, high, self.model, self.evidence, self.flags)
+        return Estimate(value, "W/m²K", low, high, self.model, self.evidence, self.flags)
 
 
 @dataclass(frozen=True, slots=True)
