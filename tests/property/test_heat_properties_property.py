@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from setwell.domain.formula import formula_make
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.food_properties import food_properties
+from setwell.engine.heat.frozen_food import frozen_food
 from setwell.engine.heat.mixing_rules import RULES
 from setwell.engine.pipeline import batch_assess
 from setwell.engine.rules.bench import Bench
@@ -144,6 +145,21 @@ def test_any_batch_has_numbers_within_their_ranges(batches, at_c):
             assert (spans.low > 0).all()
             assert (spans.low <= spans.value).all()
             assert (spans.value <= spans.high).all()
+
+
+@settings(max_examples=40, deadline=None)
+@given(batches=st.lists(BATCH, min_size=1, max_size=4), at_c=st.floats(-60.0, 5.0))
+def test_any_batch_holds_no_more_ice_than_water(batches, at_c):
+    found = food_properties(batch_assess(BENCH.plan, np.array(batches)), at_c=at_c)
+    frozen = frozen_food(found.fractions, found.at_c, found.freezing.value)
+    for spans in (frozen.ice, frozen.conductivity, frozen.heat):
+        assert np.isfinite(np.stack(spans)).all()
+        assert (spans.low <= spans.value + 1e-9).all()
+        assert (spans.value <= spans.high + 1e-9).all()
+    assert (frozen.ice.low >= 0).all()
+    assert (frozen.ice.high <= found.fractions[:, 0] + 1e-12).all()
+    assert (frozen.ice.value[~found.is_frozen] < 1e-3).all()
+    assert (frozen.heat.value >= -1e-6).all()
 
 
 @settings(max_examples=20, deadline=None)

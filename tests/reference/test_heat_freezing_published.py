@@ -6,7 +6,6 @@ from builders_engine import formula_of
 
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.foodstuff import foodstuff_of
-from setwell.science.heat.components import component_property, volume_fractions
 from setwell.science.heat.freezing import (
     enthalpy_chen_1985,
     freezing_temperature_dilute,
@@ -20,8 +19,6 @@ from setwell.science.heat.freezing_front import (
     freezing_time_plank_1913,
     stefan_constant,
 )
-from setwell.science.heat.mixing import conductivity_maxwell_eucken
-from setwell.tables.heat.components import component_properties
 
 SUCROSE, WATER = 342.297, 18.0153  # IUPAC 2021 [g/mol]
 # Recalled as measured (CRC Handbook, concentrative properties): percent sucrose, freezing [°C].
@@ -118,23 +115,30 @@ def test_ice_by_two_rules_agrees_for_meat_deep_frozen():
     assert float(ours) == pytest.approx(0.51638, rel=0.1)
 
 
-def test_frozen_gelatin_gel_conducts_like_ice_around_gelatin():
-    # Lentz 1961 in the ASHRAE table, recalled: 2.14 at -15 °C for 6 to 20 % gelatin; here 12 %.
-    water, gelatin = 0.88, 0.12
-    ice = float(
-        ice_fraction_miles_1983(
-            -15.0, water_share=water, bound_water=0.4 * gelatin, freezing_point=-0.3
-        )
-    )
-    rows, parts = component_properties(), ("ice", "water", "protein")
-    k, rho = (
-        component_property(-15.0, coefficients=[rows[name, part].coefficients for part in parts])
-        for name in ("conductivity", "density")
-    )
-    v = volume_fractions([ice, water - ice, gelatin], densities=rho)
-    soft = (v[1:] * k[1:]).sum() / v[1:].sum()
-    found = conductivity_maxwell_eucken(k[0], soft, dispersed_fraction=1.0 - v[0])
-    assert float(found) == pytest.approx(2.14, rel=0.12)
+def shown(found, key):
+    (estimate,) = [figure.estimate for figure in found.figures if figure.key == key]
+    return estimate
+
+
+@pytest.mark.parametrize("gelatin", [6, 12])
+def test_frozen_gelatin_gel_conducts_like_ice_around_gelatin(gelatin):
+    # Lentz 1961 in the ASHRAE table, recalled: 2.14 at -15 °C for 6 to 20 % gelatin alike.
+    bench = bench_build(formula_of(f"{gelatin} g gelatin", f"{100 - gelatin} g water"))
+    found = shown(foodstuff_of(bench, at_c=-15), "frozen_conductivity")
+    assert found.low <= 2.14 <= found.high
+    assert found.value == pytest.approx(2.14, rel=0.12)
+
+
+def test_strong_frozen_gelatin_falls_short_of_the_table():
+    # A known miss: at 20 % gelatin the same 2.14 lies above all of the range.
+    bench = bench_build(formula_of("20 g gelatin", "80 g water"))
+    assert shown(foodstuff_of(bench, at_c=-15), "frozen_conductivity").high < 2.14
+
+
+def test_pure_water_gives_off_the_heat_of_melting():
+    # 333.6 kJ/kg and ice of 1.55 kJ/kg/K in the law; ice itself has 2.05 (a known shortfall).
+    found = shown(foodstuff_of(bench_build(formula_of("100 g water")), at_c=-18), "freezing_heat")
+    assert found.low <= 333.6 + 18 * 2.05 <= found.high
 
 
 # The front of the ice.

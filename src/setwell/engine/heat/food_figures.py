@@ -8,6 +8,7 @@ import numpy as np
 from setwell.engine.assessment import Figure
 from setwell.engine.heat.food_parts import COMPONENTS
 from setwell.engine.heat.food_properties import FoodProperties
+from setwell.engine.heat.frozen_food import ICE_EVIDENCE, frozen_food
 from setwell.engine.heat.liquid_water import water_evidence
 from setwell.engine.heat.mixing_rules import rule_evidence, rule_label
 from setwell.engine.origins import density_evidence, nutrient_evidence
@@ -24,8 +25,7 @@ _FROZEN = "below freezing: properties of the unfrozen food"
 _SAID: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "extrapolated": ("Outside the range of the equations.", ("conductivity", "heat_capacity")),
     _FROZEN: (
-        "Ice is left out: frozen food conducts heat two to four times as well and takes far more "
-        "heat to freeze.",
+        "Ice is left out here; it has figures of its own.",
         ("conductivity", "heat_capacity", "density", "diffusivity"),
     ),
     "incomplete composition": (
@@ -105,6 +105,8 @@ def food_figures(bench: Bench, found: FoodProperties, row: int) -> tuple[Figure,
     ]
     if not np.isnan(found.freezing.value[row]):
         figures.append(_freezing(bench, found, origins, flags, row))
+    if found.is_frozen[row]:
+        figures += _frozen(found, origins, flags, row)
     return tuple(figures)
 
 
@@ -123,6 +125,49 @@ def _freezing(
         flags=(*marks, *(flag for flag in flags if flag == "alcohol")),
         row=row,
     )
+
+
+def _frozen(
+    found: FoodProperties, origins: "_Origins", flags: tuple[str, ...], row: int
+) -> list[Figure]:
+    at = temperature_print(float(found.at_c[row]))
+    one = slice(row, row + 1)
+    ice = frozen_food(found.fractions[one], found.at_c[one], found.freezing.value[one])
+    marks = tuple(flag for flag in flags if flag != _FROZEN)
+    told: dict[str, Any] = {
+        "flags": marks,
+        "row": 0,
+        "evidence": evidence_join([ICE_EVIDENCE, origins.freezing(), *origins.batch]),
+    }
+    return [
+        _figure(
+            "ice",
+            f"Ice at {at}",
+            ice.ice.scaled(100.0),
+            unit="%",
+            model="dilute solution in balance with ice",
+            remark="Share of the mass. Sugar and protein keep the rest of the water liquid.",
+            **told,
+        ),
+        _figure(
+            "frozen_conductivity",
+            f"Heat conductivity with its ice, at {at}",
+            ice.conductivity,
+            unit="W/(m·K)",
+            model="Levy, between ice around the rest and the rest around ice",
+            remark="Without air bubbles.",
+            **told,
+        ),
+        _figure(
+            "freezing_heat",
+            f"Heat to freeze, down to {at}",
+            ice.heat.scaled(1e-3),
+            unit="kJ/kg",
+            model="enthalpy of Chen from the freezing point on",
+            remark="What the cold place takes out of each kilogram once ice begins.",
+            **told,
+        ),
+    ]
 
 
 def _figure(  # noqa: PLR0913 - a figure has that many sides

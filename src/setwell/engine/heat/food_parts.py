@@ -12,8 +12,7 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 COMPONENTS = ("water", "alcohol", "protein", "fat", "carbohydrate", "fiber", "ash")
-WATER, ALCOHOL, FAT, SUGAR = (COMPONENTS.index(n) for n in ("water", "alcohol", "fat",
-                                                            "carbohydrate"))  # fmt: skip
+WATER, ALCOHOL, PROTEIN, FAT, SUGAR = range(5)
 # Up to this share of the mass may be missing from the tables without a word.
 _ROUNDING = 0.02
 # Saturated part of a fat of which it is not known, as of butter, the hardest usual one.

@@ -41,7 +41,7 @@ class MixedFood(NamedTuple):
 
 def mixed_food(fractions: Array, celsius: Array, rule: Rule, porosity: Array) -> MixedFood:
     """Return the properties of n foods from mass fractions (n, c) and temperatures (n,)."""
-    conductivities, densities, capacities = _components(celsius)
+    conductivities, densities, capacities = component_values(celsius)
     volumes = volume_fractions(fractions, densities=densities)
     liquid_mass = fractions[..., WATER] + fractions[..., ALCOHOL]
     liquid_volume = volumes[..., WATER] + volumes[..., ALCOHOL]
@@ -77,7 +77,7 @@ def spirit_gain(ethanol: Array) -> tuple[Array, Array, Array]:
     return value, low, high
 
 
-def _components(celsius: Array) -> tuple[Array, Array, Array]:
+def component_values(celsius: Array) -> tuple[Array, Array, Array]:
     """Return conductivity, density and heat capacity of each component, each (n, c)."""
     water = water_at(celsius)
     found = []

@@ -145,6 +145,29 @@ def test_below_freezing_it_says_that_ice_is_left_out():
     assert "Ice" not in figure(found, "freezing").remark
 
 
+def test_below_freezing_ice_has_figures_of_its_own():
+    keys = {"ice", "frozen_conductivity", "freezing_heat"}
+    frozen = food("1000 g whole milk", at_c=-18)
+    assert keys <= {one.key for one in frozen.figures}
+    assert not keys & {one.key for one in food("1000 g whole milk", at_c=-0.3).figures}
+    assert 70 < figure(frozen, "ice").estimate.value < 88
+    assert figure(frozen, "frozen_conductivity").estimate.value > 2 * frozen.conductivity
+    assert 250 < figure(frozen, "freezing_heat").estimate.value < 334 + 18 * 2.1
+    for key in keys:
+        estimate = figure(frozen, key).estimate
+        assert estimate.low < estimate.value <= estimate.high
+        assert estimate.grade == Grade.UNVERIFIED
+
+
+def test_sweet_food_freezes_less_and_is_less_sure():
+    plain, sweet = (
+        figure(food("700 g whole milk", *more, at_c=-18), "ice").estimate
+        for more in ((), ("300 g sugar",))
+    )
+    assert sweet.value < 0.7 * plain.value
+    assert 1 - sweet.low / sweet.value > 1 - plain.low / plain.value
+
+
 def test_a_line_of_unknown_composition_widens_every_range():
     known = food("700 g whole milk", "300 g water")
     unknown = food("700 g whole milk", "300 g nutritional yeast")
