@@ -93,8 +93,8 @@ def _check(organism: str, name: str, rows: list[ResistanceRow], edges: Edges) ->
     return SafetyCheck(
         f"reduction_{organism}", "log reductions", name, ruling,
         f"{edges.preface}{told}{_beyond(least, row)}{toxin}{edges.remark}",
-        _action(ruling), _spread(found, least, target.target_log), "no section: a benchmark", target.name,
-        edges.place,
+        _action(ruling), _spread(found, least, target.target_log),
+        "no section: a benchmark", target.name, edges.place,
         evidence_join([*(logs.evidence for _, logs in found), (_THOMAS, target.citation),
                        edges.evidence]),
         Basis.TARGET, not edges.is_measured, judged,

@@ -50,7 +50,8 @@ def _fast(rule: FoodCodeRule, edges: Edges) -> SafetyCheck:
     if longest <= limit and is_seen:
         ruling = Ruling.PASS
     else:
-        ruling = Ruling.FAIL if shortest > limit else Ruling.CANNOT_TELL
+        is_late = np.isfinite(shortest) and shortest > limit
+        ruling = Ruling.FAIL if is_late else Ruling.CANNOT_TELL
     return SafetyCheck(
         rule.key, "reheating", "Reheated within the time", ruling,
         f"{edges.preface}{_told(rule, longest, edges, is_seen=is_seen)}{edges.remark}",
@@ -63,9 +64,10 @@ def _fast(rule: FoodCodeRule, edges: Edges) -> SafetyCheck:
 
 
 def _took(rule: FoodCodeRule, seconds: Array, leaves: Array, arrives: Array) -> float:
-    """Return the time from leaving the cold to being hot [s]; infinite when it never gets there.
+    """Return the time from leaving the cold to being hot [s].
 
-    Where the record ends before that, the time so far is the least it takes.
+    Where the record ends before that it is the time so far if that is already too long, and
+    infinite while nobody can tell.
     """
     hot = (rule.temperature_c or 0.0) + KELVIN_OFFSET - _ROUNDING_K
     cold = (rule.start_temperature_c or 0.0) + KELVIN_OFFSET + _ROUNDING_K
