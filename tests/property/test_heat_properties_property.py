@@ -22,8 +22,8 @@ from setwell.science.heat.freezing_front import (
     freezing_front_stefan,
     stefan_constant,
 )
+from setwell.science.heat.liquid_mixture import conductivity_filippov
 from setwell.science.heat.mixing import (
-    conductivity_filippov,
     conductivity_levy,
     conductivity_parallel,
     conductivity_series,

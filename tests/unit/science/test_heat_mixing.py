@@ -10,8 +10,8 @@ from setwell.science.heat.components import (
     thermal_diffusivity,
     volume_fractions,
 )
+from setwell.science.heat.liquid_mixture import conductivity_filippov
 from setwell.science.heat.mixing import (
-    conductivity_filippov,
     conductivity_kopelman_across,
     conductivity_kopelman_along,
     conductivity_kopelman_isotropic,

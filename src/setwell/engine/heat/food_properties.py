@@ -1,6 +1,7 @@
 """Conductivity, heat capacity and density of n candidate batches, with their ranges."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,8 +24,8 @@ VALID_C, _FOLLOWED_C = (-40.0, 150.0), (-60.0, 160.0)
 _SPIRIT_C = (0.0, 80.0)
 # Less water than this share of the volume may not surround the rest.
 _LITTLE_WATER = 0.3
-# Less alcohol than this in water and alcohol does not count.
-_LITTLE_ALCOHOL = 0.005
+# Less alcohol than this in water and alcohol, and less hard fat in all, does not count.
+_LITTLE_ALCOHOL, _LITTLE_FAT = 0.005, 0.01
 # Our judgment of what the equations may be off by, as a share of the figure: of the heat
 # capacity of solids, of dry sugar and for what is beyond their range; of the conductivity for
 # pure fat and for spirits.
@@ -73,25 +74,21 @@ def food_properties(
 
     `mixing` names the rule that joins water and solids; `porosity` is the share of air by volume.
     """
-    rule = rule_of(mixing)
-    count = len(state.masses)
+    rule, count = rule_of(mixing), len(state.masses)
     celsius = np.broadcast_to(_followed(at_c), (count,))
     air = np.broadcast_to(_porosity(porosity), (count,))
     parts = food_parts(state.composition)
-    middle, drier, wetter = (
-        mixed_food(fractions, celsius, rule, air)
-        for fractions in (parts.middle, parts.drier, parts.wetter)
+    foods = _Foods(
+        *(
+            mixed_food(fractions, celsius, rule, air)
+            for fractions in (parts.middle, parts.drier, parts.wetter)
+        )
     )
-    cold = mixed_food(parts.middle, np.full(count, 20.0), rule, np.zeros(count))
-    little = middle.water_volume < _LITTLE_WATER
-    beyond = _is_beyond(parts, celsius)
-    spirited = parts.spirit > _LITTLE_ALCOHOL
-    conductivity = _conductivity(
-        parts, (middle, drier, wetter), celsius, rule_half_width(mixing), beyond
-    )
-    melting = (parts.hard_fat > 0.01) & (celsius > _MELTING_C[0]) & (celsius < _MELTING_C[1])
-    capacity = _heat_capacity(parts, (middle, drier, wetter), beyond, melting)
-    density = _density(state, (middle, drier, wetter), middle.density / cold.density, beyond)
+    at_20 = mixed_food(parts.middle, np.full(count, 20.0), rule, np.zeros(count))
+    beyond, melting = _is_beyond(parts, celsius), _is_melting(parts, celsius)
+    conductivity = _conductivity(parts, foods, celsius, rule_half_width(mixing), beyond)
+    capacity = _heat_capacity(parts, foods, beyond, melting)
+    density = _density(state, foods, foods.middle.density / at_20.density, beyond)
     freezing = _freezing(state, parts)
     return FoodProperties(
         at_c=celsius,
@@ -106,10 +103,18 @@ def food_properties(
         is_frozen=np.asarray(celsius < freezing.value),
         is_extrapolated=beyond,
         is_incomplete=parts.is_incomplete,
-        has_alcohol=np.asarray(spirited),
-        has_little_water=np.asarray(little),
-        has_melting_fat=np.asarray(melting),
+        has_alcohol=np.asarray(parts.spirit > _LITTLE_ALCOHOL),
+        has_little_water=np.asarray(foods.middle.water_volume < _LITTLE_WATER),
+        has_melting_fat=melting,
     )
+
+
+class _Foods(NamedTuple):
+    """The same batches as their tables say, and as dry and as wet as they may be."""
+
+    middle: MixedFood
+    drier: MixedFood
+    wetter: MixedFood
 
 
 def _followed(at_c: ArrayLike) -> Array:
@@ -144,35 +149,31 @@ def _is_beyond(parts: FoodParts, celsius: Array) -> Mask:
     return np.asarray(beyond | (spirit & (parts.spirit > _LITTLE_ALCOHOL)))
 
 
+def _is_melting(parts: FoodParts, celsius: Array) -> Mask:
+    is_between = (celsius > _MELTING_C[0]) & (celsius < _MELTING_C[1])
+    return np.asarray((parts.hard_fat > _LITTLE_FAT) & is_between)
+
+
 def _conductivity(
-    parts: FoodParts,
-    foods: tuple[MixedFood, MixedFood, MixedFood],
-    celsius: Array,
-    error: float,
-    beyond: Mask,
+    parts: FoodParts, foods: _Foods, celsius: Array, error: float, beyond: Mask
 ) -> Spans:
     middle, drier, wetter = (food.conductivity for food in foods)
-    dry_volume = 1.0 - foods[0].water_volume
+    dry_volume = 1.0 - foods.middle.water_volume
     model = _LEAST_ERROR + error * np.minimum(dry_volume / _SOLID_ENOUGH, 1.0)
     model = model + _FAT_ERROR * parts.middle[:, FAT] + np.where(beyond, _BEYOND, 0.0)
     model = model + _SPIRIT_ERROR * np.minimum(parts.spirit / 0.2, 1.0)
     model = model + _SUPERCOOLED * np.clip(-celsius, 0.0, None)
     found = _joined(middle, (drier, wetter), model, model)
     # With little water nobody knows what surrounds what: only the bounds are sure.
-    little = foods[0].water_volume < _LITTLE_WATER
+    little = foods.middle.water_volume < _LITTLE_WATER
     return Spans(
         found.value,
-        np.where(little, np.minimum(found.low, foods[0].series), found.low),
-        np.where(little, np.maximum(found.high, foods[0].parallel), found.high),
+        np.where(little, np.minimum(found.low, foods.middle.series), found.low),
+        np.where(little, np.maximum(found.high, foods.middle.parallel), found.high),
     )
 
 
-def _heat_capacity(
-    parts: FoodParts,
-    foods: tuple[MixedFood, MixedFood, MixedFood],
-    beyond: Mask,
-    melting: Mask,
-) -> Spans:
+def _heat_capacity(parts: FoodParts, foods: _Foods, beyond: Mask, melting: Mask) -> Spans:
     middle, drier, wetter = (food.heat_capacity for food in foods)
     liquid = parts.middle[:, WATER] + parts.middle[:, ALCOHOL]
     solids = np.minimum((1.0 - liquid) / _SOLID_ENOUGH, 1.0)
@@ -186,9 +187,7 @@ def _heat_capacity(
     return _joined(middle, (drier, wetter), below, above)
 
 
-def _density(
-    state: BatchState, foods: tuple[MixedFood, MixedFood, MixedFood], warmth: Array, beyond: Mask
-) -> Spans:
+def _density(state: BatchState, foods: _Foods, warmth: Array, beyond: Mask) -> Spans:
     """Return the density known at 20 °C, carried to another temperature."""
     known = state.water.density
     middle, drier, wetter = (food.density for food in foods)

@@ -15,8 +15,8 @@ from setwell.science.heat.components import (
     mixture_heat_capacity,
     volume_fractions,
 )
+from setwell.science.heat.liquid_mixture import conductivity_filippov
 from setwell.science.heat.mixing import (
-    conductivity_filippov,
     conductivity_maxwell_eucken,
     conductivity_parallel,
     conductivity_series,
