@@ -57,57 +57,81 @@ def food_flags(found: FoodProperties, row: int) -> tuple[str, ...]:
 
 
 def food_figures(bench: Bench, found: FoodProperties, row: int) -> tuple[Figure, ...]:
-    """Return conductivity, heat capacity, density, diffusivity and freezing point."""
-    flags, at = food_flags(found, row), temperature_print(float(found.at_c[row]))
-    origins = _Origins(bench, found, row)
-    told: dict[str, Any] = {"flags": flags, "row": row}
-    figures = [
-        _figure(
-            "conductivity",
-            f"Heat conductivity at {at}",
-            found.conductivity,
-            unit="W/(m·K)",
-            model=f"{rule_label(found.mixing)}; components by temperature",
-            evidence=origins.conductivity(),
-            remark="How well heat passes: water 0.6, fat 0.17.",
-            **told,
-        ),
-        _figure(
-            "heat_capacity",
-            f"Heat capacity at {at}",
-            found.heat_capacity.scaled(1e-3),
-            unit="kJ/(kg·K)",
-            model="component shares added",
-            evidence=origins.heat_capacity(),
-            remark="Heat for one kilogram and one °C: water 4.2.",
-            **told,
-        ),
-        _figure(
-            "density",
-            f"Density at {at}",
-            found.density.scaled(1e-3),
-            unit="g/mL",
-            model="component volumes added, carried from 20 °C",
-            evidence=origins.density(),
-            remark="With its air." if found.porosity[row] > 0 else "Without air bubbles.",
-            **told,
-        ),
-        _figure(
-            "diffusivity",
-            f"Thermal diffusivity at {at}",
-            found.diffusivity.scaled(1e6),
-            unit="mm²/s",
-            model="conductivity over density and heat capacity",
-            evidence=origins.all(),
-            remark="How fast the core follows the surface: wet foods lie near 0.14.",
-            **told,
-        ),
-    ]
+    """Return conductivity, heat capacity, density, diffusivity and freezing point.
+
+    Below the freezing point ice, its conductivity and the heat to freeze follow.
+    """
+    flags, origins = food_flags(found, row), _Origins(bench, found, row)
+    figures = [*_passing(found, origins, flags, row), *_holding(found, origins, flags, row)]
     if not np.isnan(found.freezing.value[row]):
         figures.append(_freezing(bench, found, origins, flags, row))
     if found.is_frozen[row]:
         figures += _frozen(found, origins, flags, row)
     return tuple(figures)
+
+
+def _at(found: FoodProperties, row: int) -> str:
+    return f"at {temperature_print(float(found.at_c[row]))}"
+
+
+def _passing(
+    found: FoodProperties, origins: "_Origins", flags: tuple[str, ...], row: int
+) -> list[Figure]:
+    """Return how well heat passes and how much of it a kilogram takes."""
+    return [
+        _figure(
+            "conductivity",
+            f"Heat conductivity {_at(found, row)}",
+            found.conductivity,
+            unit="W/(m·K)",
+            model=f"{rule_label(found.mixing)}; components by temperature",
+            evidence=origins.conductivity(),
+            remark="How well heat passes: water 0.6, fat 0.17.",
+            flags=flags,
+            row=row,
+        ),
+        _figure(
+            "heat_capacity",
+            f"Heat capacity {_at(found, row)}",
+            found.heat_capacity.scaled(1e-3),
+            unit="kJ/(kg·K)",
+            model="component shares added",
+            evidence=origins.heat_capacity(),
+            remark="Heat for one kilogram and one °C: water 4.2.",
+            flags=flags,
+            row=row,
+        ),
+    ]
+
+
+def _holding(
+    found: FoodProperties, origins: "_Origins", flags: tuple[str, ...], row: int
+) -> list[Figure]:
+    """Return what a liter weighs, and how fast temperature evens out."""
+    return [
+        _figure(
+            "density",
+            f"Density {_at(found, row)}",
+            found.density.scaled(1e-3),
+            unit="g/mL",
+            model="component volumes added, carried from 20 °C",
+            evidence=origins.density(),
+            remark="With its air." if found.porosity[row] > 0 else "Without air bubbles.",
+            flags=flags,
+            row=row,
+        ),
+        _figure(
+            "diffusivity",
+            f"Thermal diffusivity {_at(found, row)}",
+            found.diffusivity.scaled(1e6),
+            unit="mm²/s",
+            model="conductivity over density and heat capacity",
+            evidence=origins.all(),
+            remark="How fast the core follows the surface: wet foods lie near 0.14.",
+            flags=flags,
+            row=row,
+        ),
+    ]
 
 
 def _freezing(
@@ -130,7 +154,7 @@ def _freezing(
 def _frozen(
     found: FoodProperties, origins: "_Origins", flags: tuple[str, ...], row: int
 ) -> list[Figure]:
-    at = temperature_print(float(found.at_c[row]))
+    at = _at(found, row)
     one = slice(row, row + 1)
     ice = frozen_food(found.fractions[one], found.at_c[one], found.freezing.value[one])
     marks = tuple(flag for flag in flags if flag != _FROZEN)
@@ -142,7 +166,7 @@ def _frozen(
     return [
         _figure(
             "ice",
-            f"Ice at {at}",
+            f"Ice {at}",
             ice.ice.scaled(100.0),
             unit="%",
             model="dilute solution in balance with ice",
@@ -151,7 +175,7 @@ def _frozen(
         ),
         _figure(
             "frozen_conductivity",
-            f"Heat conductivity with its ice, at {at}",
+            f"Heat conductivity with its ice, {at}",
             ice.conductivity,
             unit="W/(m·K)",
             model="Levy, between ice around the rest and the rest around ice",
@@ -160,7 +184,7 @@ def _frozen(
         ),
         _figure(
             "freezing_heat",
-            f"Heat to freeze, down to {at}",
+            f"Heat to freeze, down to {at.removeprefix('at ')}",
             ice.heat.scaled(1e-3),
             unit="kJ/kg",
             model="enthalpy of Chen from the freezing point on",
