@@ -18,6 +18,7 @@ from setwell.cli import (
     manual,
     measurements,
     pantry,
+    probe,
     reading,
     scale,
     texture,
@@ -71,6 +72,7 @@ app.command("scale")(scale.scale)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)
+app.command("probe")(probe.probe)
 app.command("card")(card.card)
 app.command("agents")(agents.agents)
 app.command("foods")(foods.foods)

@@ -12,7 +12,7 @@ from setwell.engine.probe.results import CleanLog, CleanProbe, Flag, LogJudgemen
 _POINTS, _DOTS = 300, 80
 # Left out, yet with a place on the paper.
 _SHOWN = int(Flag.SPIKE | Flag.DUPLICATE | Flag.BACKWARD)
-_MOST_LINES = 4
+_MOST_LINES = 3
 # What cooling and hot holding ask for, drawn across for the eye [°C].
 _MARKS = (CourseMark(57.0, "57 °C"), CourseMark(21.0, "21 °C"), CourseMark(5.0, "5 °C"))
 
@@ -21,9 +21,9 @@ def probe_chart(found: LogJudgement, *, title: str) -> CourseChart | None:
     """Return the chart of a log; None where there is nothing to draw."""
     clean = found.clean
     lines = [_line(probe) for probe in clean.probes[:_MOST_LINES] if probe.course is not None]
-    for one in found.compared[:1]:
+    for one in found.compared:
         end = max(float(probe.course.seconds[-1]) for probe in clean.probes if probe.course)
-        lines.append(_computed(one.predicted, f"Computed, {one.place}", one.start_s, end))
+        lines.append(_computed(one.predicted, f"Computed, {one.place.lower()}", one.start_s, end))
     dots = _left_out(clean)
     if not lines:
         return None

@@ -6,24 +6,21 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from setwell.domain.equipment import Cooler
 from setwell.domain.formula import Formula
 from setwell.domain.log_reading import ProbePlace
 from setwell.domain.probe_log import ProbeLog
-from setwell.domain.process_plan import CoolPlan, ProcessPlan
+from setwell.domain.process_plan import ProcessPlan
 from setwell.engine.assess import bench_build
-from setwell.engine.heat.coefficient_fit import FitResult
 from setwell.engine.heat.cooling import cool
-from setwell.engine.heat.course import Course, warmest_of
-from setwell.engine.heat.equipment_fit import fit_cooler, measured_cooler
+from setwell.engine.heat.course import Course, coldest_of, warmest_of
+from setwell.engine.heat.pot import heat_pot
 from setwell.engine.heat.results import AgentHeating
 from setwell.engine.probe.comparing import compared
 from setwell.engine.probe.judging import log_judge
-from setwell.engine.probe.results import Compared, LogJudgement, LogPhase
+from setwell.engine.probe.results import Compared, LogJudgement, LogPhase, PhaseKind
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety.results import Ruling, SafetyCheck
 from setwell.errors import InputError, SetwellError
-from setwell.services import pantry
 from setwell.services.formulas import version_get
 from setwell.services.materials import kitchen_catalog, pantry_read
 from setwell.services.parts import parts_for
@@ -32,14 +29,11 @@ from setwell.services.process_plans import PlanInForce, plan_in_force
 
 __all__ = [
     "AgentHeating",
-    "CoolerFit",
     "JudgedLog",
     "LogJudgement",
     "LogPhase",
     "Ruling",
     "SafetyCheck",
-    "probe_cooler_fit",
-    "probe_cooler_use",
     "probe_judge",
     "probe_log_judged",
 ]
@@ -61,18 +55,9 @@ class JudgedLog:
     remark: str = ""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class CoolerFit:
-    """A cold place fitted to a log: as it would stand on the shelf."""
-
-    cooler: Cooler
-    fit: FitResult
-    row_id: int | None
-
-
 def probe_judge(*, document: ProbeLog, formula: Formula | None = None) -> LogJudgement:
     """Return what a log proves, without saving anything; a formula adds what its food needs."""
-    return log_judge(document, None if formula is None else _bench(formula))
+    return log_judge(document, None if formula is None else bench_of(formula))
 
 
 def probe_log_judged(*, id: int) -> JudgedLog:
@@ -80,97 +65,100 @@ def probe_log_judged(*, id: int) -> JudgedLog:
     stored = probe_log_get(id=id)
     formula = version_get(formula_id=stored.formula_id, number=stored.number).formula
     try:
-        bench = _bench(formula)
+        bench = bench_of(formula)
     except InputError as error:
         told = f"The formula cannot be computed: {error.message}"
         return JudgedLog(stored, log_judge(stored.document), None, told)
-    plan = _plan(stored, formula, bench)
+    plan = plan_of(stored, formula, bench)
     found = log_judge(stored.document, bench)
     beside, remark = _beside(found, bench, plan.plan)
     return JudgedLog(stored, replace(found, compared=beside), plan, remark)
 
 
-def probe_cooler_fit(*, id: int) -> CoolerFit:
-    """Return the cold place of the plan, fitted to a log; nothing is saved.
-
-    Raises InputError where the log does not tell, with what is missing.
-    """
-    stored = probe_log_get(id=id)
-    formula = version_get(formula_id=stored.formula_id, number=stored.number).formula
-    bench = _bench(formula)
-    cooling = _cooling(_plan(stored, formula, bench).plan)
-    fit = fit_cooler(bench, cooling, _core(log_judge(stored.document)))
-    measured = (
-        f"Fitted to probe log {stored.id}, {stored.document.title}, of version {stored.number} "
-        f"of {stored.version_title}, {stored.recorded_at:%Y-%m-%d}: {fit.text}"
-    )
-    row = next(
-        (row for row in pantry.cooler_list() if row.document.name == cooling.cooler.name), None
-    )
-    shelf = row.document if row is not None else cooling.cooler
-    return CoolerFit(
-        measured_cooler(shelf, fit, measured[:2_000]), fit, None if row is None else row.id
-    )
-
-
-def probe_cooler_use(*, id: int) -> Cooler:
-    """Write the fitted figure of the cold place on the shelf, with the log it comes from."""
-    found = probe_cooler_fit(id=id)
-    pantry.cooler_save(id=found.row_id, document=found.cooler)
-    return found.cooler
-
-
-def _bench(formula: Formula) -> Bench:
+def bench_of(formula: Formula) -> Bench:
+    """Return a formula computed with this kitchen's pantry."""
     return bench_build(formula, catalog=kitchen_catalog(), parts=parts_for(formula))
 
 
-def _plan(stored: StoredProbeLog, formula: Formula, bench: Bench) -> PlanInForce:
+def plan_of(stored: StoredProbeLog, formula: Formula, bench: Bench) -> PlanInForce:
+    """Return how the version of a log is heated and cooled."""
     return plan_in_force(
         formula_id=stored.formula_id, number=stored.number, formula=formula,
         pantry=pantry_read(), batch_g=float(bench.state.composition.finished_g[0]),
     )  # fmt: skip
 
 
-def _cooling(plan: ProcessPlan) -> CoolPlan:
+def _beside(
+    found: LogJudgement, bench: Bench, plan: ProcessPlan
+) -> tuple[tuple[Compared, ...], str]:
+    """Return the log beside the computed courses, and why one of them is not there."""
+    beside: list[Compared] = []
+    remarks: list[str] = []
+    for way in (_beside_pot, _beside_mold):
+        try:
+            one = way(found, bench, plan)
+        except SetwellError as error:
+            remarks.append(f"No course was computed beside it: {error.message}")
+        else:
+            beside += [one] if one is not None else []
+    return tuple(beside), " ".join(dict.fromkeys(remarks))
+
+
+def _beside_pot(found: LogJudgement, bench: Bench, plan: ProcessPlan) -> Compared | None:
+    """Return the way up beside the computed pot, by the coldest probe."""
+    heating = next((one for one in found.phases if one.kind is PhaseKind.HEATING), None)
+    courses = counted_courses(found)
+    if plan.pot is None or heating is None or not courses:
+        return None
+    coldest = replace(coldest_of(courses), place="The coldest probe")
+    start = float(np.interp(heating.start_s, coldest.seconds, coldest.celsius))
+    pot = heat_pot(bench, plan.pot.model_copy(update={"start_c": round(start, 1)}))
+    way_up = _until(coldest, heating.end_s)
+    return compared(way_up, pot.coldest, start_s=heating.start_s)
+
+
+def _beside_mold(found: LogJudgement, bench: Bench, plan: ProcessPlan) -> Compared | None:
+    """Return the way down beside the computed mold, by its core."""
     if plan.cooling is None:
-        raise InputError(
-            "The process of this version has no cold place and no molds.",
-            field="cooling",
-            hint="Add them on the process page of the formula first.",
-        )
-    return plan.cooling
+        return None
+    core = place_course(found, ProbePlace.CORE)
+    start, warm = _goes_in(core)
+    if warm - float(core.celsius[core.seconds >= start].min()) < _LEAST_FALL_C:
+        return None
+    planned = plan.cooling.model_copy(update={"pour_c": round(warm, 1), "counter_min": 0.0})
+    return compared(core, cool(bench, planned).core, start_s=start)
 
 
-def _core(found: LogJudgement) -> Course:
-    """Return the course of the core: the probe named so, else the warmest in the food."""
-    counted = [one for one in found.clean.food if one.course is not None and not one.is_still]
-    named = [one.course for one in counted if one.place is ProbePlace.CORE and one.course]
-    courses = tuple(one.course for one in counted if one.course is not None)
-    if named:
-        return named[0]
+def counted_courses(found: LogJudgement) -> tuple[Course, ...]:
+    """Return the courses of the probes in the food that can be used."""
+    return tuple(
+        one.course for one in found.clean.food if one.course is not None and not one.is_still
+    )
+
+
+def place_course(found: LogJudgement, place: ProbePlace) -> Course:
+    """Return the course of a place: the probe that sat there, else the warmest in the food."""
+    courses = counted_courses(found)
     if not courses:
         raise InputError(
             "No probe of this log can be used.", field="log", hint="Look at what was flagged."
         )
+    there = {probe.name for probe in found.clean.food if probe.place is place}
+    named = next((course for course in courses if course.place in there), None)
+    if named is not None:
+        return named
     return courses[0] if len(courses) == 1 else warmest_of(courses)
 
 
-def _beside(
-    found: LogJudgement, bench: Bench, plan: ProcessPlan
-) -> tuple[tuple[Compared, ...], str]:
-    """Return the log beside the computed courses, or why there is none."""
-    if plan.cooling is None:
-        return (), "No course was computed: the process of this version has no cold place."
-    try:
-        core = _core(found)
-        start, warm = _goes_in(core)
-        if warm - float(core.celsius[core.seconds >= start].min()) < _LEAST_FALL_C:
-            return (), ""
-        planned = plan.cooling.model_copy(update={"pour_c": warm, "counter_min": 0.0})
-        beside = compared(core, cool(bench, planned).core, start_s=start)
-    except SetwellError as error:
-        return (), f"No course was computed beside it: {error.message}"
-    return ((beside,) if beside is not None else ()), ""
+def _until(course: Course, end_s: float) -> Course:
+    kept = course.seconds <= end_s
+    return replace(
+        course,
+        seconds=course.seconds[kept],
+        celsius=course.celsius[kept],
+        low_c=course.low_c[kept],
+        high_c=course.high_c[kept],
+    )
 
 
 def _goes_in(core: Course) -> tuple[float, float]:

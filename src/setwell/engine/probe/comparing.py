@@ -6,7 +6,7 @@ from setwell.engine.heat.course import Course
 from setwell.engine.probe.results import Compared
 from setwell.units import duration_print, temperature_change_print
 
-# Steps at which both are read.
+# Moments at which both are read.
 _POINTS = 400
 
 
@@ -17,9 +17,11 @@ def compared(measured: Course, predicted: Course, *, start_s: float = 0.0) -> Co
     """
     begin = max(float(measured.seconds[0]), float(predicted.seconds[0]) + start_s)
     end = min(float(measured.seconds[-1]), float(predicted.seconds[-1]) + start_s)
-    if end <= begin:
+    # Only moments that were measured: a gap is not compared.
+    seconds = measured.seconds[(measured.seconds >= begin) & (measured.seconds <= end)]
+    if len(seconds) < 2:
         return None
-    seconds = np.linspace(begin, end, _POINTS)
+    seconds = seconds[:: max(1, len(seconds) // _POINTS)]
     real, told = measured.at(seconds), predicted.at(seconds - start_s)
     apart = real.celsius - told.celsius
     worst = int(np.abs(apart).argmax())

@@ -1,6 +1,7 @@
 """What a probe's log proves of a batch: hydration, heating and cooling on the worst probe."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from setwell.domain.probe_log import ProbeLog
 from setwell.engine.heat.course import Course, coldest_of, warmest_of
@@ -57,4 +58,9 @@ def _extreme(
     start = max(float(one.seconds[0]) for one in courses)
     if start >= min(float(one.seconds[-1]) for one in courses):
         return None
-    return thinned(pick(courses))
+    names = [f"“{one.place}”" for one in courses]
+    if len(names) == 1:
+        return thinned(replace(courses[0], place=f"probe {names[0]}"))
+    which = "coldest" if pick is coldest_of else "warmest"
+    place = f"{which} of the probes {', '.join(names[:-1])} and {names[-1]}"
+    return thinned(replace(pick(courses), place=place))

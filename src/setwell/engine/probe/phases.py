@@ -10,7 +10,7 @@ from setwell.engine.probe.results import Array, LogPhase, PhaseKind
 # A turn of the course counts from this much on [°C]; less is the hob going on and off.
 _TURN_C = 5.0
 # Within this much of a peak it holds [°C], if for so long [s].
-_HOLD_C, _HOLD_S = 2.0, 30.0
+_HOLD_C, _HOLD_S = 2.0, 60.0
 # Points looked at: enough for every turn of a day.
 _POINTS = 2_000
 

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from setwell.domain.log_reading import ProbePlace
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.results import Advice, AgentHeating
-from setwell.engine.safety.results import SafetyCheck
+from setwell.engine.safety.overall import summary_line
+from setwell.engine.safety.results import Basis, SafetyCheck
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.uint8]
@@ -120,3 +121,18 @@ class LogJudgement:
     agents: tuple[AgentHeating, ...]
     checks: tuple[SafetyCheck, ...]
     compared: tuple[Compared, ...] = ()
+
+    @property
+    def law(self) -> tuple[SafetyCheck, ...]:
+        """The checks of rules that bind a kitchen."""
+        return tuple(one for one in self.checks if one.basis is Basis.LAW)
+
+    @property
+    def targets(self) -> tuple[SafetyCheck, ...]:
+        """All other checks: rules for plants, targets and information."""
+        return tuple(one for one in self.checks if one.basis is not Basis.LAW)
+
+    @property
+    def summary(self) -> str:
+        """All verdicts of the law in one line."""
+        return summary_line(self.checks)

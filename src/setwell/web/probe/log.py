@@ -11,12 +11,12 @@ from setwell.documents.course_chart import course_chart_svg, course_chart_table
 from setwell.documents.probe_chart import probe_chart
 from setwell.errors import InputError, NotFoundError
 from setwell.services import formulas, probe_logs
-from setwell.services.probe_judging import (
-    JudgedLog,
-    probe_cooler_fit,
-    probe_cooler_use,
-    probe_log_judged,
+from setwell.services.probe_fitting import (
+    FittedKind,
+    probe_equipment_fit,
+    probe_equipment_use,
 )
+from setwell.services.probe_judging import JudgedLog, probe_log_judged
 from setwell.services.probe_logs import StoredProbeLog
 from setwell.web.probe.forms import ReadingForm
 
@@ -119,21 +119,23 @@ def probe_rule(request: HttpRequest, formula_id: int, log_id: int) -> HttpRespon
 
 
 @require_http_methods(["GET", "POST"])
-def probe_cold_place(request: HttpRequest, formula_id: int, log_id: int) -> HttpResponse:
-    """Show what a log tells of the cold place of the plan, and write it on the shelf if wanted."""
+def probe_fit(request: HttpRequest, formula_id: int, log_id: int, kind: str) -> HttpResponse:
+    """Show what a log tells of the hob or the cold place, and write it on the shelf if wanted."""
     stored, fit, problem = stored_log(formula_id, log_id), None, None
+    what = FittedKind.HOB if kind == "hob" else FittedKind.COLD_PLACE
     try:
         if request.method == "POST":
-            cooler = probe_cooler_use(id=log_id)
-            messages.success(request, f"{cooler.name} now has the figure of this log.")
+            used = probe_equipment_use(id=log_id, kind=what)
+            messages.success(request, f"{used.equipment.name} now has the figure of this log.")
             return redirect("probe_log", formula_id=formula_id, log_id=log_id)
-        fit = probe_cooler_fit(id=log_id)
+        fit = probe_equipment_fit(id=log_id, kind=what)
     except InputError as error:
         problem = error
     context = {
         "summary": formulas.formula_get(formula_id=formula_id),
         "log": stored,
+        "what": what.value,
         "fit": fit,
         "problem": problem,
     }
-    return render(request, "probe/cold_place.html", context)
+    return render(request, "probe/fit.html", context)

@@ -13,7 +13,8 @@ urlpatterns = [
     path("<int:log_id>/file/", log.probe_file, name="probe_file"),
     path("<int:log_id>/csv/", log.probe_csv, name="probe_csv"),
     path("<int:log_id>/rule/", log.probe_rule, name="probe_rule"),
-    path("<int:log_id>/cold-place/", log.probe_cold_place, name="probe_cold_place"),
+    path("<int:log_id>/cold-place/", log.probe_fit, {"kind": "cold"}, name="probe_fit_cold"),
+    path("<int:log_id>/hob/", log.probe_fit, {"kind": "hob"}, name="probe_fit_hob"),
     path("<int:log_id>/readings/", live.probe_reading, name="probe_reading"),
     path("<int:log_id>/readings/<int:sample_id>/strike/", live.probe_strike, name="probe_strike"),
 ]
