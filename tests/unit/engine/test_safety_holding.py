@@ -131,3 +131,20 @@ def test_checks_of_holding_name_their_section(key):
     check = check_of(holding_checks(SWEET, (course_of((0, 60), (9, 60)),)), key)
     assert check.section.startswith("3-501.1")
     assert check.edition == "Food Code 2022"
+
+
+def test_a_miss_by_a_hair_does_not_read_like_the_limit():
+    cold = holding_checks(SWEET, (course_of((0, 3), (60, 5.01), (90, 3)),))
+    assert "warmest 5.1 °C" in check_of(cold, "cold_holding").text
+    hot = holding_checks(SWEET, (course_of((0, 60), (60, 56.99), (90, 60)),))
+    assert "coldest 56.9 °C" in check_of(hot, "hot_holding").text
+    slow = cooling_checks(SWEET, (course_of((0, 57), (60, 21), (360.3, 5)),))
+    assert "before 6 h 1 min" in check_of(slow, "cooling_total").text
+
+
+def test_a_rule_of_thumb_behind_a_course_is_not_taken_for_a_missing_error():
+    from setwell.provenance import Citation, Grade
+
+    practice = (Citation("common_practice", "common practice, no source", Grade.ESTIMATED),)
+    course = replace(course_of((0, 60), (9, 60), is_measured=False), evidence=practice)
+    assert "off by" not in holding_checks(SWEET, (course,))[0].text

@@ -17,6 +17,8 @@ from setwell.units.temperature import KELVIN_OFFSET
 
 # Warmer than any room: a record that begins so had been heated before [°C] (our judgment).
 _HEATED_C = 35.0
+# Rounding of a clock [min].
+_ROUNDING = 1e-4
 _MODEL = "time on straight lines between the points"
 
 
@@ -88,7 +90,7 @@ def _title(rule: FoodCodeRule) -> str:
 
 def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Edges) -> str:
     level, limit = _limits(rule)
-    there, within = temperature_print(level), _print(limit)
+    there, within = temperature_print(level), _spent(limit)
     since = "" if rule.start_temperature_c is None else (
         f" from {temperature_print(rule.start_temperature_c)}"
     )  # fmt: skip
@@ -98,19 +100,19 @@ def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Ed
         return _unseen(rule, low, high, edges)
     if ruling is Ruling.PASS:
         return (
-            f"At {there} after {_print(high.used_s)}{since}; {within} are allowed, "
-            f"{_print(high.left_s)} to spare."
+            f"At {there} after {_spent(high.used_s)}{since}; {within} are allowed, "
+            f"{_left(high.left_s)} to spare."
         )
     if ruling is Ruling.FAIL:
-        took = f"Not at {there} before {_print(low.used_s)}{since} were over"
+        took = f"Not at {there} before {_spent(low.used_s)}{since} were over"
         return f"{took}; {within} are allowed."
     if high.arrival is Arrival.OPEN:
         return (
-            f"Under way: {_now(edges)} when the course ends, {_print(high.used_s)} into the "
-            f"{within}{since}. {_print(max(high.left_s, 0.0))} left to reach {there}."
+            f"Under way: {_now(edges)} when the course ends, {_spent(high.used_s)} into the "
+            f"{within}{since}. {_left(high.left_s)} left to reach {there}."
         )
     return (
-        f"Too close to call: at {there} after {_print(low.used_s)} to {_print(high.used_s)}"
+        f"Too close to call: at {there} after {_spent(low.used_s)} to {_spent(high.used_s)}"
         f"{since}; {within} are allowed."
     )
 
@@ -122,14 +124,14 @@ def _unseen(rule: FoodCodeRule, low: Stage, high: Stage, edges: Edges) -> str:
     hot = temperature_print(rule.start_temperature_c or 0.0)
     if low.arrival is Arrival.LATE:
         return (
-            f"It took more than {_print(low.used_s)} from {begins} alone; {_print(limit)} from "
+            f"It took more than {_spent(low.used_s)} from {begins} alone; {_spent(limit)} from "
             f"{hot} are allowed."
         )
-    reached = f"took {_print(high.used_s)} more" if high.is_reached else "is not reached yet"
+    reached = f"took {_spent(high.used_s)} more" if high.is_reached else "is not reached yet"
     return (
         f"The course begins at {begins}, when the clock from {hot} was running. "
         f"{temperature_print(level)} {reached}. It passes only if all of it takes no longer than "
-        f"{_print(limit)}: {_print(max(high.left_s, 0.0))} are left for what came before"
+        f"{_spent(limit)}: {_left(high.left_s)} are left for what came before"
         f"{'' if high.is_reached else ' and what is still to come'}."
     )
 
@@ -138,9 +140,14 @@ def _now(edges: Edges) -> str:
     return temperature_print(round(float(edges.middle[-1]) - KELVIN_OFFSET, 1))
 
 
-def _print(seconds: float) -> str:
-    """Return a time in whole minutes, never shown shorter than it is by more than half of one."""
-    return duration_print(seconds / 60.0)
+def _spent(seconds: float) -> str:
+    """Return a time that has gone by, rounded up to the minute."""
+    return duration_print(np.ceil(seconds / 60.0 - _ROUNDING))
+
+
+def _left(seconds: float) -> str:
+    """Return a time that is left, rounded down to the minute."""
+    return duration_print(np.floor(max(seconds, 0.0) / 60.0 + _ROUNDING))
 
 
 def _may_be_free(control: Control | None) -> str:

@@ -53,12 +53,12 @@ class Edges:
 
 def coldest_edges(courses: tuple[Course, ...]) -> Edges:
     """Return the coldest place at every moment: what counts when heating."""
-    return _edges(coldest_of(_checked(courses)))
+    return _edges(coldest_of(_checked(courses)), is_error_assumed=any(map(_is_untold, courses)))
 
 
 def warmest_edges(courses: tuple[Course, ...]) -> Edges:
     """Return the warmest place at every moment: what counts when cooling."""
-    return _edges(warmest_of(_checked(courses)))
+    return _edges(warmest_of(_checked(courses)), is_error_assumed=any(map(_is_untold, courses)))
 
 
 def _checked(courses: tuple[Course, ...]) -> tuple[Course, ...]:
@@ -122,7 +122,7 @@ def _widened(course: Course) -> Course:
     )
 
 
-def _edges(course: Course) -> Edges:
+def _edges(course: Course, *, is_error_assumed: bool) -> Edges:
     return Edges(
         course.place,
         np.asarray(course.seconds, dtype=np.float64),
@@ -130,6 +130,6 @@ def _edges(course: Course) -> Edges:
         course.celsius + KELVIN_OFFSET,
         course.high_c + KELVIN_OFFSET,
         course.is_measured,
-        _PROBE in course.evidence,
+        is_error_assumed,
         course.evidence,
     )

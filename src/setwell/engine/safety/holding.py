@@ -95,7 +95,11 @@ def _kept(
     ruling = _ruling(margin)
     limit = temperature_print(rule.temperature_c or 0.0)
     beyond = f", {duration_print(out_s / 60.0)} beyond it" if out_s > 0 else ""
-    said = f"At its {extreme} {temperature_print(round(worst_c, 1))}; the limit is {limit}{beyond}."
+    # Rounded to the bad side, so that a miss by a hair does not read like the limit itself.
+    tenths = 10.0 * worst_c
+    rounded = np.floor(tenths + 1e-6) if extreme == "coldest" else np.ceil(tenths - 1e-6)
+    worst = temperature_print(float(rounded) / 10.0)
+    said = f"At its {extreme} {worst}; the limit is {limit}{beyond}."
     actions = {
         Ruling.PASS: "Keep the record.",
         Ruling.FAIL: f"Bring it back to {limit} only within the time below; else throw it away.",
