@@ -6,6 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from setwell.domain.formula import Formula
+from setwell.domain.process_plan import PotPlan
 from setwell.domain.steps import Step
 from setwell.engine.acid_order import acid_order
 from setwell.engine.agent_results import agent_results
@@ -17,6 +18,8 @@ from setwell.engine.cost import cost
 from setwell.engine.diets import allergens, broken_claims, diets
 from setwell.engine.figures import batch_size, nutrient_figures
 from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.heat.pot import pot_course
+from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.origins import material_evidence, nutrient_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
@@ -46,8 +49,22 @@ def bench_build(
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
     corrections: Mapping[str, Corrections] | None = None,
+    pot: PotCourse | PotPlan | None = None,
 ) -> Bench:
-    """Return a formula read, weighed and computed as one candidate."""
+    """Return a formula read, weighed and computed as one candidate.
+
+    A plan of a pot is computed on the way: a first pass tells how thick the batch is, the second
+    takes the pot's own temperatures. A plan that cannot be computed leaves the steps' word.
+    """
+    if isinstance(pot, PotPlan):
+        told = bench_build(
+            formula, catalog=catalog, parts=parts, measured_ph=measured_ph, ph_offset=ph_offset,
+            corrections=corrections,
+        )  # fmt: skip
+        course = pot_course(told, pot)
+        if course is None:
+            return told
+        pot = course
     plan = plan_build(formula, catalog=catalog or _tables_only(), parts=parts or {})
     steps = steps_read(formula.steps)
     state = batch_assess(
@@ -57,6 +74,7 @@ def bench_build(
         measured_ph=measured_ph,
         ph_offset=ph_offset,
         corrections=corrections,
+        pot=pot,
     )
     return Bench(plan, steps, state, agent_columns(plan))
 
@@ -69,14 +87,15 @@ def assess(
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
     corrections: Mapping[str, Corrections] | None = None,
+    pot: PotCourse | PotPlan | None = None,
 ) -> Assessment:
     """Return everything computed for a formula.
 
     `parts` are formulas that lines may name as ingredients, by title. `measured_ph` is a reading
     on this very formula and wins over the computed pH; `ph_offset` is how far an earlier version
     was measured above its computed pH; `corrections` are what the kitchen measured of its
-    agents. Raises InputError only when the text is too large to be a formula; every other
-    problem is told in the result.
+    agents; `pot` is how it is heated, as planned or as computed. Raises InputError only when
+    the text is too large to be a formula; every other problem is told in the result.
     """
     catalog = catalog or _tables_only()
     bench = bench_build(
@@ -86,6 +105,7 @@ def assess(
         measured_ph=measured_ph,
         ph_offset=ph_offset,
         corrections=corrections,
+        pot=pot,
     )
     plan, state = bench.plan, bench.state
     read = all(reading.is_usable for reading in plan.readings)

@@ -15,6 +15,7 @@ from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.pair import Kitchen
 from setwell.engine.gelling.state import AgentInput, AgentState, Paces
+from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.history import histories
 from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
@@ -119,7 +120,7 @@ def _acids(plan: Plan) -> list[Leaf]:
     ]
 
 
-def batch_assess(
+def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
     plan: Plan,
     line_masses: Array,
     *,
@@ -129,6 +130,7 @@ def batch_assess(
     measured_ph: Span | None = None,
     ph_offset: float = 0.0,
     corrections: Mapping[str, Corrections] | None = None,
+    pot: PotCourse | None = None,
 ) -> BatchState:
     """Return the state of n candidate batches of one plan.
 
@@ -136,7 +138,7 @@ def batch_assess(
     steam, by default the formula's own. All candidates share the materials and the steps. A
     `measured_ph` of this very formula wins over the computed one; `ph_offset` is what an earlier
     version was measured above its computed value. `corrections` are what the kitchen measured
-    of its agents.
+    of its agents. A computed `pot` tells how hot each agent gets where; all candidates share it.
     """
     steps = steps_parse(plan.formula.steps) if steps is None else steps
     masses = line_masses @ plan.expansion
@@ -171,6 +173,7 @@ def batch_assess(
                 lags=pot_lags(steps, path.agents[key].enters),
                 has_enzyme=enzyme and not _enzyme_is_tamed(plan),
                 acid=acid[key],
+                pot=pot,
             ),
             (corrections or {}).get(key, UNCORRECTED),
         )

@@ -17,7 +17,8 @@ from setwell.engine.gelling.hydration_rate import (
 )
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import CANNOT_TELL, KELVIN, NO, YES, AgentInput, Codes, Working
-from setwell.engine.history import PACE_FACTOR
+from setwell.engine.heat.pot_course import PotCourse, zones_joined
+from setwell.engine.history import PACE_FACTOR, History
 from setwell.engine.pot_zones import ROOM_C, ZONES, PotLags, zone_temperatures
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
@@ -62,7 +63,8 @@ class Hydration(NamedTuple):
 class _Pot(NamedTuple):
     """What all batches of one call share: the agent, how it is wetted, and its way.
 
-    `minutes` and `celsius` are those of the middling, the quick and the slow kitchen.
+    `minutes` and `celsius` are those of the middling, the quick and the slow kitchen, `course`
+    the pot where it is computed.
     """
 
     agent: str
@@ -70,6 +72,7 @@ class _Pot(NamedTuple):
     lags: PotLags
     minutes: tuple[tuple[float, ...], ...]
     celsius: tuple[tuple[float, ...], ...]
+    course: PotCourse | None = None
 
 
 class _Grid(NamedTuple):
@@ -96,7 +99,7 @@ def hydration(agent: AgentInput) -> Hydration:
     zones = _zone_shares(agent, wetting)
     value, low, high = np.add.reduce(zones, axis=1) / len(ZONES)
     middle, low, high = zones[0], np.minimum(low, value), np.maximum(high, value)
-    is_open = ~np.isfinite(np.broadcast_to(agent.path.peak_c, count))
+    is_open = ~np.isfinite(np.broadcast_to(agent.path.peak_c, count)) & (agent.pot is None)
     if rates.needs_heat and is_open.any():
         middle, value = np.where(is_open, np.nan, middle), np.where(is_open, np.nan, value)
         low, high = np.where(is_open, 0.0, low), np.where(is_open, 1.0, high)
@@ -119,6 +122,7 @@ def _zone_shares(agent: AgentInput, wetting: str) -> Array:
         agent.lags,
         tuple(tuple(end.minutes.tolist()) for end in ends),
         tuple(tuple(end.celsius.tolist()) for end in ends),
+        agent.pot,
     )
     windows, logs = _grid(delays.shift, _SHIFT_STEP_K), _grid(delays.log_time, _LOG_STEP)
     return _read_off(_table(pot, windows, logs), delays, windows, logs)
@@ -229,6 +233,8 @@ def _place(values: Array, grid: _Grid) -> tuple[NDArray[np.intp], NDArray[np.int
 
 def _courses(pot: _Pot) -> tuple[Array, Array]:
     """Return times in minutes (3, p) and zone temperatures in °C (3, 3, p) of the three cases."""
+    if pot.course is not None:
+        return _computed_courses(pot, pot.course)
     cases = [
         _to_table(_halfway(pot, case), pot.celsius[case], pace) for case, pace in enumerate(_PACES)
     ]
@@ -243,6 +249,27 @@ def _courses(pot: _Pot) -> tuple[Array, Array]:
     least = lags.value + _JOINT * (lags.low_c - lags.value)
     zones = zone_temperatures(padded[:, points:], np.array([lags.value, most, least]))
     return padded[:, :points], zones
+
+
+def _computed_courses(pot: _Pot, course: PotCourse) -> tuple[Array, Array]:
+    """Return the same from a computed pot, with the steps after it."""
+    found = []
+    for case, zones in enumerate(course.cases):
+        steps = History(
+            np.array(_halfway(pot, case)), np.array(pot.celsius[case]), (), is_told=True
+        )
+        minutes, celsius = zones_joined(zones, steps)
+        tables = [_to_table(tuple(minutes), tuple(zone), _PACES[case]) for zone in celsius]
+        times = np.unique(np.concatenate([table[0] for table in tables]))
+        found.append((times, np.array([np.interp(times, *table) for table in tables])))
+    points = max(len(times) for times, _ in found)
+    return (
+        np.array([np.pad(times, (0, points - len(times)), mode="edge") for times, _ in found]),
+        np.array([
+            np.pad(zones, ((0, 0), (0, points - zones.shape[1])), mode="edge")
+            for _, zones in found
+        ]),
+    )  # fmt: skip
 
 
 def _halfway(pot: _Pot, case: int) -> tuple[float, ...]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import AcidPath, Kept
 from setwell.engine.gelling.doubt import LawDoubt
+from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.history import History
 from setwell.engine.pot_zones import PotLags
 from setwell.engine.process import AgentPath, Process
@@ -68,6 +69,8 @@ class AgentInput:
     lags: PotLags
     has_enzyme: bool
     acid: AcidPath
+    # The computed pot, where a plan tells of one; it then stands for the lags.
+    pot: PotCourse | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from setwell.engine.heat.course import Course
 from setwell.engine.heat.pot_cases import (
     CASES,
     JOINT,
+    MIXING,
     LOSS_EVIDENCE,
     MOTION_EVIDENCE,
     PRACTICE,
@@ -27,6 +28,7 @@ MODEL = "pot in three zones"
 PLACES = ("bottom", "core", "surface")
 # How long a pot is followed [s]: so many times the least it takes, a while more, at most.
 _TIMES, _MORE_S, _MOST_S = 2.0, 2400.0, 4 * 3600.0
+_STIRRED_MORE_S = 1200.0
 # Nobody stays longer at a pot that never gets there [s].
 _PATIENCE_S = 2 * 3600.0
 # A thermometer shows whole degrees [K].
@@ -88,6 +90,8 @@ def _followed_s(task: PotTask) -> float:
     share = task.efficiency.low or task.efficiency.value
     least = held * (task.target_c - task.plan.start_c) / (task.plan.hob.power_w * share)
     hold = 60.0 * (task.hold_min or 0.0)
+    if task.plan.stirring is PotStirring.OCCASIONAL:
+        return min(_TIMES * least, _MOST_S) + _STIRRED_MORE_S + hold
     return min(_TIMES * least + _MORE_S, _MOST_S) + hold
 
 
@@ -96,8 +100,9 @@ def _track(task: PotTask, run: PotRun, way: PotStirring, number: int) -> PotTrac
     reading = run.reading[:, own]
     has_read = reading >= task.target_c - _READ_K
     if way is PotStirring.OCCASIONAL:
-        # Who stirs now and then reads again after a stir: the rest has to follow.
-        has_read &= run.core[:, own] >= task.target_c - _FOLLOWS_K
+        # Who stirs now and then reads again after a stir; in the worst kitchens nobody does.
+        follows = run.core[:, own] >= task.target_c - _FOLLOWS_K
+        has_read &= follows | (MIXING < 0)
     first = np.argmax(has_read, axis=0)
     reads = np.where(has_read.any(axis=0), run.seconds[first], np.inf)
     return PotTrack(

@@ -13,7 +13,7 @@ Array = NDArray[np.float64]
 
 # Of the step scheme: damps what is stiff.
 _GAMMA = 1.0 - np.sqrt(0.5)
-_FIRST_S, _LEAST_S, _MOST_S = 1.0, 1e-3, 300.0
+_FIRST_S, _LEAST_S, _MOST_S = 2.0, 1e-3, 300.0
 _GROWTH = 3.0
 # A pot that has boiled down to this share of its liquid is dry.
 _DRY = 0.05
@@ -119,7 +119,7 @@ def pot_run(
     celsius = np.full((count, NODES), float(start_c))
     capacity = _capacities(body)
     totals, stored = np.zeros((count, len(FLOWS))), np.zeros(count)
-    touch = contact(celsius, body, motion)
+    touch = contact(celsius, body, motion, loss.boiling_c)
     now = moment(celsius, touch, body, heat, loss)
     track = [(0.0, celsius, now.reading, totals, stored)]
     time, step, due = 0.0, _FIRST_S, motion.interval.copy()
@@ -138,9 +138,9 @@ def pot_run(
         if time >= due.min() - 1e-9:
             celsius, due = _stir_through(celsius, capacity, time, due, motion)
             track.append((time - 1e-6, after, now.reading, totals, stored))
-            touch, step = contact(celsius, body, motion), _FIRST_S
+            touch, step = contact(celsius, body, motion, loss.boiling_c), _FIRST_S
         # Half of the last step's, or motion and difference would chase each other.
-        touch = touch.halfway(contact(celsius, body, motion))
+        touch = touch.halfway(contact(celsius, body, motion, loss.boiling_c))
         now = moment(celsius, touch, body, heat, loss)
         track.append((time, celsius, now.reading, totals, stored))
     return PotRun(*(np.array(part) for part in zip(*track, strict=True)))

@@ -16,6 +16,8 @@ _MIXED = 1e5
 # middle from there to four times as much: never more passes than motion alone would carry.
 _ONSET_WIDTH = np.log(4.0)
 _NOMINAL_K = 10.0
+# Over the last degrees to the boil bubbles take over (our judgment) [K].
+_BUBBLES_K = 3.0
 
 
 class Contact(NamedTuple):
@@ -29,7 +31,7 @@ class Contact(NamedTuple):
         return Contact(np.sqrt(self.conduct * other.conduct), np.sqrt(self.base * other.base))
 
 
-def contact(celsius: Array, body: PotBody, motion: PotMotion) -> Contact:
+def contact(celsius: Array, body: PotBody, motion: PotMotion, boiling_c: Array) -> Contact:
     """Return how well neighboring nodes pass heat on.
 
     Parameters
@@ -40,6 +42,8 @@ def contact(celsius: Array, body: PotBody, motion: PotMotion) -> Contact:
         The pots [SI].
     motion : PotMotion, shape (n,)
         How the liquid moves [SI].
+    boiling_c : ndarray, shape (n,)
+        Boiling point; near it bubbles stir the surface in [°C].
 
     Returns
     -------
@@ -66,12 +70,13 @@ def contact(celsius: Array, body: PotBody, motion: PotMotion) -> Contact:
     12
     """
     core = celsius[:, 1:-1].mean(axis=1)
-    conduct, base = _conductances(celsius, core, body, motion)
+    near_boil = _smooth((core - boiling_c + _BUBBLES_K) / _BUBBLES_K)
+    conduct, base = _conductances(celsius, core, near_boil, body, motion)
     return Contact(conduct, base)
 
 
 def _conductances(
-    celsius: Array, core: Array, body: PotBody, motion: PotMotion
+    celsius: Array, core: Array, near_boil: Array, body: PotBody, motion: PotMotion
 ) -> tuple[Array, Array]:
     """Return the conductances between the nodes [W/K], and the base's coefficient at 10 K."""
     slice_depth = (body.depth - body.skin) / SLICES
@@ -80,7 +85,7 @@ def _conductances(
     to_skin = body.conductivity / (0.5 * (slice_depth + body.skin))
     top, top_share = _layer(core - celsius[:, -1], core, body, motion, to_skin)
     # A spoon that scrapes the base folds the surface in as well.
-    top = np.where(motion.stirred > 0, _MIXED, top)
+    top = np.where(motion.stirred > 0, _MIXED, top * (_MIXED / top) ** near_boil)
     inside = still + _MIXED * np.maximum(base_share, top_share)
     conduct = np.empty((len(core), NODES - 1))
     conduct[:, 0], conduct[:, -1] = base, top
