@@ -80,8 +80,8 @@ def _pour_too_cold(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
         action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}."
         return Advice("sets_before_pouring", text, action, is_stop=True, evidence=level.evidence)
     text = (
-        f"Poured at {temperature_print(pour)}, it is only just above {temperature_print(sets.value)}, "
-        f"where {level.name} sets: it may set at cold walls while it is poured."
+        f"Poured at {temperature_print(pour)}, it is only just above where {level.name} sets, "
+        f"{temperature_print(sets.value)}: it may set at cold walls while it is poured."
     )
     action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}, or warm the molds."
     return Advice("sets_while_pouring", text, action, evidence=level.evidence)

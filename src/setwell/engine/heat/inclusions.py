@@ -67,7 +67,7 @@ def with_inclusion(
     sets = levels[0].celsius.value if levels else 21.0
     cold = _march(setup, radius, piece, piece_c, seconds)
     plain = _march(setup, radius, piece, setup.start_c, seconds)
-    core = cold[:, _PIECE_CELLS:].max(axis=1)
+    core = cold.max(axis=1)
     alone = plain.max(axis=1)
     shell = _shell(cold, radius, piece, seconds, sets)
     sooner = _sooner(seconds, alone, core, sets)

@@ -88,7 +88,9 @@ def body_of_mold(
 def time_constant(mold: MoldGeometry, food: Food, coefficients: dict[str, float]) -> float:
     """Return about how long the difference to the air takes to fall to a third [s]."""
     passed = sum(area * coefficients[name] for name, area in face_areas(mold).items())
-    inside = food.capacity * mold.half_thickness**2 / (2.0 * food.conductivity)
+    # 1 for a slab, 2 for a long cylinder, 3 for a ball: from how many sides heat leaves.
+    sides = mold.surface * mold.half_thickness / mold.volume
+    inside = food.capacity * mold.half_thickness**2 / (2.0 * sides * food.conductivity)
     wall = mold_wall(mold)
     load = 1.0 if wall is None else _load(mold, food, wall)
     return load * food.capacity * mold.volume / max(passed, 1e-9) + inside
