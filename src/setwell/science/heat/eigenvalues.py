@@ -159,9 +159,9 @@ def sphere_eigenvalues(biot: ArrayLike, *, terms: int = 40) -> Array:
 
     def curve(z: Array) -> tuple[Array, Array]:
         # Divided by z once, which takes away the root at zero.
-        ball, cosine = np.sinc(z / np.pi), np.cos(z)
-        slope = np.divide(cosine - ball, z, out=np.zeros_like(z), where=z > 0)
-        return (near - far) * ball - near * cosine, (near - far) * slope + near * np.sin(z)
+        ball, bend = np.sinc(z / np.pi), _bend(z)
+        slope = np.divide(bend, z, out=np.zeros_like(z), where=z > 0)
+        return near * bend - far * ball, near * (np.sin(z) - slope) + far * slope
 
     return _roots(curve, order, np.asarray(order + np.pi), near.shape[:-1])
 
@@ -221,13 +221,21 @@ def two_faced_slab_eigenvalues(
     return _roots(curve, order, np.asarray(order + np.pi), both.shape[:-1])
 
 
+def _bend(z: Array) -> Array:
+    """Return sin z / z - cos z, with all its digits near zero."""
+    square = z**2
+    near = square / 3 * (1 - square / 10 * (1 - square / 28 * (1 - square / 54)))
+    return np.where(z < 0.1, near, np.sinc(z / np.pi) - np.cos(z))
+
+
 def _parts(biot: ArrayLike) -> tuple[Array, Array]:
     """Return 1 / (1 + Bi) and Bi / (1 + Bi), which stay finite, shape (..., 1)."""
     number = np.asarray(biot, dtype=np.float64)[..., None]
     if np.isnan(number).any() or np.any(number < 0):
         raise OutOfRangeError("A Biot number must be zero or more.", field="biot")
     near = 1.0 / (1.0 + number)
-    return near, 1.0 - near
+    is_perfect = np.isinf(number)
+    return near, np.where(is_perfect, 1.0, np.where(is_perfect, 0.0, number) * near)
 
 
 @lru_cache(maxsize=32)
@@ -259,4 +267,5 @@ def _roots(curve: Curve, low: Array, high: Array, shape: tuple[int, ...]) -> Arr
         root = after
         if np.all(moved <= 4e-16 * (1e-8 + root)):
             break
-    return root
+    # What an insulated body has for its first.
+    return np.where(root < 1e-15, 0.0, root)

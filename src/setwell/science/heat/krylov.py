@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.sparse import csc_array
+from scipy.sparse import csc_array, csr_array, diags_array
 from scipy.sparse.linalg import SuperLU, splu
 
 from setwell.errors import ModelError, OutOfRangeError
@@ -170,7 +170,9 @@ def run_body(
     times, marks = _times(seconds), _times(states_at)
     lines = body.lines(surroundings)
     read = body.reading(probes)
-    cells = np.stack([probe.cells for probe in read]) if read else np.zeros((0, body.size))
+    cells = csr_array(np.stack([probe.cells for probe in read] or [np.zeros(body.size)]))[
+        : len(read)
+    ]
     steady = _steady_parts(body, lines)
     drives = _drives(body.start(start), steady)
     every = np.unique(np.concatenate([times, marks]))
@@ -179,7 +181,7 @@ def run_body(
     readings, heat = found[at, :-1], found[at, -1] * body.capacity.sum()
     states = kept[np.unique(marks).searchsorted(marks)]
     for vector, line in steady:
-        readings += line.at(times)[:, None] * (cells @ vector)
+        readings += line.at(times)[:, None] * np.asarray(cells @ vector)
         states += line.at(marks)[:, None] * vector
     for face, line in enumerate(lines):
         readings += line.at(times)[:, None] * np.array([probe.faces[face] for probe in read])
@@ -187,12 +189,12 @@ def run_body(
 
 
 def _settled(
-    body: Body, drives: list[_Drive], cells: Array, times: Array, marks: Array, tolerance: float
+    body: Body, drives: list[_Drive], cells: csr_array, times: Array, marks: Array, tolerance: float
 ) -> tuple[Array, Array, float, int]:
     """Return readings and heat (p, q + 1), states (s, m), the last change and the vectors used."""
     is_kept = np.isin(times, marks)
     is_open = times > 0.0
-    found = np.zeros((len(times), len(cells) + 1))
+    found = np.zeros((len(times), cells.shape[0] + 1))
     states = np.zeros((int(is_kept.sum()), body.size))
     for drive in drives:
         found[~is_open, :-1] += drive.decays * (cells @ drive.vector)
@@ -224,7 +226,7 @@ class _Attempt:
         self,
         body: Body,
         drives: list[_Drive],
-        cells: Array,
+        cells: csr_array,
         times: Array,
         is_kept: NDArray[np.bool_],
     ) -> None:
@@ -233,7 +235,8 @@ class _Attempt:
         solve = shifted_factors(body, shift).solve
         self.drives, self.times, self.is_kept = drives, times, is_kept
         self.bases = [LanczosBasis(solve, self.root * d.vector, shift=shift) for d in drives]
-        self.rows = np.vstack([cells, body.to_surroundings / body.capacity.sum()]) / self.root
+        self.cells = csr_array(cells @ diags_array(1.0 / self.root))
+        self.flow = body.to_surroundings / body.capacity.sum() / self.root
 
     @property
     def count(self) -> int:
@@ -255,18 +258,20 @@ class _Attempt:
         return changes
 
     def _look(self, count: int) -> None:
-        self.found = np.zeros((len(self.times), len(self.rows)))
+        self.found = np.zeros((len(self.times), self.cells.shape[0] + 1))
         self.states = np.zeros((int(self.is_kept.sum()), len(self.root)))
         for drive, basis in zip(self.drives, self.bases, strict=True):
             basis.grow(count)
             rates, mix = basis.spectrum()
             level, passed = _response(drive, rates, self.times)
             scale = basis.norm * mix[0] if len(rates) else np.zeros(0)
-            level, passed = (level * scale) @ mix.T, (passed * scale) @ mix.T
-            read = basis.vectors @ self.rows.T
-            self.found[:, :-1] += level @ read[:, :-1]
-            self.found[:, -1] += passed @ read[:, -1]
-            self.states += level[self.is_kept] @ basis.vectors / self.root
+            read = (self.cells @ basis.vectors.T) @ mix
+            # Too small a product to wait for a second processor, as a threaded one would.
+            self.found[:, :-1] += np.einsum("pk,qk->pq", level * scale, read)
+            self.found[:, -1] += passed @ (scale * (self.flow @ basis.vectors.T @ mix))
+            if self.is_kept.any():
+                kept = (level[self.is_kept] * scale) @ mix.T
+                self.states += kept @ basis.vectors / self.root
 
 
 def _response(drive: _Drive, rates: Array, times: Array) -> tuple[Array, Array]:
