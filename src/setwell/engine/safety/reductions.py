@@ -1,6 +1,7 @@
 """How many of each pathogen a heating leaves alive: decimal reductions with their range."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -84,7 +85,8 @@ def _check(organism: str, name: str, rows: list[ResistanceRow], edges: Edges) ->
     found = [(row, reductions(row, edges)) for row in rows]
     row, least = min(found, key=lambda one: one[1].low or 0.0)
     judged = tuple(_ruled(one, logs, target.target_log) for one, logs in found)
-    ruling = _ruled(row, least, target.target_log).ruling
+    margin = _spread(found, least, target.target_log)
+    ruling = _ruling(margin)
     toxin = _TOXIN if organism == "staphylococcus" else ""
     told = (
         f"{log_print(least)} decimal reductions at the safe end; {target.target_log:g} are the "
@@ -93,8 +95,7 @@ def _check(organism: str, name: str, rows: list[ResistanceRow], edges: Edges) ->
     return SafetyCheck(
         f"reduction_{organism}", "log reductions", name, ruling,
         f"{edges.preface}{told}{_beyond(least, row)}{toxin}{edges.remark}",
-        _action(ruling), _spread(found, least, target.target_log),
-        "no section: a benchmark", target.name, edges.place,
+        _action(ruling), margin, "no section: a benchmark", target.name, edges.place,
         evidence_join([*(logs.evidence for _, logs in found), (_THOMAS, target.citation),
                        edges.evidence]),
         Basis.TARGET, not edges.is_measured, judged,
@@ -114,7 +115,7 @@ def reductions(row: ResistanceRow, edges: Edges) -> Estimate:
     middle = _logs(row, edges.middle, edges, z, row.d_min, np.inf)
     is_beyond = bool(edges.middle.max() > top)
     return Estimate(
-        middle, "log", least, None if row.bound == "at most" else most, _MODEL, (row.citation,),
+        middle, "log", least, None if row.bound and most > 0.0 else most, _MODEL, (row.citation,),
         (_BEYOND,) if is_beyond else (),
     )  # fmt: skip
 
@@ -134,20 +135,35 @@ def _logs(
 
 
 def _ruled(row: ResistanceRow, logs: Estimate, target: float) -> RowRuling:
-    if logs.low is not None and logs.low >= target:
-        ruling = Ruling.PASS
-    else:
-        fails = logs.high is not None and logs.high < target
-        ruling = Ruling.FAIL if fails else Ruling.CANNOT_TELL
+    ruling = _ruling(_over(logs, target))
     return RowRuling(row.key, _medium(row), ruling, None, None, (row.citation,), logs)
 
 
-def _spread(found: list[tuple[ResistanceRow, Estimate]], logs: Estimate, target: float) -> Estimate:
-    """Return how many reductions of the worst row are left over, with the range of all rows."""
-    ends = [one.high for _, one in found]
-    most = None if None in ends else max(end for end in ends if end is not None)
-    low, high = (None if end is None else end - target for end in (logs.low, most))
+def _ruling(margin: Estimate) -> Ruling:
+    if margin.low is not None and margin.low >= 0.0:
+        return Ruling.PASS
+    fails = margin.high is not None and margin.high < 0.0
+    return Ruling.FAIL if fails else Ruling.CANNOT_TELL
+
+
+def _over(logs: Estimate, target: float) -> Estimate:
+    """Return how many reductions are left over the target."""
+    low, high = (None if end is None else end - target for end in (logs.low, logs.high))
     return Estimate(logs.value - target, "log", low, high, _MODEL, logs.evidence, logs.flags)
+
+
+def _spread(
+    found: list[tuple[ResistanceRow, Estimate]], least: Estimate, target: float
+) -> Estimate:
+    """Return what the worst row leaves over, up to what the best one does.
+
+    A row that is only a bound does not speak for the best end while another row does.
+    """
+    sure = [logs.high for row, logs in found if not row.bound]
+    ends = sure or [logs.high for _, logs in found]
+    most = None if None in ends else max(end for end in ends if end is not None)
+    value = least.value if most is None else min(least.value, most)
+    return _over(replace(least, value=value, high=most), target)
 
 
 def _medium(row: ResistanceRow) -> str:

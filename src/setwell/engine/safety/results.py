@@ -7,8 +7,8 @@ from setwell.provenance import Estimate, Evidence
 
 # Said with every verdict.
 DEFERRAL = (
-    "A kitchen aid, not a certificate: your local code and your food-safety plan decide, and a "
-    "probe in the coldest spot proves it."
+    "A kitchen aid, not a certificate: your local code and your food-safety plan decide. A probe "
+    "proves it, in the coldest spot when heating and in the warmest when cooling."
 )
 
 
