@@ -1,5 +1,7 @@
 """Short ways to cool a mold in tests of the engine."""
 
+from collections import defaultdict
+from collections.abc import Callable
 from functools import cache
 from typing import Any
 
@@ -9,7 +11,7 @@ from builders_engine import formula_of
 from setwell.domain.equipment import Cooler, CoolerKind, MoldForm, MoldShape, WallMaterial
 from setwell.domain.process_plan import CoolPlan
 from setwell.engine.assess import bench_build
-from setwell.engine.heat.march import Marched, air_constant, march
+from setwell.engine.heat.march import Marched, Passing, air_constant, march
 from setwell.engine.heat.mold_body import FINE, Food, body_of_mold, time_constant
 from setwell.engine.heat.mold_form import mold_geometry
 from setwell.engine.rules.bench import Bench
@@ -53,12 +55,35 @@ def plan_of(mold: MoldForm = CUP, **fields: Any) -> CoolPlan:
     return CoolPlan(mold=mold, cooler=cooler, **fields)
 
 
+def by_face(given: dict[str, float]) -> Passing:
+    """Return coefficients that stay, one for each face."""
+
+    def passing(face: str, surface: float, air: float, begin: float) -> float:
+        return given[face]
+
+    return passing
+
+
+def steady(coefficient: float) -> Passing:
+    """Return one coefficient that stays, for all faces."""
+    return by_face(defaultdict(lambda: coefficient))
+
+
+def falling(law: Callable[[float], float]) -> Passing:
+    """Return coefficients that follow the difference to the air."""
+
+    def passing(face: str, surface: float, air: float, begin: float) -> float:
+        return float(law(surface - air))
+
+    return passing
+
+
 def core_times(
     form: MoldForm,
     coefficient: float,
     levels: tuple[float, ...],
     *,
-    food: Food = Food(0.55, 0.55 / 1.4e-7),
+    food: Food = WATERY,
     start_c: float = 80.0,
     air_c: float = 2.0,
     cells: tuple[int, int] = FINE,
@@ -72,7 +97,7 @@ def core_times(
         body,
         start_c=start_c,
         air=air_constant(air_c),
-        passing=lambda face, surface, air, begin: given[face],
+        passing=by_face(given),
         seconds=np.linspace(0.0, 7.0 * time_constant(mold, food, given), 4001),
         is_steady=True,
     )

@@ -5,7 +5,7 @@ import io
 
 import numpy as np
 import pytest
-from builders_cooling import JAR, core_times, reached
+from builders_cooling import JAR, core_times, falling, reached, steady
 from scipy.integrate import solve_ivp
 
 from setwell.domain.equipment import Cooler, MoldForm, MoldShape
@@ -63,34 +63,35 @@ def form_of(shape, wide, deep, high):
     return MoldForm(shape=MoldShape(shape), diameter_mm=wide)
 
 
-@pytest.mark.parametrize(("shape", "a", "b", "c", "h", "t35", "t20", "t10", "t5"), rows(SERIES))
-def test_core_follows_the_series(shape, a, b, c, h, t35, t20, t10, t5):
-    form = form_of(shape, float(a), float(b), float(c))
-    found = core_times(form, float(h), LEVELS)
-    assert found == pytest.approx([float(t) for t in (t35, t20, t10, t5)], rel=5e-5)
+@pytest.mark.parametrize("row", rows(SERIES), ids="-".join)
+def test_core_follows_the_series(row):
+    shape, (a, b, c, h, *times) = row[0], map(float, row[1:])
+    assert core_times(form_of(shape, a, b, c), h, LEVELS) == pytest.approx(times, rel=5e-5)
 
 
-@pytest.mark.parametrize(("shape", "a", "h", "t35", "t20", "t10", "t5"), rows(HALF_BALLS))
-def test_half_balls_follow_the_extrapolated_cells(shape, a, h, t35, t20, t10, t5):
-    found = core_times(MoldForm(shape=MoldShape(shape), diameter_mm=float(a)), float(h), LEVELS)
-    assert found == pytest.approx([float(t) for t in (t35, t20, t10, t5)], rel=1.5e-3)
+@pytest.mark.parametrize("row", rows(HALF_BALLS), ids="-".join)
+def test_half_balls_follow_the_extrapolated_cells(row):
+    wide, h, *times = map(float, row[1:])
+    form = MoldForm(shape=MoldShape(row[0]), diameter_mm=wide)
+    assert core_times(form, h, LEVELS) == pytest.approx(times, rel=1.5e-3)
 
 
 # Textbook cylinders are metal and read off charts: the printed answers are 1 to 3 K rough, the
 # second number is the series. Çengel, Heat Transfer, example 4-7 (printed 63 and 62.2 °C);
 # Incropera & DeWitt, short steel cylinder into oil (printed 405 K).
 @pytest.mark.parametrize(
-    ("diameter", "height", "food", "h", "start", "air", "seconds", "printed", "series"),
+    ("lengths", "food", "h", "ends", "seconds", "printed", "series"),
     [
-        (100, 120, Food(110.0, 110.0 / 33.9e-6), 60.0, 120.0, 25.0, 900.0, 63.0, 62.7317),
-        (80, 60, Food(17.4, 526.0 * 7900.0), 500.0, 600.0, 300.0, 180.0, 405.0, 402.7462),
+        ((100, 120), Food(110.0, 110.0 / 33.9e-6), 60.0, (120.0, 25.0), 900.0, 63.0, 62.7317),
+        ((80, 60), Food(17.4, 526.0 * 7900.0), 500.0, (600.0, 300.0), 180.0, 405.0, 402.7462),
     ],
 )
-def test_textbook_cylinders(diameter, height, food, h, start, air, seconds, printed, series):
+def test_textbook_cylinders(lengths, food, h, ends, seconds, printed, series):
+    (diameter, height), (start, air) = lengths, ends
     mold = mold_geometry(MoldForm(shape=MoldShape.CUP, diameter_mm=diameter, height_mm=height))
     body = body_of_mold(mold, food, coefficients=dict.fromkeys(("side", "top", "base"), h))
     run = march(
-        body, start_c=start, air=air_constant(air), passing=lambda *told: h,
+        body, start_c=start, air=air_constant(air), passing=steady(h),
         seconds=np.array([0.0, seconds]), is_steady=True,
     )  # fmt: skip
     assert run.core[-1] == pytest.approx(series, abs=2e-3)
@@ -99,7 +100,7 @@ def test_textbook_cylinders(diameter, height, food, h, start, air, seconds, prin
 
 def test_an_apple_in_a_stream_of_water():
     # Singh & Heldman, Introduction to Food Engineering, example 4.26, inputs as printed: 60 mm,
-    # k 0.355, cp 3600, density 820, h 50, 15 °C into 2 °C, center at 3 °C; the series gives 3777.70 s.
+    # k 0.355, cp 3600, density 820, h 50, 15 °C into 2 °C, center at 3 °C; series: 3777.70 s.
     apple = MoldForm(shape=MoldShape.SPHERE, diameter_mm=60)
     found = core_times(
         apple, 50.0, (3.0,), food=Food(0.355, 3600.0 * 820.0), start_c=15.0, air_c=2.0
@@ -139,7 +140,7 @@ def test_a_glass_jar_follows_the_same_cells_solved_without_reduction():
     axis = [(1e-6, float(one)) for one in z[(z > 0) & (z < mold.height)]]
     seconds = np.array([0.0, 3600.0, 7200.0, 14400.0, 21600.0])
     exact = cool_body(cells, 85.0, surroundings=4.0, seconds=seconds, probes=axis).max(axis=1)
-    found = jar_run(lambda *told: 10.0, seconds, is_steady=True).core
+    found = jar_run(steady(10.0), seconds, is_steady=True).core
     assert found[1:] == pytest.approx(exact[1:], abs=0.01)
 
 
@@ -178,7 +179,7 @@ def test_a_jar_with_a_falling_coefficient_follows_an_ode_solver():
     )  # fmt: skip
     run = march(
         small, start_c=85.0, air=air_constant(4.0), seconds=seconds,
-        passing=lambda face, surface, air, begin: float(law(surface - air)),
+        passing=falling(law),
     )  # fmt: skip
     assert set(names) == set(small.faces)
     assert run.core[4:] == pytest.approx(exact[4:], abs=0.15)
@@ -188,17 +189,17 @@ def test_a_jar_with_a_falling_coefficient_follows_an_ode_solver():
 
 
 def test_folding_the_glass_into_the_surface_is_off_by_a_kelvin():
-    # With the glass as a mere resistance, without its heat and its outer surface, the core is off by
-    # up to 1.5 K: that is why cups and jars with a wall get cells.
+    # With the glass as a mere resistance, without its heat and its outer surface, the core is off
+    # by up to 1.5 K: that is why cups and jars with a wall get cells.
     seconds = np.array([0.0, 3600.0, 7200.0, 14400.0, 21600.0])
-    whole = jar_run(lambda *told: 10.0, seconds, is_steady=True).core
+    whole = jar_run(steady(10.0), seconds, is_steady=True).core
     mold = mold_geometry(JAR)
     assert mold.scheme is Scheme.GRID
     bare = mold_geometry(JAR.model_copy(update={"wall": None, "wall_mm": None, "headspace_mm": 0}))
     folded = body_of_mold(bare, MILKY, coefficients={})
     folded.resistances.update(side=0.003, base=0.003, top=0.1)
     run = march(
-        folded, start_c=85.0, air=air_constant(4.0), passing=lambda *told: 10.0, seconds=seconds,
+        folded, start_c=85.0, air=air_constant(4.0), passing=steady(10.0), seconds=seconds,
         is_steady=True,
     )  # fmt: skip
     off = run.core[1:] - whole[1:]
@@ -222,10 +223,7 @@ def test_a_constant_coefficient_is_late_at_first_and_early_at_the_end():
         )  # fmt: skip
         return np.array([reached(run, level) for level in (30.0, 10.0, 5.0)])
 
-    constant = times(lambda *told: 10.0, is_steady=True)
-    falling = times(
-        lambda face, surface, air, begin: float(np.interp(surface - air, at, table)),
-        is_steady=False,
-    )
-    off = constant / falling - 1.0
+    constant = times(steady(10.0), is_steady=True)
+    less = times(falling(lambda difference: np.interp(difference, at, table)), is_steady=False)
+    off = constant / less - 1.0
     assert off == pytest.approx([0.13, 0.0, -0.09], abs=0.03)

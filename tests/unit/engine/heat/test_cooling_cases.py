@@ -44,8 +44,8 @@ def test_a_measured_coefficient_narrows_the_range():
     spread = []
     for one in setup:
         seconds = one.seconds()
-        slow, quick = (one.march(seconds, case, body=one.body(case))
-                       for case in (slow_case(one.situation), quick_case(one.situation)))  # fmt: skip
+        cases = (slow_case(one.situation), quick_case(one.situation))
+        slow, quick = (one.march(seconds, case, body=one.body(case)) for case in cases)
         spread.append(float((slow.core - quick.core).max()))
     assert spread[1] < spread[0]
 

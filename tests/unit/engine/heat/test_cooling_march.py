@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from builders_cooling import CUP, JAR, TRAY
+from builders_cooling import CUP, JAR, TRAY, steady
 
 from setwell.domain.equipment import MoldForm, MoldShape, WallMaterial
 from setwell.engine.heat.march import Surroundings, air_constant, march
@@ -22,11 +22,11 @@ HALF = MoldForm(shape=MoldShape.HEMISPHERE, diameter_mm=60)
 SECONDS = np.linspace(0.0, 12 * 3600.0, 200)
 
 
-def run_of(form, *, air=None, passing=lambda *told: 10.0, steady=True, start=80.0):
+def run_of(form, *, air=None, is_steady=True, start=80.0):
     body = body_of_mold(mold_geometry(form), FOOD, coefficients=USUAL, cells=COARSE)
     around = air_constant(4.0) if air is None else air
     return march(
-        body, start_c=start, air=around, passing=passing, seconds=SECONDS, is_steady=steady
+        body, start_c=start, air=around, passing=steady(10.0), seconds=SECONDS, is_steady=is_steady
     )
 
 
@@ -64,7 +64,7 @@ def test_a_stop_on_the_counter_adds_up_from_two_runs(form):
 
 
 def test_stretches_agree_with_a_coefficient_that_never_changes():
-    loose = run_of(CUP, steady=False)
+    loose = run_of(CUP, is_steady=False)
     assert loose.core == pytest.approx(run_of(CUP).core, abs=1e-6)
 
 

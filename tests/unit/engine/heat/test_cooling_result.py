@@ -93,8 +93,9 @@ def test_nothing_that_sets_is_said_and_still_gets_cold():
 
 
 @pytest.mark.parametrize(
-    ("pour", "code", "is_stop"), [(30.0, "sets_before_pouring", True), (40.0, "sets_while_pouring", False)]
-)  # fmt: skip
+    ("pour", "code", "is_stop"),
+    [(30.0, "sets_before_pouring", True), (40.0, "sets_while_pouring", False)],
+)
 def test_a_pour_too_cold_is_told(pour, code, is_stop):
     result = cool(agar_milk(), plan_of(pour_c=pour))
     told = next(one for one in result.advice if one.code == code)

@@ -1,5 +1,7 @@
 """The same mold at ten values of one thing."""
 
+import itertools
+
 import pytest
 from builders_cooling import CUP, JAR, TRAY, agar_milk, plain_milk, plan_of
 
@@ -21,7 +23,7 @@ def test_every_thing_gives_ten_points(thing):
 def rising(points, name):
     times = [getattr(one, name) for one in points]
     times = [one for one in times if one is not None]
-    return all(a <= b + 1e-6 for a, b in zip(times, times[1:], strict=False))
+    return all(a <= b + 1e-6 for a, b in itertools.pairwise(times))
 
 
 def test_more_coefficient_is_quicker_and_more_height_slower():
