@@ -28,6 +28,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "setwell.web.policy.content_policy",
+    "setwell.web.probe.upload_size.UploadSizeMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -57,8 +58,10 @@ TEMPLATES = [
                 "setwell.web.chemistry_marks",
                 "setwell.web.texture_marks",
                 "setwell.web.calibration.marks",
+                "setwell.web.probe.marks",
                 "setwell.web.version.reading_marks",
                 "setwell.web.pantry.marks",
+                "setwell.web.process.marks",
             ],
         },
     }

@@ -1,0 +1,1 @@
+"""Pages about heating, cooling and serving time."""

@@ -1,0 +1,259 @@
+"""The form of a process: pot, molds, cold place and serving time; its values make the address."""
+
+import datetime as dt
+from collections.abc import Mapping
+from itertools import groupby
+from typing import Any
+
+from django import forms
+
+from setwell.domain.equipment import MoldForm
+from setwell.domain.pantry import Vessel
+from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
+from setwell.errors import InputError
+from setwell.services.process import PlanInForce, ProcessAsk, things_to_sweep
+from setwell.services.process_equipment import (
+    Choice,
+    Equipment,
+    chosen,
+    equipment_choices,
+    found,
+    pot_choice,
+)
+from setwell.web.inputs import NumberField, number_initial
+
+_STIRRING = {
+    PotStirring.NONE: "Not stirred",
+    PotStirring.OCCASIONAL: "Now and then",
+    PotStirring.CONSTANT: "All the time",
+    PotStirring.BLENDER: "With a blender",
+    PotStirring.CIRCULATOR: "Immersion circulator",
+    PotStirring.STEAM: "With steam",
+}
+_TIMES = ("%H:%M", "%H.%M", "%I:%M %p", "%I %p", "%H")
+_TIME_WRONG = {"invalid": "Write the time as 18:30 or 6:30 pm."}
+POT = ("hob", "power", "pot", "lid", "stirring", "batch", "start", "target", "hold")
+COLD = ("mold", "mold_lid", "count", "pour", "counter", "cooler", "serving")
+TIME = ("serve", "earliest")
+WATCH = ("sweep",)
+# Which field shows what the engine refuses, by the last word of the engine's field.
+_FIELD_OF = {
+    "pot": {
+        "power_w": "power", "hob": "hob", "efficiency": "hob", "diameter_mm": "pot",
+        "height_mm": "pot", "wall": "pot", "lid": "lid", "stirring": "stirring",
+        "batch_g": "batch", "start_c": "start", "target_c": "target", "hold_min": "hold",
+    },
+    "cooling": {
+        "pour_c": "pour", "count": "count", "counter_min": "counter", "serving_c": "serving",
+        "cooler": "cooler", "air_c": "cooler", "coefficient_w_m2k": "cooler", "thing": "sweep",
+    },
+}  # fmt: skip
+
+
+class ProcessForm(forms.Form):
+    """One way to heat and cool a formula; what is left empty comes from the formula."""
+
+    hob = forms.CharField(label="Hob", max_length=200, required=False, widget=forms.Select)
+    power = NumberField(
+        label="Power, W", low=50, high=50_000, unit="W", help_text="Empty: all the hob has."
+    )
+    pot = forms.CharField(label="Pot", max_length=200, required=False, widget=forms.Select)
+    lid = forms.ChoiceField(
+        label="Lid", choices=(("open", "Open"), ("lid", "Lid on")), required=False
+    )
+    stirring = forms.ChoiceField(
+        label="Stirring",
+        choices=[(key.value, words) for key, words in _STIRRING.items()],
+        required=False,
+    )
+    batch = NumberField(
+        label="Batch, g", low=0, high=1e6, unit="g", above=True,
+        help_text="1000 g is 2.2 lb. Empty: as written.",
+    )  # fmt: skip
+    start = NumberField(
+        label="Goes in at, °C", low=-5, high=100, unit="°C", help_text="20 °C is 68 °F."
+    )
+    target = NumberField(
+        label="Heated until the probe reads, °C", low=20, high=130, unit="°C",
+        help_text="85 °C is 185 °F. Empty: as the steps say.",
+    )  # fmt: skip
+    hold = NumberField(
+        label="Held, minutes", low=0, high=1_440, help_text="Empty: as the steps say."
+    )
+    mold = forms.CharField(label="Mold", max_length=200, required=False, widget=forms.Select)
+    mold_lid = forms.ChoiceField(
+        label="Mold covered", choices=(("open", "Open"), ("lid", "Covered")), required=False
+    )
+    count = NumberField(label="How many molds", low=1, high=10_000, is_whole=True)
+    pour = NumberField(
+        label="Poured at, °C", low=-5, high=110, unit="°C",
+        help_text="70 °C is 158 °F. Empty: as the steps say.",
+    )  # fmt: skip
+    counter = NumberField(label="First on the counter, minutes", low=0, high=1_440)
+    cooler = forms.CharField(label="Cold place", max_length=200, required=False,
+                             widget=forms.Select)  # fmt: skip
+    serving = NumberField(
+        label="Served at, °C", low=-20, high=100, unit="°C", help_text="Empty: as the formula says."
+    )
+    serve = forms.TimeField(
+        label="Serve at", required=False, input_formats=_TIMES, error_messages=_TIME_WRONG,
+        help_text="18:30 or 6:30 pm. Empty: no clock.",
+    )  # fmt: skip
+    earliest = forms.TimeField(
+        label="Nobody is here before", required=False, input_formats=_TIMES,
+        error_messages=_TIME_WRONG, help_text="Empty: work may begin the day before.",
+    )  # fmt: skip
+
+    sweep = forms.CharField(
+        label="Change one thing", max_length=60, required=False, widget=forms.Select
+    )
+
+    def __init__(self, asked: Mapping[str, str], in_force: PlanInForce) -> None:
+        self.in_force = in_force
+        self.equipment = equipment_choices(in_force.plan)
+        start = initial_of(in_force.plan, self.equipment)
+        super().__init__({name: asked.get(name, first) for name, first in start.items()})
+        kit = self.equipment
+        _offer(self.fields["hob"], kit.hobs, "Not heated in a pot", self.data["hob"])
+        _offer(self.fields["pot"], kit.pots, "", self.data["pot"])
+        _offer(self.fields["mold"], kit.molds, "", self.data["mold"])
+        _offer(self.fields["cooler"], kit.coolers, "Not cooled in molds", self.data["cooler"])
+        things = things_to_sweep(in_force.plan.cooling) if in_force.plan.cooling else ()
+        swept = self.data["sweep"]
+        if swept and swept not in dict(things):
+            things = (*things, (swept, f"{swept[:60]} (as typed)"))
+        self.fields["sweep"].widget.choices = [("", "Nothing"), *things]
+        for name in TIME:
+            self.fields[name].widget.attrs.update({"type": "time", "class": "number"})
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse equipment that is not there."""
+        values: dict[str, Any] = super().clean() or {}
+        kit = self.equipment
+        for name, choices in (
+            ("hob", kit.hobs), ("pot", kit.pots), ("mold", kit.molds), ("cooler", kit.coolers)
+        ):  # fmt: skip
+            text = values.get(name, "")
+            if text and _found(choices, text) is None:
+                self.add_error(name, f"There is no “{text[:40]}” in this kitchen: choose one.")
+        return values
+
+    @property
+    def ask(self) -> ProcessAsk:
+        """What is asked for, once the form is valid; the plan in force stays as it is."""
+        plan = self.plan
+        return ProcessAsk(
+            plan=None if plan == self.in_force.plan else plan,
+            serve_min=_minutes(self.cleaned_data["serve"]),
+            earliest_min=_minutes(self.cleaned_data["earliest"]),
+            sweep=self.cleaned_data["sweep"],
+        )
+
+    @property
+    def plan(self) -> ProcessPlan:
+        """The plan that the fields make."""
+        return ProcessPlan(pot=self._pot(), cooling=self._cooling())
+
+    def refuse(self, error: InputError) -> None:
+        """Show what the engine refuses at the field it belongs to."""
+        part, _, field = error.field.partition(".")
+        shown = _FIELD_OF.get(part, {}).get(field.split(".")[-1])
+        if shown is None:
+            shown = {"pot": "pot", "cooling": "mold"}.get(part)
+        self.add_error(shown, f"{error.message} {error.hint}".strip())
+
+    def _pot(self) -> PotPlan | None:
+        values = self.cleaned_data
+        hob = found(self.equipment.hobs, values["hob"])
+        if hob is None:
+            return None
+        vessel = found(self.equipment.pots, values["pot"])
+        base = self.in_force.plan.pot or PotPlan()
+        if values["power"] is not None:
+            hob = hob.model_copy(update={"power_w": values["power"]})
+        return base.model_copy(
+            update={
+                "hob": hob,
+                **(_measures(vessel, base) if vessel else {}),
+                "lid": values["lid"] == "lid",
+                "stirring": PotStirring(values["stirring"] or PotStirring.OCCASIONAL),
+                "batch_g": values["batch"],
+                "start_c": 20.0 if values["start"] is None else values["start"],
+                "target_c": values["target"],
+                "hold_min": values["hold"],
+            }
+        )
+
+    def _cooling(self) -> CoolPlan | None:
+        values = self.cleaned_data
+        cooler = found(self.equipment.coolers, values["cooler"])
+        if cooler is None:
+            return None
+        before = self.in_force.plan.cooling
+        mold = found(self.equipment.molds, values["mold"])
+        base = before or CoolPlan(mold=mold or MoldForm(volume_ml=100.0))
+        covered = {"lid": values["mold_lid"] == "lid"}
+        return base.model_copy(
+            update={
+                "mold": (mold or base.mold).model_copy(update=covered),
+                "cooler": cooler,
+                "count": values["count"] or 1,
+                "pour_c": values["pour"],
+                "counter_min": values["counter"] or 0.0,
+                "serving_c": values["serving"],
+            }
+        )
+
+
+def initial_of(plan: ProcessPlan, kit: Equipment) -> dict[str, str]:
+    """Return what the fields show for a plan."""
+    pot, cold = plan.pot, plan.cooling
+    return {
+        "hob": chosen(kit.hobs, pot.hob) if pot else "",
+        "power": "",
+        "pot": pot_choice(kit, pot) if pot else kit.pots[0].name,
+        "lid": "lid" if pot and pot.lid else "open",
+        "stirring": (pot.stirring if pot else PotStirring.OCCASIONAL).value,
+        "batch": number_initial(pot.batch_g if pot else None),
+        "start": number_initial(pot.start_c if pot else 20.0),
+        "target": number_initial(pot.target_c if pot else None),
+        "hold": number_initial(pot.hold_min if pot else None),
+        "mold": chosen(kit.molds, cold.mold) if cold else kit.molds[0].name,
+        "mold_lid": "lid" if cold and cold.mold.lid else "open",
+        "count": str(cold.count) if cold else "1",
+        "pour": number_initial(cold.pour_c if cold else None),
+        "counter": number_initial(cold.counter_min if cold else 0.0),
+        "cooler": chosen(kit.coolers, cold.cooler) if cold else "",
+        "serving": number_initial(cold.serving_c if cold else None),
+        "serve": "",
+        "earliest": "",
+        "sweep": "",
+    }
+
+
+def _measures(vessel: Vessel, pot: PotPlan) -> dict[str, object]:
+    return {
+        "diameter_mm": vessel.diameter_mm,
+        "height_mm": vessel.height_mm,
+        "wall": vessel.wall or pot.wall,
+    }
+
+
+def _minutes(time: dt.time | None) -> float | None:
+    return None if time is None else time.hour * 60.0 + time.minute
+
+
+def _found(choices: tuple[Choice[Any], ...], name: str) -> object:
+    return found(choices, name)
+
+
+def _offer(field: forms.Field, choices: tuple[Choice[Any], ...], none: str, typed: str) -> None:
+    """Offer choices by group; what came with the address and is none of them stays."""
+    groups: list[tuple[str, Any]] = [("", none)] if none else []
+    for group, ones in groupby(choices, lambda one: one.group):
+        groups.append((group, [(one.name, one.name) for one in ones]))
+    names = {one.name.casefold(): one.name for one in choices}
+    if typed and typed not in names.values():
+        label = names.get(typed.strip().casefold(), f"{typed[:60]} (as typed)")
+        groups.append((typed, label))
+    field.widget.choices = groups

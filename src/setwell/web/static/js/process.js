@@ -1,0 +1,15 @@
+// What was open stays open while the answer is drawn again.
+const answer = document.getElementById("process");
+let open = new Map();
+document.body.addEventListener("htmx:beforeSwap", (event) => {
+  if (event.detail.target !== answer) return;
+  open = new Map([...answer.querySelectorAll("details[data-keep]")].map((d) => [d.dataset.keep, d.open]));
+});
+document.body.addEventListener("htmx:afterSwap", () => {
+  for (const part of answer.querySelectorAll("details[data-keep]")) part.open = open.get(part.dataset.keep) ?? part.open;
+});
+
+// What no longer belongs to the form says so.
+const stale = document.getElementById("stale");
+document.body.addEventListener("htmx:sendError", () => { stale.hidden = false; });
+document.body.addEventListener("htmx:afterSwap", () => { stale.hidden = true; });
