@@ -16,9 +16,8 @@ from setwell.engine.heat.mold_body import FINE, Food, body_of_mold, time_constan
 from setwell.engine.heat.mold_form import mold_geometry
 from setwell.engine.rules.bench import Bench
 
-HOT_POUR = (
-    "Whisk the powder into the liquid\nHeat to 90 °C, hold 2 min, stirring\nPour into molds\nChill"
-)
+HOT_POUR = "Whisk the powder into the liquid\nHeat to 90 °C, hold 2 min\nPour into molds\nChill"
+WATERY = Food(0.55, 0.55 / 1.4e-7)
 JAR = MoldForm(
     shape=MoldShape.JAR, diameter_mm=70, height_mm=90,
     wall=WallMaterial.GLASS, wall_mm=3, headspace_mm=10, lid=True,
