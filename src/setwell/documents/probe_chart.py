@@ -13,6 +13,8 @@ _POINTS, _DOTS = 300, 80
 # Left out, yet with a place on the paper.
 _SHOWN = int(Flag.SPIKE | Flag.DUPLICATE | Flag.BACKWARD)
 _MOST_LINES = 3
+# Dots farther from all lines than this would press them flat [°C].
+_BEYOND_C = 15.0
 # What cooling and hot holding ask for, drawn across for the eye [°C].
 _MARKS = (CourseMark(57.0, "57 °C"), CourseMark(21.0, "21 °C"), CourseMark(5.0, "5 °C"))
 
@@ -24,10 +26,10 @@ def probe_chart(found: LogJudgement, *, title: str) -> CourseChart | None:
     for one in found.compared:
         end = max(float(probe.course.seconds[-1]) for probe in clean.probes if probe.course)
         lines.append(_computed(one.predicted, f"Computed, {one.place.lower()}", one.start_s, end))
-    dots = _left_out(clean)
     if not lines:
         return None
     values = [value for line in lines for value in line.celsius if np.isfinite(value)]
+    dots = _left_out(clean, min(values) - _BEYOND_C, max(values) + _BEYOND_C)
     marks = tuple(mark for mark in _MARKS if min(values) <= mark.celsius <= max(values))
     return CourseChart(title, (*lines, *dots), marks)
 
@@ -61,12 +63,14 @@ def _chosen(celsius: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[int]:
     return sorted(chosen)
 
 
-def _left_out(clean: CleanLog) -> list[CourseLine]:
-    """Return the samples that were read and do not count, as dots."""
+def _left_out(clean: CleanLog, low: float, high: float) -> list[CourseLine]:
+    """Return the samples that were read and do not count, as dots; wild ones leave the paper."""
     times: list[float] = []
     values: list[float] = []
     for probe, raw in zip(clean.probes, clean.celsius, strict=True):
-        at = np.flatnonzero((probe.flags & _SHOWN > 0) & np.isfinite(raw))
+        with np.errstate(invalid="ignore"):
+            is_near = (raw >= low) & (raw <= high)
+        at = np.flatnonzero((probe.flags & _SHOWN > 0) & is_near)
         at = at[np.isfinite(clean.seconds[at])]
         at = at[:: max(1, len(at) // _DOTS)]
         times += (clean.seconds[at] / 60.0).tolist()

@@ -62,7 +62,7 @@ def _dated(cells: Sequence[str], decimal: DecimalMark) -> FormGuess:
         f"as {first.value}.{told}",
         "Change the form of the time if that is wrong.",
         field="time_form",
-        is_doubt=True,
+        is_doubt=len(days) > 1,
     )
     return FormGuess(first, note)
 

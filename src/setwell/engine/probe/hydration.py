@@ -40,7 +40,9 @@ def _heated(bench: Bench, key: str, coldest: Course) -> AgentHeating:
     held = [max(longest_hold(coldest.seconds, one, needs_c), 0.0) / 60.0 for one in curves]
     touched = [bool((one >= needs_c).any()) for one in curves]
     sure, may = (held[0] >= hold[1]) and touched[0], (held[2] >= hold[0]) and touched[2]
-    verdict = Verdict.YES if sure else Verdict.CANNOT_TELL if may else Verdict.NO
+    # A log that ends hot may have gone on: what came then is not known.
+    goes_on = float(coldest.high_c[-1]) >= needs_c
+    verdict = Verdict.YES if sure else Verdict.CANNOT_TELL if may or goes_on else Verdict.NO
     evidence = _evidence(key)
     return AgentHeating(
         key, name, needs_c, hold[1],
@@ -106,6 +108,8 @@ def _text(
     told = f"{told} and held {mean} at {temperature_print(needs_c)} or more"
     if verdict is Verdict.NO:
         return f"{told}: not enough."
+    if float(coldest.high_c[-1]) >= needs_c:
+        return f"{told} when the log ends: what came then is not known."
     return (
         f"{told}: too close to call with the error of the probe, the gaps and the range of the "
         "hold."

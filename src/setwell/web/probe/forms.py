@@ -29,12 +29,12 @@ _DIGITS = frozenset("0123456789.,-−– ")
 def error_field() -> NumberField:
     """Return the field for how far a probe may be off."""
     return NumberField(
-        label="Probe is right to, °C",
+        label="Probe is off by at most, °C",
         low=0,
         high=20,
         unit="°C",
         initial=number_initial(PROBE_ERROR_C),
-        help_text="1 °C (1.8 °F) is what food thermometers must keep. Check yours in ice water.",
+        help_text="1 °C (1.8 °F) is what food thermometers must keep to. Check in ice water.",
     )
 
 

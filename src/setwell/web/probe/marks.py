@@ -7,7 +7,7 @@ from django import template
 from setwell.documents import probe_words
 from setwell.services.probe_judging import AgentHeating, LogPhase, Ruling, SafetyCheck
 from setwell.services.probe_logs import StoredProbeLog
-from setwell.units import duration_print, temperature_print
+from setwell.units import duration_print, temperature_change_print, temperature_print
 
 register = template.Library()
 
@@ -60,6 +60,12 @@ def shown(celsius: float | None) -> str:
     if celsius is None or not math.isfinite(celsius):
         return "no reading"
     return temperature_print(round(celsius, 1))
+
+
+@register.filter
+def apart(kelvin: float) -> str:
+    """Return a difference of temperatures, in both scales."""
+    return temperature_change_print(kelvin)
 
 
 @register.filter

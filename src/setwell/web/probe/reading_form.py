@@ -184,7 +184,7 @@ def initial_of(table: LogTable, *, title: str) -> dict[str, Any]:
     }
     fields["shown_for"] = f"{cut_key({**fields})} {time_key(fields)}"
     for number, name in _numbered(table.names):
-        fields[f"name_{number}"] = name
+        fields |= {f"name_{number}": name, f"place_{number}": ProbePlace.FOOD}
     for probe in table.probes:
         fields |= {
             f"use_{probe.column}": True,
