@@ -83,6 +83,7 @@ def test_time_below_57_before_the_hottest_moment_counts_too():
     # Hot, forgotten for an hour at 40 °C, heated again, cooled in 1 h 30 min.
     course = ((0, 60), (0, 40), (60, 40), (60, 85), (60, 57), (150, 21), (250, 5))
     assert rulings(*course) == (FAIL, PASS)
+    assert "Of this, 1 h lay before the hottest moment." in text(FIRST, *course)
     # Warming up from the cold is no cooling.
     assert rulings((0, 4), (60, 85), (70, 57), (185, 21), (400, 5)) == (PASS, PASS)
 
@@ -129,6 +130,15 @@ def test_a_computed_course_passes_only_as_a_whole_and_says_so():
     assert rulings(*points, error=0.5, is_measured=False) == (PASS, PASS)
     assert rulings(*points, error=3.5, is_measured=False)[1] is OPEN
     assert "probe must prove it" in text(TOTAL, *points, is_measured=False)
+
+
+def test_a_plan_that_fails_throws_nothing_away():
+    points = ((0, 57), (150, 21), (500, 5))
+    for is_measured in (True, False):
+        course = course_of(*points, is_measured=is_measured)
+        for check in cooling_checks(SWEET, (course,)):
+            assert check.ruling is FAIL
+            assert ("hrow it away" in check.action) == is_measured
 
 
 def test_a_food_that_may_need_no_control_is_still_judged():

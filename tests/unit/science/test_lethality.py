@@ -137,12 +137,14 @@ def test_time_between_two_temperatures_takes_level_pieces_whole():
 def test_a_long_log_of_four_probes_takes_milliseconds():
     seconds = np.arange(100_000.0)
     probes = 330.0 + 8.0 * np.sin(seconds / 3000.0) + np.arange(4.0)[:, None]
-    began = clock.perf_counter()
-    found = lethality(seconds, probes, lowest=331.0, **AT)
-    holds = [longest_hold(seconds, probe, 336.0) for probe in probes]
-    took = clock.perf_counter() - began
+    took = []
+    for _ in range(3):
+        began = clock.perf_counter()
+        found = lethality(seconds, probes, lowest=331.0, **AT)
+        holds = [longest_hold(seconds, probe, 336.0) for probe in probes]
+        took.append(clock.perf_counter() - began)
     assert found.shape == (4,)
     assert np.all(np.diff(found) > 0)
     assert np.all(np.diff(holds) >= 0)
     # About 30 ms on one core; ten times that on a busy one.
-    assert took < 0.3
+    assert min(took) < 0.3

@@ -55,8 +55,8 @@ def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyC
         ruling = Ruling.FAIL if low.arrival is Arrival.LATE else Ruling.CANNOT_TELL
     return SafetyCheck(
         rule.key, "cooling", _title(rule), ruling,
-        f"{edges.preface}{_told(rule, ruling, low, high, edges)}{_may_be_free(control)}"
-        f"{edges.remark}",
+        f"{edges.preface}{_told(rule, ruling, low, high, edges)}{_before(high)}"
+        f"{_may_be_free(control)}{edges.remark}",
         _action(rule, ruling, high, edges), _margin(rule, low, middle, high), rule.section,
         f"Food Code {rule.edition}", edges.place,
         evidence_join([(rule.citation,), edges.evidence]), is_computed=not edges.is_measured,
@@ -150,6 +150,13 @@ def _left(seconds: float) -> str:
     return duration_print(np.floor(max(seconds, 0.0) / 60.0 + _ROUNDING))
 
 
+def _before(stage: Stage) -> str:
+    """Say that the food had cooled off once before its hottest moment."""
+    if stage.before_s <= 0.0:
+        return ""
+    return f" Of this, {_spent(stage.before_s)} lay before the hottest moment."
+
+
 def _may_be_free(control: Control | None) -> str:
     if control is None or not control.may_be_free:
         return ""
@@ -163,6 +170,8 @@ def _action(rule: FoodCodeRule, ruling: Ruling, high: Stage, edges: Edges) -> st
     if ruling is Ruling.PASS:
         return "Keep the record."
     faster = "Shallow pans, an ice bath, smaller molds or moving air cool faster."
+    if ruling is Ruling.FAIL and not edges.is_measured:
+        return f"Do not cool it like this. {faster}"
     if ruling is Ruling.FAIL:
         again = (
             "Throw it away. "

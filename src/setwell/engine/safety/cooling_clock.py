@@ -41,6 +41,8 @@ class Stage:
     is_reached: bool
     is_start_seen: bool = True
     is_started: bool = True
+    # What of it lay before the hottest moment.
+    before_s: float = 0.0
 
     @property
     def left_s(self) -> float:
@@ -107,7 +109,7 @@ def stage_of(
                    + clock.before_s)  # fmt: skip
     in_time = is_reached and clock.is_start_seen
     arrival = Arrival.LATE if is_late else Arrival.IN_TIME if in_time else Arrival.OPEN
-    return Stage(arrival, used, limit_s, is_reached, clock.is_start_seen)
+    return Stage(arrival, used, limit_s, is_reached, clock.is_start_seen, before_s=clock.before_s)
 
 
 def _late_arrival(seconds: Array, kelvin: Array, level: float, since: float) -> float:

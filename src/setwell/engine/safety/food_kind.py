@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from setwell.engine.material import NUTRIENT_INDEX
 from setwell.engine.rules.bench import Bench
 from setwell.engine.rules.eggs import eggs_still_raw, is_heated_before_egg
@@ -23,6 +21,7 @@ _YOLKS = frozenset({"egg_yolk", "egg_yolk_powder"})
 _WHITES = frozenset({"egg_white", "egg_white_powder"})
 _DAIRY = frozenset({"dairy", "cheese"})
 _FRUIT = frozenset({"fruit", "juice"})
+_EGG, _SUGAR = frozenset({"egg"}), frozenset({"sugar"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,35 +101,31 @@ def food_kind(bench: Bench, row: int = 0) -> FoodKind:
     """
     composition, water = bench.state.composition, bench.state.water
     finished = max(float(composition.finished_g[row]), 1e-9)
-    names = [material.table_key or material.key for material in bench.plan.materials]
-    groups = [material.group for material in bench.plan.materials]
-    masses = bench.state.masses[row] / finished
+    materials = bench.plan.materials
+    names = [material.table_key or material.key for material in materials]
+    masses = (bench.state.masses[row] / finished).clip(0.0)
 
-    def share(keep: list[bool]) -> float:
-        return float(masses[np.array(keep, dtype=bool)].clip(0.0).sum()) if keep else 0.0
+    def share(groups: frozenset[str]) -> float:
+        return sum(float(m) for m, of in zip(masses, materials, strict=True) if of.group in groups)
 
-    def most(nutrient: str) -> float:
-        index = NUTRIENT_INDEX[nutrient]
-        half = composition.half_width[row, index]
-        return float(composition.amount[row, index] + half) / finished
+    def named(keys: frozenset[str]) -> float:
+        return sum(float(m) for m, name in zip(masses, names, strict=True) if name in keys)
 
-    egg = share([group == "egg" for group in groups])
     kind = FoodKind(
         is_complete=_is_complete(bench),
         raw_egg=bool(eggs_still_raw(bench)),
         is_egg_late=is_heated_before_egg(bench),
-        egg=egg,
-        yolk=share([name in _YOLKS for name in names]),
-        white=share([name in _WHITES for name in names]),
-        dairy=share([group in _DAIRY for group in groups]),
+        egg=share(_EGG),
+        yolk=named(_YOLKS),
+        white=named(_WHITES),
+        dairy=share(_DAIRY),
         sugar=float(composition.share("sugars_g")[row]),
         # Salt is 2.54 times its sodium; mg to g.
         salt=float(composition.share("sodium_mg")[row]) * 2.54 / 1000.0,
-        fat=most("fat_g"),
-        solids=1.0 - max(_least_water(bench, row) / finished, 0.0),
-        is_sweetened=share([group == "sugar" for group in groups]) > _TRACE
-        or most("added_sugars_g") > _TRACE,
-        has_fruit=share([group in _FRUIT for group in groups]) > _TRACE,
+        fat=_edge(bench, "fat_g", row, 1.0) / finished,
+        solids=1.0 - max(_edge(bench, "water_g", row, -1.0) / finished, 0.0),
+        is_sweetened=share(_SUGAR) + _edge(bench, "added_sugars_g", row, 1.0) / finished > _TRACE,
+        has_fruit=share(_FRUIT) > _TRACE,
         has_raw_milk=_has_raw_milk(bench),
         ph=Spans(*(part[row : row + 1] for part in water.ph)),
         water_activity=Spans(*(part[row : row + 1] for part in water.solids.water_activity)),
@@ -156,10 +151,11 @@ def _has_raw_milk(bench: Bench) -> bool:
     )
 
 
-def _least_water(bench: Bench, row: int) -> float:
-    composition = bench.state.composition
-    index = NUTRIENT_INDEX["water_g"]
-    return float(composition.amount[row, index] - composition.half_width[row, index])
+def _edge(bench: Bench, nutrient: str, row: int, side: float) -> float:
+    """Return the most (side 1) or the least (side -1) of a nutrient in the batch [g]."""
+    composition, index = bench.state.composition, NUTRIENT_INDEX[nutrient]
+    half = float(composition.half_width[row, index])
+    return float(composition.amount[row, index]) + side * half
 
 
 def _liquid_egg(kind: FoodKind) -> str:

@@ -174,7 +174,7 @@ def hold_check(  # noqa: PLR0913 - a rule has that many sides
         Ruling.FAIL: f"Not met. Nearest: {best.needs}, {margin_text(best)}.",
         Ruling.CANNOT_TELL: f"Too close to call: {best.needs}; at worst {margin_text(best)}.",
     }[best.ruling]
-    ways = "; or ".join(row.needs for row in judged)
+    ways = "; or ".join(row.needs for row in rows if row.is_for_a_kitchen)
     return SafetyCheck(
         key, topic, title, best.ruling,
         f"{edges.preface}{told} {note}".strip() + edges.remark,

@@ -33,6 +33,11 @@ class HoldRow:
     citation: Citation
 
     @property
+    def is_for_a_kitchen(self) -> bool:
+        """True where the hold can be timed by hand: no fractions of a second."""
+        return self.time_s == 0.0 or self.time_s >= 1.0
+
+    @property
     def needs(self) -> str:
         """What it asks for, as a cook reads it."""
         hold = f" for {time_print(self.time_s)}" if self.time_s else ", no hold needed"
