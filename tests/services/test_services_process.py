@@ -11,7 +11,8 @@ from setwell.domain.pantry import Kitchen, Mold, Pantry, Vessel
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
 from setwell.errors import InputError, NotFoundError
 from setwell.services import pantry
-from setwell.services.formulas import formula_create, formula_save
+from setwell.services.assessment import formula_assess
+from setwell.services.formulas import formula_create, formula_save, version_get
 from setwell.services.process import (
     ProcessAsk,
     bench_sheet,
@@ -146,6 +147,25 @@ def test_an_asked_plan_wins_and_is_not_saved(formula_id):
     answer = process_view(formula_id=formula_id, ask=ProcessAsk(plan=PLAN))
     assert (answer.plan.plan, answer.plan.origin) == (PLAN, "asked")
     assert plan_saved(formula_id=formula_id, number=1) is None
+
+
+def test_the_saved_pot_of_a_version_counts_in_its_assessment(formula_id):
+    def dissolved(number):
+        formula = version_get(formula_id=formula_id, number=number).formula
+        found = formula_assess(formula=formula, formula_id=formula_id, number=number)
+        return found.agents[0].hydrated_fraction
+
+    before = dissolved(1)
+    weak = PotPlan(hob=Hob(name="Ring", power_w=900), stirring=PotStirring.NONE, target_c=82)
+    plan_save(formula_id=formula_id, number=1, document=ProcessPlan(pot=weak))
+    after = dissolved(1)
+    assert after.value < before.value
+    # A version without a plan of its own, and a draft, keep to the word of the steps.
+    formula_save(formula_id=formula_id, formula=agar_formula(notes="again"), base_number=1)
+    assert dissolved(2).value == pytest.approx(before.value)
+    assert formula_assess(formula=agar_formula()).agents[0].hydrated_fraction.value == (
+        pytest.approx(before.value)
+    )
 
 
 def test_a_stronger_hob_is_quicker(formula_id):

@@ -20,6 +20,11 @@ from setwell.engine.timeline.results import Schedule, Timeline
 
 # More moments than this crowd a chart; the list beside it has all.
 _MOMENTS_MOST = 4
+# The list beside a chart has the whole label.
+_SHORT = {
+    "reads": "probe there", "coldest": "coldest part too", "held": "held", "boils": "boils",
+    "set": "sets", "unmold": "unmold", "21": "21 °C", "5": "5 °C",
+}  # fmt: skip
 _RULE_C = (57.0, 21.0, 5.0)
 # A cooling is drawn this much longer than its last moment.
 _TAIL = 1.15
@@ -116,5 +121,7 @@ def _needed(pot: PotResult) -> tuple[CourseMark, ...]:
 def _shown(moments: tuple[Moment, ...]) -> tuple[CourseMoment, ...]:
     known = [one for one in moments if one.estimate is not None]
     return tuple(
-        CourseMoment(one.estimate.value, one.label) for one in known if one.estimate is not None
+        CourseMoment(one.estimate.value, _SHORT.get(one.key, one.label))
+        for one in known
+        if one.estimate is not None
     )[:_MOMENTS_MOST]

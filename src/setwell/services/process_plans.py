@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from setwell.domain.equipment import Cooler, CoolerKind, Hob, MoldForm
+from setwell.domain.equipment import Cooler, CoolerKind, Hob, HobKind, MoldForm
 from setwell.domain.formula import Formula
 from setwell.domain.mold_shapes import volume_of
 from setwell.domain.pantry import Mold, Pantry, Vessel
@@ -17,6 +17,8 @@ from setwell.store.transactions import writing
 _FULL = 0.8
 _USUAL_MOLD_ML = 100.0
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
+# What a batch is heated on where there is a choice.
+_HOBS = (HobKind.INDUCTION, HobKind.ELECTRIC, HobKind.GAS, HobKind.STEAM)
 _FRIDGES = (CoolerKind.VENTILATED_FRIDGE, CoolerKind.FRIDGE)
 _STIRRING = {
     Stirring.CONSTANT: PotStirring.CONSTANT,
@@ -78,7 +80,7 @@ def plan_suggest(formula: Formula, pantry: Pantry, *, batch_g: float) -> Process
 
 def pot_suggest(steps: tuple[Step, ...], pantry: Pantry, batch_g: float) -> PotPlan:
     """Return a pot for a batch: the smallest known one that holds it, stirred as the steps say."""
-    hob = pantry.hobs[0] if pantry.hobs else Hob(name="Hob")
+    hob = min(pantry.hobs, key=lambda one: _HOBS.index(one.kind), default=Hob(name="Hob"))
     vessel = _vessel(pantry, batch_g)
     told = next(
         (s.stirring for s in reversed(steps) if s.kind in _WARMING and s.stirring is not None), None
