@@ -8,7 +8,7 @@ from setwell.domain.log_reading import ProbePlace
 from setwell.domain.probe_log import PROBE_ERROR_C, Probe
 from setwell.errors import InputError
 from setwell.services.formulas import VersionSummary
-from setwell.services.probe_uploads import probe_file_check
+from setwell.services.probe_uploads import FILE_LIMIT, probe_file_check
 from setwell.units import number_parse, temperature_parse
 from setwell.web.inputs import NumberField, number_initial
 
@@ -64,6 +64,7 @@ class UploadForm(VersionForm):
     file = forms.FileField(
         label="File of the logger",
         help_text="CSV or text, up to 64 MB. You see how it reads before anything is saved.",
+        widget=forms.FileInput(attrs={"data-limit": FILE_LIMIT, "data-tell": "upload-too-large"}),
         error_messages={
             "required": "Choose the file that the logger exported.",
             "empty": "The file is empty. Export the log again, then choose that file.",
