@@ -5,15 +5,17 @@ import io
 
 import numpy as np
 import pytest
-from builders_cooling import JAR, core_times, falling, reached, steady
+from builders_cooling import JAR, agar_milk, core_times, falling, plan_of, reached, steady
 from scipy.integrate import solve_ivp
 
-from setwell.domain.equipment import Cooler, MoldForm, MoldShape
+from setwell.domain.equipment import Cooler, CoolerKind, MoldForm, MoldShape
 from setwell.engine.heat.cells_reduced import cells_reduce
+from setwell.engine.heat.cooling import cool
 from setwell.engine.heat.equipment import surface_of
 from setwell.engine.heat.march import air_constant, march
 from setwell.engine.heat.mold_body import Food, body_of_mold, jar_cells, mold_wall
 from setwell.engine.heat.mold_form import Scheme, mold_geometry
+from setwell.science.heat.freezing_front import freezing_time_plank_1913
 from setwell.science.heat.krylov import cool_body
 
 # Cores of kitchen sizes: k 0.55 W/mK, diffusivity 1.4e-7 m2/s, 80 °C into air of 2 °C, time in s to
@@ -186,6 +188,23 @@ def test_a_jar_with_a_falling_coefficient_follows_an_ode_solver():
     for level in (30.0, 10.0):
         found = reached(run, level)
         assert found == pytest.approx(np.interp(-level, -exact, seconds), rel=0.004)
+
+
+def test_a_ball_freezes_about_as_long_as_plank_says():
+    # Plank, Z. ges. Kälteind. 1913, with P 1/6 and R 1/24 of a ball: time from the freezing point
+    # on, sensible heat left out, so that a real food poured at 5 °C takes some tenths longer.
+    plan = plan_of(
+        MoldForm(shape=MoldShape.SPHERE, diameter_mm=40), kind=CoolerKind.FREEZER, air_c=-30.0,
+        coefficient=30.0, pour_c=5.0,
+    )  # fmt: skip
+    result = cool(agar_milk(), plan)
+    core = result.core
+    found = float(np.interp(2.0, -core.celsius, core.seconds))
+    plank = freezing_time_plank_1913(
+        0.040, shape_constants=(1 / 6, 1 / 24), fall=30.0 - 0.55, melting_heat=0.83 * 333_600.0,
+        density=1030.0, conductivity=1.6, surface_coefficient=30.0,
+    )  # fmt: skip
+    assert 1.0 < found / float(plank) < 1.25
 
 
 def test_folding_the_glass_into_the_surface_is_off_by_a_kelvin():

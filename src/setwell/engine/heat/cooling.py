@@ -1,5 +1,7 @@
 """Molds on their way down: core and skin over time, and the moments a kitchen waits for."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,16 +13,25 @@ from setwell.engine.heat.cooling_load import cooling_load
 from setwell.engine.heat.cooling_moments import Cooling, cooling_moments
 from setwell.engine.heat.cooling_setup import CoolingSetup, cooling_setup
 from setwell.engine.heat.course import Course
+from setwell.engine.heat.freezing_course import freezes, freezing_run, stretched
+from setwell.engine.heat.frozen_food import ICE_EVIDENCE
+from setwell.engine.heat.march import Marched
 from setwell.engine.heat.mold_body import COARSE, face_areas
 from setwell.engine.heat.mold_form import Scheme
+from setwell.engine.heat.passing_times import passed_s
 from setwell.engine.heat.results import CoolingResult
 from setwell.engine.rules.bench import Bench
-from setwell.provenance import Estimate
+from setwell.provenance import Estimate, evidence_join
 
 Array = NDArray[np.float64]
 
 CORE, SKIN = "core", "surface"
 _MODEL = "conduction in the food, surface coefficient by the difference to the air"
+_FROZEN = "conduction cell by cell, with the heat of its ice"
+_FROZEN_METHOD = (
+    "Conduction by cells of the food that freeze bit by bit below its freezing point, thin walls "
+    "folded into the surface; range by how slow and how quick the cooling alone may be."
+)
 _GEOMETRY = "lengths of the mold"
 
 
@@ -33,18 +44,19 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
     """
     load = cooling_load(cooling_setup(bench, plan, air=air, row=row), plan)
     setup = load.setup
-    courses = cooling_courses(setup)
+    is_frozen = freezes(setup)
+    courses = frozen_courses(bench, setup, row) if is_frozen else cooling_courses(setup)
     core = courses[0]
     serving = plan.serving_c
     if serving is None:
         serving = float(bench.state.serving_c[row])
-    told = Cooling(core, setup.cold.cooler.air_c, serving, setup.flags)
+    told = Cooling(core, setup.cold.cooler.air_c, serving, setup.flags, is_frozen=is_frozen)
     return CoolingResult(
         courses=courses,
         moments=cooling_moments(bench, told, row),
         figures=_figures(setup),
         advice=(*cooling_advice(bench, setup, core, row), *load.advice),
-        method=_method(setup),
+        method=_FROZEN_METHOD if is_frozen else _method(setup),
         most_molds=load.most,
     )
 
@@ -52,15 +64,45 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
 def cooling_courses(setup: CoolingSetup) -> tuple[Course, Course]:
     """Return core and skin with their ranges: the middle case, and a slow and a quick one."""
     seconds = setup.seconds()
-    middle = setup.march(seconds)
-    ends = [
-        setup.march(seconds, case, body=setup.body(case, COARSE))
-        for case in (slow_case(setup.situation), quick_case(setup.situation))
-    ]
+    cases = _cases(setup, seconds)
     return (
-        _course(setup, CORE, seconds, [one.core for one in (middle, *ends)]),
-        _course(setup, SKIN, seconds, [one.surface for one in (middle, *ends)]),
+        _course(setup, CORE, seconds, [_unfrozen(setup, one.core) for one in cases]),
+        _course(setup, SKIN, seconds, [_unfrozen(setup, one.surface) for one in cases]),
     )
+
+
+def frozen_courses(bench: Bench, setup: CoolingSetup, row: int = 0) -> tuple[Course, Course]:
+    """Return core and skin of a mold that freezes: ice cell by cell, and how slow it may be."""
+    run = freezing_run(bench, setup, row)
+    freezing = setup.stuff.freezing_c or 0.0
+    factors = _slow_quick(setup)
+    found = []
+    for place, celsius in ((CORE, run.core), (SKIN, run.surface)):
+        ends = [stretched(run, celsius, factor, freezing) for factor in factors]
+        course = _course(setup, place, run.seconds, [celsius, *ends])
+        evidence = evidence_join([course.evidence, ICE_EVIDENCE])
+        found.append(replace(course, model=_FROZEN, evidence=evidence))
+    return found[0], found[1]
+
+
+def _cases(setup: CoolingSetup, seconds: Array) -> tuple[Marched, Marched, Marched]:
+    """Return the middle, the slow and the quick case at the same times."""
+    slow, quick = slow_case(setup.situation), quick_case(setup.situation)
+    return (
+        setup.march(seconds),
+        setup.march(seconds, slow, body=setup.body(slow, COARSE)),
+        setup.march(seconds, quick, body=setup.body(quick, COARSE)),
+    )
+
+
+def _slow_quick(setup: CoolingSetup) -> tuple[float, float]:
+    """Return how much longer and shorter the slow and the quick case take."""
+    seconds = setup.seconds()
+    level = setup.cold.cooler.air_c + 0.3 * (setup.start_c - setup.cold.cooler.air_c)
+    middle, slow, quick = (
+        passed_s(seconds, one.core, level) or 1.0 for one in _cases(setup, seconds)
+    )
+    return slow / middle, quick / middle
 
 
 def core_curve(
@@ -76,13 +118,12 @@ def core_curve(
 
 
 def _course(setup: CoolingSetup, place: str, seconds: Array, cases: list[Array]) -> Course:
-    held = [_unfrozen(setup, one) for one in cases]
     return Course(
         place,
         seconds,
-        held[0],
-        np.min(held, axis=0),
-        np.max(held, axis=0),
+        cases[0],
+        np.min(cases, axis=0),
+        np.max(cases, axis=0),
         model=_MODEL,
         evidence=setup.evidence,
     )

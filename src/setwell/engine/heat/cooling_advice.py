@@ -6,6 +6,7 @@ from setwell.engine.heat.cooling_cases import air_doubt
 from setwell.engine.heat.cooling_moments import COLD_C, HOT_C, WARM_C, minutes_from_hot
 from setwell.engine.heat.cooling_setup import CoolingSetup
 from setwell.engine.heat.course import Course
+from setwell.engine.heat.freezing_course import freezes
 from setwell.engine.heat.mold_form import SHAPE_ASSUMED
 from setwell.engine.heat.passing_times import minutes_print
 from setwell.engine.heat.results import Advice
@@ -139,13 +140,15 @@ def _freezes(setup: CoolingSetup) -> Advice | None:
     air = _warmest(setup)
     if freezing is None or air >= freezing:
         return None
-    text = (
-        f"{setup.cold.cooler.name} is at {temperature_print(air)}, below where this food begins "
-        f"to freeze, {temperature_print(freezing)}. The course is followed down to there; ice "
-        "takes many times longer."
-    )
-    action = "Take it out when it is set, unless it should freeze."
-    return Advice("freezes", text, action)
+    where = f"{setup.cold.cooler.name} is at {temperature_print(air)}; this food begins to freeze"
+    if freezes(setup):
+        text = f"{where} at {temperature_print(freezing)}, so it freezes if it stays in."
+    else:
+        text = (
+            f"{where} at {temperature_print(freezing)}. The course is followed down to there: its "
+            "skin may freeze if it stays in."
+        )
+    return Advice("freezes", text, "Take it out when it is set, unless it should freeze.")
 
 
 def _wall(setup: CoolingSetup) -> Advice | None:

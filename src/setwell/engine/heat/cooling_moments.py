@@ -24,6 +24,8 @@ from setwell.units import temperature_print
 _MODEL = "core of the computed course"
 # Where the clock of chilling starts, and the two limits it runs to [°C].
 HOT_C, WARM_C, COLD_C = 57.0, 21.0, 5.0
+# A core this cold is hard (common practice) [°C].
+FROZEN_C = -10.0
 # A mold is as cold as its place when it is this close [K].
 _NEAR_K = 1.0
 _Minutes = tuple[float | None, float | None, float | None]
@@ -37,6 +39,7 @@ class Cooling:
     air_c: float
     serving_c: float | None
     flags: tuple[str, ...] = ()
+    is_frozen: bool = False
 
 
 def cooling_moments(bench: Bench, cooling: Cooling, row: int = 0) -> tuple[Moment, ...]:
@@ -46,6 +49,8 @@ def cooling_moments(bench: Bench, cooling: Cooling, row: int = 0) -> tuple[Momen
     if levels:
         found.append(_unmolds(bench, cooling, levels, row))
     found += [_below(cooling, "21", WARM_C), _below(cooling, "5", COLD_C)]
+    if cooling.is_frozen:
+        found.append(_freezes(cooling))
     if cooling.serving_c is not None:
         found.append(_serves(cooling, cooling.serving_c))
     return tuple(found)
@@ -125,6 +130,12 @@ def minutes_from_hot(core: Course, level: float) -> _Minutes:
         None if a is None or b is None else max(a - b, 0.0) for a, b in zip(down, hot, strict=True)
     )
     return middle, low, high
+
+
+def _freezes(cooling: Cooling) -> Moment:
+    minutes = passing_minutes(cooling.core, Span(FROZEN_C, FROZEN_C, FROZEN_C))
+    text = _down(minutes, FROZEN_C, cooling) + " Most of its water is ice then."
+    return Moment("frozen", "Frozen through", _estimate(minutes, cooling), text)
 
 
 def _serves(cooling: Cooling, level: float) -> Moment:

@@ -121,18 +121,17 @@ def _product(mold: MoldGeometry, food: Food, wall: Wall | None) -> SmallBody:
     if mold.is_box:
         around = tuple(
             half_direction(length / 2.0, face="side", weight=SLAB, conductivity=k, capacity=c)
-            for length in mold.lengths
+            for length in sorted(mold.lengths, reverse=True)
         )
     else:
         around = (
             half_direction(mold.radius, face="side", weight=ROUND, conductivity=k, capacity=c),
         )
-    resistance = 0.0 if wall is None else wall.resistance
-    return _multiplied(around, upright, resistance, _cover(mold, wall))
+    return _multiplied(around, upright, face_resistances(mold, wall))
 
 
 def _multiplied(
-    around: tuple[Direction, ...], upright: Direction, wall: float, cover: float
+    around: tuple[Direction, ...], upright: Direction, resistances: dict[str, float]
 ) -> SmallBody:
     """Return the rows that read a product of directions; the last one stands upright."""
     middles = tuple(one.middle for one in around)
@@ -149,7 +148,7 @@ def _multiplied(
             "base": (*means, upright.ends["base"]),
         },
         mean=(*means, upright.mean),
-        resistances={"side": wall, "base": wall, "top": cover},
+        resistances=resistances,
     )
 
 
@@ -159,17 +158,21 @@ def _ball(mold: MoldGeometry, food: Food, wall: Wall | None) -> SmallBody:
         conductivity=food.conductivity, capacity=food.capacity,
     )  # fmt: skip
     ends = (one.ends["side"],)
-    resistance = 0.0 if wall is None else wall.resistance
-    return SmallBody((one,), (one.middle,), ends, {"side": ends}, (one.mean,), {"side": resistance})
+    return SmallBody(
+        (one,), (one.middle,), ends, {"side": ends}, (one.mean,), face_resistances(mold, wall)
+    )
 
 
-def _cover(mold: MoldGeometry, wall: Wall | None) -> float:
-    """Return what lies between the top of the food and the air above it [m2K/W]."""
-    if not mold.lid:
-        # A block is closed all around by its own wall.
-        return wall.resistance if wall is not None and mold.shape is MoldShape.BLOCK else 0.0
-    gap = mold.headspace
-    return gap / _gap_conductivity(gap) if gap > 0 else 0.0
+def face_resistances(mold: MoldGeometry, wall: Wall | None) -> dict[str, float]:
+    """Return what lies between each face of the food and the air where walls have no cells.
+
+    In m2K/W. Above, that is the air under a lid; a block is closed all around by its own wall.
+    """
+    around = 0.0 if wall is None else wall.resistance
+    gap = mold.headspace if mold.lid else 0.0
+    cover = gap / _gap_conductivity(gap) if gap > 0 else 0.0
+    above = around if mold.shape is MoldShape.BLOCK else cover
+    return {name: above if name == "top" else around for name in face_areas(mold)}
 
 
 def _gap_conductivity(gap: float) -> float:
@@ -200,8 +203,7 @@ def _half_ball(
         core=np.arange(across) * around,
         surface=body.probe(mold.radius * (1 - 1e-9), 0.0).cells,
     )
-    resistance = 0.0 if wall is None else wall.resistance
-    return _renamed(small, {"dome": "side", "flat": "top"}, {"side": resistance})
+    return _renamed(small, {"dome": "side", "flat": "top"}, face_resistances(mold, wall))
 
 
 def _renamed(small: SmallBody, names: dict[str, str], walls: dict[str, float]) -> SmallBody:

@@ -109,11 +109,24 @@ def test_a_thick_mold_cools_too_slowly_and_a_thin_one_does_not():
     assert "cools_slowly" not in codes(quick)
 
 
-def test_a_freezer_is_followed_down_to_the_first_ice():
+def test_a_chiller_just_below_freezing_is_followed_down_to_the_first_ice():
+    result = cool(agar_milk(), plan_of(kind=CoolerKind.BLAST_CHILLER, air_c=-1.2))
+    assert "freezes" in codes(result)
+    assert result.core.celsius.min() == pytest.approx(-0.55, abs=0.05)
+    assert result.moment("frozen") is None
+
+
+def test_a_freezer_holds_the_core_at_its_freezing_point_for_hours():
     result = cool(agar_milk(), plan_of(kind=CoolerKind.FREEZER, air_c=-18.0))
     assert "freezes" in codes(result)
-    assert result.core.celsius.min() > -2.0
-    assert result.moment("5").estimate is not None
+    cold, hard = result.moment("5").estimate, result.moment("frozen").estimate
+    assert hard.value > 2.5 * cold.value
+    assert hard.low < hard.value < hard.high
+    core = result.core
+    slow = (core.celsius > -1.5) & (core.celsius < 0.0)
+    assert np.ptp(core.seconds[slow]) > 3600.0
+    assert core.celsius[-1] < -15.0
+    assert (np.diff(core.celsius) < 0.2).all()
 
 
 def test_assumptions_are_said():
