@@ -83,11 +83,11 @@ def pot_made(*, end_c: float = 96.0, end_min: float = 38.0, **more: Any) -> PotR
     return PotResult(**fields)
 
 
-def cooling_made(**moments: Estimate | None) -> CoolingResult:
-    """Return molds that cool by a straight line from 60 °C to 4 °C in three hours."""
+def cooling_made(*, end_min: float = 180.0, **moments: Estimate | None) -> CoolingResult:
+    """Return molds that cool by a straight line from 60 °C to 2 °C, in three hours as a rule."""
     given = {"set": minutes(48, 35, 70), "21": minutes(100, 80, 130), **moments}
     return CoolingResult(
-        courses=(course("core", 180.0, 60.0, 4.0), course("surface", 180.0, 50.0, 3.0)),
+        courses=(course("core", end_min, 60.0, 2.0), course("surface", end_min, 50.0, 1.0)),
         moments=tuple(moment(key, estimate) for key, estimate in given.items()),
         figures=(),
         advice=(),

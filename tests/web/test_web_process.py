@@ -195,3 +195,27 @@ def test_an_unknown_formula_or_version_is_refused(bench, lemon):
 def test_the_page_takes_no_post_and_the_plan_no_get(bench, lemon):
     assert bench.post(f"/formulas/{lemon}/process/").status_code == 405
     assert bench.get(f"/formulas/{lemon}/process/plan/").status_code == 405
+
+
+def test_a_layer_below_is_judged(bench, lemon, saved):
+    below = saved(
+        title="Cold base", ingredients="500 g whole milk\n10 g gelatin",
+        steps="Bloom the gelatin.\nHeat to 60 °C.\nPour into cups.\nChill for 6 h.",
+    ).formula_id  # fmt: skip
+    asked = {"layer": str(below), "pour": "75", "layer_mm": "10", "this_mm": "20"}
+    page = read(bench.get(f"/formulas/{lemon}/process/", asked))
+    assert "Poured onto Cold base" in page
+    assert "Where the layers meet" in page
+
+
+@pytest.mark.parametrize("layer", ["x", "404"])
+def test_an_unknown_layer_is_said_at_its_field(bench, lemon, layer):
+    page = read(bench.get(f"/formulas/{lemon}/process/", {"layer": layer}))
+    place = page.index('id="problem-layer"')
+    assert 'class="errorlist"' in page[place : place + 200]
+
+
+def test_a_layer_that_never_sets_cannot_lie_below(bench, lemon, saved):
+    below = saved(ingredients="500 g water", steps="Chill for 1 h.").formula_id
+    page = read(bench.get(f"/formulas/{lemon}/process/", {"layer": str(below)}))
+    assert "The first layer does not set" in page

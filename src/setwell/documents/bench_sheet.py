@@ -24,7 +24,11 @@ _BLANKS: dict[str, tuple[str, ...]] = {
     StepKind.REST.value: ("Time", "°C"),
     StepKind.UNMOLD.value: ("Time", "Core °C"),
 }
-_ACID_BLANKS = ("Time", "°C before", "pH after")
+# What to write down where a point decides, whatever else the step does.
+_AT_POINT = {
+    "acid": ("Time", "°C before", "pH after"),
+    "pour": ("Time", "°C in the pot"),
+}
 FOOT = "Write what the probe shows, not what the step says. Rinse the probe between raw and cooked."
 
 
@@ -143,14 +147,16 @@ def _point(point: CriticalPoint) -> SheetPoint:
 
 def _steps(timeline: Timeline, schedule: Schedule | None) -> tuple[SheetStep, ...]:
     begins = {row.stage.number: row.begins for row in schedule.rows} if schedule else {}
-    acid = {point.stage for point in timeline.points if point.key == "acid"}
+    special = {
+        point.stage: _AT_POINT[point.key] for point in timeline.points if point.key in _AT_POINT
+    }
     return tuple(
         SheetStep(
             number=str(stage.number) if stage.number else "",
             text=stage.text,
             begins=_begins(stage, begins),
             takes=stage_takes(stage),
-            blanks=_ACID_BLANKS if stage.number in acid else _BLANKS.get(stage.kind, ("Time",)),
+            blanks=special.get(stage.number) or _BLANKS.get(stage.kind, ("Time",)),
             points=tuple(
                 point.title for point in timeline.points if point.stage == stage.number != 0
             ),

@@ -34,12 +34,15 @@ from setwell.services.process_charts import (
     pot_charts,
     timeline_chart,
 )
+from setwell.services.process_layers import LayerAnswer, LayerAsk, layers_of
 from setwell.services.process_plans import PlanInForce, plan_in_force, plan_save, plan_suggest
 from setwell.services.process_sweep import sweep_chart, things_to_sweep
 from setwell.services.shelves import kitchen_read
 
 __all__ = [
     "SHEET_PAPERS",
+    "LayerAnswer",
+    "LayerAsk",
     "PlanInForce",
     "ProcessAnswer",
     "ProcessAsk",
@@ -63,13 +66,15 @@ _DRAFT = "not saved"
 class ProcessAsk:
     """What is asked of a process: a plan, when to serve, and what to change one at a time.
 
-    Times are minutes after midnight; `sweep` is one of `things_to_sweep`.
+    Times are minutes after midnight; `sweep` is one of `things_to_sweep`, `layer` the formula
+    that lies below.
     """
 
     plan: ProcessPlan | None = None
     serve_min: float | None = None
     earliest_min: float | None = None
     sweep: str = ""
+    layer: LayerAsk | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +95,7 @@ class ProcessAnswer:
     timeline: Timeline
     schedule: Schedule | None
     charts: dict[str, tuple[ProcessChart, ...]]
+    layers: LayerAnswer | None = None
     formula_id: int | None = None
     number: int | None = None
 
@@ -139,11 +145,12 @@ def process_of(
     charts = _charts(bench, plan, pot, cooling, line, schedule) if has_charts else {}
     if ask.sweep and cooling is not None and plan.cooling is not None:
         charts["sweep"] = (sweep_chart(bench, plan.cooling, ask.sweep),)
+    layers = _layered(bench, cooling, plan.cooling, ask.layer, problems)
     return ProcessAnswer(
         formula=formula, plan=force, batch_g=on.batch_g, pot=pot, cooling=cooling,
         problems=tuple(problems), checks=checks, summary=summary_line(checks), timeline=line,
         schedule=schedule,
-        charts=charts,
+        charts=charts, layers=layers,
         formula_id=formula_id, number=number,
     )  # fmt: skip
 
@@ -210,6 +217,23 @@ def _cooled(
         return molds_cooled(on, plan)
     except InputError as error:
         problems.append(_told(error, "cooling"))
+        return None
+
+
+def _layered(
+    bench: Bench,
+    cooling: CoolingResult | None,
+    plan: CoolPlan | None,
+    ask: LayerAsk | None,
+    problems: list[InputError],
+) -> LayerAnswer | None:
+    """Compute the layer below; what it refuses is told at its field."""
+    if ask is None or cooling is None or plan is None:
+        return None
+    try:
+        return layers_of(bench, cooling, plan, ask)
+    except InputError as error:
+        problems.append(error)
         return None
 
 

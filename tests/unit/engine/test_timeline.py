@@ -1,6 +1,10 @@
 """Stages, points that decide, and the schedule."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
+from builders_process import agar_formula, cooling_made, minutes, pot_made
 
 from setwell.domain.equipment import MoldForm
 from setwell.domain.process_plan import CoolPlan, ProcessPlan
@@ -9,7 +13,6 @@ from setwell.engine.timeline.build import timeline
 from setwell.engine.timeline.results import Basis
 from setwell.engine.timeline.schedule import clock_print, schedule
 from setwell.engine.verdict import Verdict
-from builders_process import agar_formula, cooling_made, minutes, pot_made
 
 
 def made(steps=None, **given):
@@ -157,14 +160,28 @@ def test_the_pour_point_says_how_long_it_stays_liquid():
     assert cold.window_text == "It may set in the pot already."
 
 
-def test_cooling_points_compare_with_the_rule():
-    slow = made(cooling=cooling_made(**{"21": minutes(150, 125, 200), "5": minutes(380, 300, 500)}))
-    assert point(slow, "chill_21").verdict is Verdict.NO
-    assert point(slow, "chill_5").verdict is Verdict.CANNOT_TELL
-    quick = made(cooling=cooling_made(**{"21": minutes(60, 50, 80), "5": minutes(150, 120, 200)}))
-    assert point(quick, "chill_21").verdict is Verdict.YES
-    assert point(quick, "chill_5").verdict is Verdict.YES
+@pytest.mark.parametrize(
+    ("end_min", "first", "all_in_all"),
+    [
+        # From 57 to 21 °C is 36 of 58 °C of the way, to 5 °C 52 of 58; both for all edges.
+        (180.0, Verdict.YES, Verdict.YES),
+        (200.0, Verdict.NO, Verdict.YES),
+        (430.0, Verdict.NO, Verdict.NO),
+    ],
+)
+def test_cooling_points_count_from_the_hot_limit(end_min, first, all_in_all):
+    line = made(cooling=cooling_made(end_min=end_min))
+    assert point(line, "chill_21").verdict is first
+    assert point(line, "chill_5").verdict is all_in_all
+
+
+def test_cooling_points_are_open_without_a_mold_or_in_between():
     assert point(made(), "chill_5").verdict is None
+    cooling = cooling_made(end_min=180.0)
+    core = cooling.core
+    wide = replace(core, high_c=np.maximum(core.celsius, 25.0) + 2.0)
+    line = made(cooling=replace(cooling, courses=(wide, *cooling.courses[1:])))
+    assert point(line, "chill_21").verdict is Verdict.CANNOT_TELL
 
 
 def test_what_is_served_hot_has_no_cooling_point():

@@ -2,6 +2,9 @@
 
 from collections.abc import Iterable
 
+import numpy as np
+from numpy.typing import NDArray
+
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.rules.bench import PRACTICE, Bench
@@ -14,8 +17,10 @@ from setwell.engine.timeline.stages import BESIDE
 from setwell.engine.verdict import Verdict
 from setwell.provenance import Estimate
 from setwell.tables.agents import agent_rows
-from setwell.tables.rules import food_code_rules
+from setwell.tables.rules import FoodCodeRule, food_code_rules
 from setwell.units import duration_print, temperature_print
+
+Array = NDArray[np.float64]
 
 # Hot acid cuts chains within minutes; at this temperature hardly (common practice) [°C].
 ACID_AT_C = 60.0
@@ -224,19 +229,41 @@ def _chill(
             window=estimate,
             window_text="" if moment is None else moment.text,
             measure="Probe the middle of the fullest mold.",
-            verdict=_in_time(estimate, limit),
+            verdict=_in_time(cooling, rule, limit),
             evidence=(rule.citation,),
         )
 
 
-def _in_time(estimate: Estimate | None, limit: float) -> Verdict | None:
-    """Compare the time in the mold with the limit; the pot's way down is not in it."""
-    if estimate is None:
+def _in_time(cooling: CoolingResult | None, rule: FoodCodeRule, limit: float) -> Verdict | None:
+    """Compare the time in the mold from the hot limit down with what the rule allows."""
+    if cooling is None:
         return None
-    if estimate.high is not None and estimate.high <= limit:
+    core = cooling.core
+    hot, cold = rule.start_temperature_c or _HOT_HOLDING_C, rule.temperature_c or 0.0
+    slow, quick = (_between(core.seconds, path, hot, cold) for path in (core.high_c, core.low_c))
+    if slow is not None and slow <= limit and core.high_c[0] >= hot:
         return Verdict.YES
-    low = estimate.value if estimate.low is None else estimate.low
-    return Verdict.NO if low > limit else Verdict.CANNOT_TELL
+    if quick is not None and quick > limit:
+        return Verdict.NO
+    return Verdict.CANNOT_TELL
+
+
+def _between(seconds: Array, path: Array, hot: float, cold: float) -> float | None:
+    """Return the minutes a falling path takes from one temperature to another."""
+    end = _fallen(seconds, path, cold)
+    return None if end is None else (end - (_fallen(seconds, path, hot) or 0.0)) / 60.0
+
+
+def _fallen(seconds: Array, path: Array, degrees: float) -> float | None:
+    """Return when a path first is down at a temperature [s]."""
+    there = np.nonzero(path <= degrees)[0]
+    if not len(there):
+        return None
+    n = int(there[0])
+    if n == 0:
+        return float(seconds[0])
+    share = (path[n - 1] - degrees) / (path[n - 1] - path[n])
+    return float(seconds[n - 1] + share * (seconds[n] - seconds[n - 1]))
 
 
 def _setting(bench: Bench) -> float | None:

@@ -11,7 +11,8 @@ from setwell.domain.equipment import MoldForm
 from setwell.domain.pantry import Vessel
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
 from setwell.errors import InputError
-from setwell.services.process import PlanInForce, ProcessAsk, things_to_sweep
+from setwell.services.formulas import formula_list
+from setwell.services.process import LayerAsk, PlanInForce, ProcessAsk, things_to_sweep
 from setwell.services.process_equipment import (
     Choice,
     Equipment,
@@ -36,6 +37,7 @@ POT = ("hob", "power", "pot", "lid", "stirring", "batch", "start", "target", "ho
 COLD = ("mold", "mold_lid", "count", "pour", "counter", "cooler", "serving")
 TIME = ("serve", "earliest")
 WATCH = ("sweep",)
+LAYER = ("layer", "layer_mm", "this_mm", "layer_c")
 # Which field shows what the engine refuses, by the last word of the engine's field.
 _FIELD_OF = {
     "pot": {
@@ -46,6 +48,9 @@ _FIELD_OF = {
     "cooling": {
         "pour_c": "pour", "count": "count", "counter_min": "counter", "serving_c": "serving",
         "cooler": "cooler", "air_c": "cooler", "coefficient_w_m2k": "cooler", "thing": "sweep",
+    },
+    "layer": {
+        "formula": "layer", "lower": "layer", "lower_mm": "layer_mm", "upper_mm": "this_mm",
     },
 }  # fmt: skip
 
@@ -108,6 +113,13 @@ class ProcessForm(forms.Form):
         label="Change one thing", max_length=60, required=False, widget=forms.Select
     )
 
+    layer = forms.CharField(label="Poured onto", max_length=20, required=False, widget=forms.Select)
+    layer_mm = NumberField(label="Layer below, mm", low=0.5, high=500, unit="mm")
+    this_mm = NumberField(label="This layer, mm", low=0.5, high=500, unit="mm")
+    layer_c = NumberField(
+        label="Layer below is at, °C", low=-5, high=60, unit="°C", help_text="Empty: as the air."
+    )
+
     def __init__(self, asked: Mapping[str, str], in_force: PlanInForce) -> None:
         self.in_force = in_force
         self.equipment = equipment_choices(in_force.plan)
@@ -123,6 +135,11 @@ class ProcessForm(forms.Form):
         if swept and swept not in dict(things):
             things = (*things, (swept, f"{swept[:60]} (as typed)"))
         self.fields["sweep"].widget.choices = [("", "Nothing"), *things]
+        saved = [(str(one.id), one.title) for one in formula_list()]
+        layer = self.data["layer"]
+        if layer and layer not in dict(saved):
+            saved.append((layer, f"{layer[:20]} (as typed)"))
+        self.fields["layer"].widget.choices = [("", "Nothing"), *saved]
         for name in TIME:
             self.fields[name].widget.attrs.update({"type": "time", "class": "number"})
 
@@ -138,6 +155,13 @@ class ProcessForm(forms.Form):
                 self.add_error(name, f"There is no “{text[:40]}” in this kitchen: choose one.")
         return values
 
+    def clean_layer(self) -> int | None:
+        """Return the number of the formula below."""
+        text = str(self.cleaned_data["layer"]).strip()
+        if text and not (text.isascii() and text.isdigit() and len(text) < 10):
+            raise forms.ValidationError("This is no formula of this kitchen: choose one.")
+        return int(text) if text else None
+
     @property
     def ask(self) -> ProcessAsk:
         """What is asked for, once the form is valid; the plan in force stays as it is."""
@@ -147,6 +171,7 @@ class ProcessForm(forms.Form):
             serve_min=_minutes(self.cleaned_data["serve"]),
             earliest_min=_minutes(self.cleaned_data["earliest"]),
             sweep=self.cleaned_data["sweep"],
+            layer=self._layer(),
         )
 
     @property
@@ -159,8 +184,17 @@ class ProcessForm(forms.Form):
         part, _, field = error.field.partition(".")
         shown = _FIELD_OF.get(part, {}).get(field.split(".")[-1])
         if shown is None:
-            shown = {"pot": "pot", "cooling": "mold"}.get(part)
+            shown = {"pot": "pot", "cooling": "mold", "layer": "layer"}.get(part)
         self.add_error(shown, f"{error.message} {error.hint}".strip())
+
+    def _layer(self) -> LayerAsk | None:
+        values = self.cleaned_data
+        if values["layer"] is None:
+            return None
+        return LayerAsk(
+            values["layer"], values["layer_mm"] or 15.0, values["this_mm"] or 15.0,
+            values["layer_c"],
+        )  # fmt: skip
 
     def _pot(self) -> PotPlan | None:
         values = self.cleaned_data
@@ -228,6 +262,10 @@ def initial_of(plan: ProcessPlan, kit: Equipment) -> dict[str, str]:
         "serve": "",
         "earliest": "",
         "sweep": "",
+        "layer": "",
+        "layer_mm": "15",
+        "this_mm": "15",
+        "layer_c": "",
     }
 
 

@@ -45,6 +45,12 @@ def ruling_word(ruling: str) -> str:
 
 
 @register.filter
+def melts_icon(melts: str) -> str:
+    """Return the icon name for whether the layer below melts: yes is bad."""
+    return {"yes": "stop", "no": "good"}.get(str(melts), "unsure")
+
+
+@register.filter
 def process_drawing(chart: ProcessChart) -> SafeString:
     """Draw a chart of the process page."""
     return mark_safe(chart.svg)  # noqa: S308 - names in it are escaped where they are written
