@@ -42,7 +42,7 @@ JOINT = slice(5, 9)
 # The tip of a thermometer held to the bottom stands this far above it [m] (our judgment).
 _PROBE_M, _PROBE_EACH_WAY = 0.005, 0.003
 # The hob is throttled within half of this of the target [K].
-_BAND_K = 1.0
+_BAND_K = 0.6
 # Seconds until a spot of the base is scraped again: middle, worst and best (our judgment).
 _SCRAPED_S = {
     PotStirring.CONSTANT: (5.0, 15.0, 2.0),

@@ -38,6 +38,8 @@ _PASTE_INDEX = 0.3
 _PLUMES_FROM, _PLUMES_FREE = 120.0, 260.0
 # Takes the coefficient far below that of conduction.
 _STILL_LOG = -7.0
+# How much warmer the layer at the base is than the middle; three times as much at worst [K].
+_FILM_K = 10.0
 _MOST_SUGAR, _ETHANOL_DENSITY = 0.85, 789.0
 _LEAST_EXPANSION = 2e-5
 
@@ -140,11 +142,10 @@ def _warmth(bench: Bench, case: int, row: int) -> Array:
 def _thickened(bench: Bench, case: int, row: int) -> Array:
     """Return how far the agents have thickened the pot at each temperature, from 0 to 1.
 
-    At worst it is thick from the start, at best the powders wait for their full temperature.
+    The layer at the base is warmer than the middle and thickens first; at best the powders wait
+    until the middle itself is fully hot.
     """
     whole = np.ones_like(_CELSIUS)
-    if case == 1:
-        return whole
     found = np.zeros_like(_CELSIUS)
     total = 0.0
     shared = bench.state.texture.flow_shares or dict.fromkeys(bench.state.agents, np.ones(1))
@@ -160,7 +161,11 @@ def _thickened(bench: Bench, case: int, row: int) -> Array:
 
 def _ramp(window: Window, case: int) -> Array:
     onset, full = window.onset, window.full
-    start, end = (onset.high, full.high) if case == 2 else (onset.value, full.value)
+    start, end = (
+        (onset.value - _FILM_K, full.value - _FILM_K),
+        (onset.low - 3.0 * _FILM_K, full.low - 3.0 * _FILM_K),
+        (onset.high, full.high),
+    )[case]
     return np.clip((_CELSIUS - start) / max(end - start, 1.0), 0.0, 1.0)
 
 

@@ -85,7 +85,7 @@ def pot_run(
 
     Notes
     -----
-    C dT/dt = G(T) T + P(T) − losses for base, ten slices of liquid and surface, by a two-stage
+    C dT/dt = G(T) T + P(T) − losses for base, six slices of liquid and surface, by a two-stage
     Rosenbrock scheme of second order that holds with approximate slopes and keeps the balance
     of heat exactly. Vapor leaves and steam joins at the temperature it finds, and the liquid's
     mass follows; its depth does not. Meant for liquids between 0 and 110 °C.

@@ -67,7 +67,7 @@ def contact(celsius: Array, body: PotBody, motion: PotMotion, boiling_c: Array) 
     See `pot_run`, which takes its steps with these.
 
     >>> NODES
-    12
+    8
     """
     core = celsius[:, 1:-1].mean(axis=1)
     near_boil = _smooth((core - boiling_c + _BUBBLES_K) / _BUBBLES_K)

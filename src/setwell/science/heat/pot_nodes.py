@@ -10,8 +10,9 @@ from setwell.science.heat.pot_parts import NODES, SLICES, PotBody, PotHeat, PotL
 
 Array = NDArray[np.float64]
 
-# Bubbles carry off nearly everything above the boiling point [W/m2K].
-_BUBBLING = 5000.0
+# Bubbles carry off nearly everything above the boiling point: at the base, and in the liquid
+# [W/m2K].
+_BUBBLING, _ROLLING = 5_000.0, 30_000.0
 _STEAM_C = 100.0
 # Least share of the base in what the hob is throttled by [-].
 _WATCHED = 0.03
@@ -120,7 +121,8 @@ def _boil(celsius: Array, body: PotBody, loss: PotLoss, now: Moment) -> None:
     above = celsius - loss.boiling_c[:, None]
     if not (above > 0).any():
         return
-    rate = np.repeat((_BUBBLING * body.area)[:, None], NODES, axis=1)
+    rate = np.repeat((_ROLLING * body.area)[:, None], NODES, axis=1)
+    rate[:, 0] *= _BUBBLING / _ROLLING
     rate[:, 1:-1] /= SLICES
     rate = np.where(above > 0, rate, 0.0)
     away = rate * np.maximum(above, 0.0)

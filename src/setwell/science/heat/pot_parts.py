@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-# The base with its film of liquid, ten slices of liquid, and the skin at the surface.
-NODES = 12
+# The base with its film of liquid, six slices of liquid, and the skin at the surface.
+NODES = 8
 SLICES = NODES - 2
 
 
