@@ -50,7 +50,7 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
     serving = plan.serving_c
     if serving is None:
         serving = float(bench.state.serving_c[row])
-    told = Cooling(core, setup.cold.cooler.air_c, serving, setup.flags, is_frozen=is_frozen)
+    told = Cooling(core, setup.final_air_c, serving, setup.flags, is_frozen=is_frozen)
     return CoolingResult(
         courses=courses,
         moments=cooling_moments(bench, told, row),

@@ -45,7 +45,7 @@ def cooling_advice(
 
 def _never_sets(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
     place, sets = setup.cold.cooler, level.celsius
-    air = _warmest(setup)
+    air = setup.final_air_c
     if air >= sets.high:
         text = (
             f"{place.name} is at {temperature_print(air)}, above the setting temperature of "
@@ -62,11 +62,6 @@ def _never_sets(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
     action = f"Use a place below {temperature_print(sets.low)}, or try one mold first."
     is_stop = air >= sets.value
     return Advice("may_not_set", text, action, is_stop=is_stop, evidence=level.evidence)
-
-
-def _warmest(setup: CoolingSetup) -> float:
-    """Return what the air comes down to in the end."""
-    return setup.cold.cooler.air_c if setup.air is None else float(setup.air.celsius[-1])
 
 
 def _pour_too_cold(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
@@ -97,7 +92,7 @@ def _nothing_sets(bench: Bench, row: int) -> Advice:
 
 
 def _never_cold(setup: CoolingSetup) -> Advice | None:
-    air, place = _warmest(setup), setup.cold.cooler
+    air, place = setup.final_air_c, setup.cold.cooler
     if air < COLD_C:
         return None
     text = (
@@ -137,7 +132,7 @@ def _slow(core: Course) -> Advice | None:
 
 def _freezes(setup: CoolingSetup) -> Advice | None:
     freezing = setup.stuff.freezing_c
-    air = _warmest(setup)
+    air = setup.final_air_c
     if freezing is None or air >= freezing:
         return None
     where = f"{setup.cold.cooler.name} is at {temperature_print(air)}; this food begins to freeze"

@@ -1,6 +1,6 @@
 """The moments of a mold that cools: set, ready to unmold, cold enough, ready to serve."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.passing_times import (
@@ -18,9 +18,11 @@ from setwell.engine.heat.setting_levels import (
 )
 from setwell.engine.material import Span
 from setwell.engine.rules.bench import PRACTICE, Bench
+from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.units import temperature_print
 
+_IF_AT_ALL = "Whether it sets at all cannot be told: try one mold."
 _MODEL = "core of the computed course"
 # Where the clock of chilling starts, and the two limits it runs to [°C].
 HOT_C, WARM_C, COLD_C = 57.0, 21.0, 5.0
@@ -46,6 +48,8 @@ def cooling_moments(bench: Bench, cooling: Cooling, row: int = 0) -> tuple[Momen
     """Return the moments of one candidate, in the order of a kitchen."""
     levels = setting_levels(bench, row)
     found = [_sets(cooling, level, second=n > 0) for n, level in enumerate(levels)]
+    if levels and verdict(bench.state.texture.sets[row]) is Verdict.CANNOT_TELL:
+        found = [replace(one, text=f"{one.text} {_IF_AT_ALL}") for one in found]
     if levels:
         found.append(_unmolds(bench, cooling, levels, row))
     found += [_below(cooling, "21", WARM_C), _below(cooling, "5", COLD_C)]

@@ -34,7 +34,7 @@ Array = NDArray[np.float64]
 # Points of a course on the counter and in the cold place.
 _COUNTER_POINTS, _COLD_POINTS = 60, 240
 # A course ends after so many slow time constants, and within these bounds [s].
-_CONSTANTS, _SHORTEST_S, _LONGEST_S = 7.0, 1_200.0, 14 * 86_400.0
+_CONSTANTS, _SHORTEST_S, _LONGEST_S = 7.0, 1_200.0, 60 * 86_400.0
 # The coefficient at this share of the first difference stands for the whole.
 _USUAL_SHARE = 0.3
 # Properties are taken this far between the air and the pour.
@@ -66,6 +66,11 @@ class CoolingSetup:
         return self.pour.celsius
 
     @property
+    def final_air_c(self) -> float:
+        """What the air of the cold place comes down to in the end."""
+        return self.cold.cooler.air_c if self.air is None else float(self.air.celsius[-1])
+
+    @property
     def usual(self) -> dict[str, float]:
         """Coefficients that stand for the whole of the cooling [W/m2K]."""
         return self.cold.usual(_USUAL_SHARE * self.situation.fall)
@@ -91,7 +96,13 @@ class CoolingSetup:
     def flags(self) -> tuple[str, ...]:
         """What was assumed."""
         pour = (f"pour temperature {self.pour.origin}",) if self.pour.is_assumed else ()
-        told = [*self.mold.flags, *pour, *(flag for one in self.places for flag in one.flags)]
+        wall = () if self.wall is None else ("mold as warm as the pour",)
+        told = [
+            *self.mold.flags,
+            *pour,
+            *wall,
+            *(flag for one in self.places for flag in one.flags),
+        ]
         return tuple(dict.fromkeys(told))
 
     def seconds(self) -> Array:

@@ -62,7 +62,7 @@ class _Ice:
 def freezes(setup: CoolingSetup) -> bool:
     """True where the cold place turns the water of the food to ice."""
     freezing = setup.stuff.freezing_c
-    return freezing is not None and setup.cold.cooler.air_c < freezing - FREEZES_K
+    return freezing is not None and setup.final_air_c < freezing - FREEZES_K
 
 
 def freezing_run(bench: Bench, setup: CoolingSetup, row: int = 0) -> FrozenRun:
@@ -122,7 +122,7 @@ def _ice(bench: Bench, setup: CoolingSetup, row: int) -> _Ice:
 
 def _seconds(setup: CoolingSetup, ice: _Ice) -> Array:
     """Return times to beyond the end of freezing, by the estimate for one face after another."""
-    mold, air = setup.mold, setup.cold.cooler.air_c
+    mold, air = setup.mold, setup.final_air_c
     usual = setup.cold.usual(10.0)
     areas = face_areas(mold)
     walls = face_resistances(mold, setup.wall)
@@ -138,12 +138,18 @@ def _seconds(setup: CoolingSetup, ice: _Ice) -> Array:
 
 
 def _air(setup: CoolingSetup) -> Ambient:
-    """Return the air as a line with a jump where the molds go in."""
-    if len(setup.places) == 1:
-        return ambient_make(setup.cold.cooler.air_c)
+    """Return the air as a line, with a jump where the molds go in."""
     moved = setup.begins[-1]
-    room, cold = (one.cooler.air_c for one in setup.places)
-    return ambient_make(([0.0, moved, moved], [room, room, cold]))
+    cold = ambient_make(setup.cold.cooler.air_c)
+    if setup.air is not None:
+        cold = ambient_make((moved + setup.air.seconds, setup.air.celsius))
+    if len(setup.places) == 1:
+        return cold
+    room = setup.places[0].cooler.air_c
+    begins, levels = np.maximum(cold.seconds, moved), cold.kelvin
+    return ambient_make(
+        (np.concatenate([[0.0, moved], begins]), np.concatenate([[room, room], levels]))
+    )
 
 
 # The faces of the cells under the names of a mold.

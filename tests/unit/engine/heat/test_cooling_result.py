@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from builders_cooling import (
     CUP,
+    HOT_POUR,
     JAR,
     TRAY,
     agar_milk,
@@ -11,8 +12,10 @@ from builders_cooling import (
     plain_milk,
     plan_of,
 )
+from builders_engine import formula_of
 
 from setwell.domain.equipment import CoolerKind, MoldForm, MoldShape, WallMaterial
+from setwell.engine.assess import bench_build
 from setwell.engine.heat.cooling import cool, core_curve
 from setwell.engine.heat.course import Course
 from setwell.errors import InputError
@@ -127,6 +130,29 @@ def test_a_freezer_holds_the_core_at_its_freezing_point_for_hours():
     assert np.ptp(core.seconds[slow]) > 3600.0
     assert core.celsius[-1] < -15.0
     assert (np.diff(core.celsius) < 0.2).all()
+
+
+def test_a_measured_air_above_freezing_keeps_a_freezer_from_freezing_it():
+    seconds = np.linspace(0.0, 4 * 3600.0, 50)
+    warm = np.full(50, 3.0)
+    air = Course("air", seconds, warm, warm, warm, is_measured=True)
+    result = cool(agar_milk(), plan_of(kind=CoolerKind.FREEZER, air_c=-18.0), air=air)
+    assert result.moment("frozen") is None
+    assert result.core.celsius[-1] == pytest.approx(3.0, abs=0.3)
+
+
+def test_an_hour_on_the_counter_comes_before_the_freezer():
+    freezer = {"kind": CoolerKind.FREEZER, "air_c": -18.0}
+    straight = cool(agar_milk(), plan_of(**freezer)).moment("frozen").estimate
+    rested = cool(agar_milk(), plan_of(**freezer, counter_min=60.0)).moment("frozen").estimate
+    assert straight.value < rested.value < straight.value + 60.0
+
+
+def test_a_gel_that_may_not_set_at_all_says_so():
+    weak = bench_build(formula_of("500 g whole milk", "0.8 g agar", steps=HOT_POUR))
+    assert "cannot be told" in cool(weak, plan_of()).moment("set").text
+    firm = cool(gelatin_juice(), plan_of()).moment("set")
+    assert "cannot be told" not in firm.text
 
 
 def test_assumptions_are_said():
