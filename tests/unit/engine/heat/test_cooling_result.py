@@ -151,8 +151,9 @@ def test_an_hour_on_the_counter_comes_before_the_freezer():
 def test_a_gel_that_may_not_set_at_all_says_so():
     weak = bench_build(formula_of("500 g whole milk", "0.8 g agar", steps=HOT_POUR))
     assert "cannot be told" in cool(weak, plan_of()).moment("set").text
-    firm = cool(gelatin_juice(), plan_of()).moment("set")
-    assert "cannot be told" not in firm.text
+    boiled = "Whisk the agar into the milk\nBoil 3 min, stirring constantly\nPour into molds\nChill"
+    firm = bench_build(formula_of("500 g whole milk", "5 g agar", steps=boiled))
+    assert "cannot be told" not in cool(firm, plan_of()).moment("set").text
 
 
 def test_assumptions_are_said():
