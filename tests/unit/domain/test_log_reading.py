@@ -101,7 +101,9 @@ def test_the_first_moment_is_kept_as_text():
 
 
 def test_places_are_taken_from_the_names():
-    table = log_read("s,Core °C,Pot bottom °C,Room air °C,Fridge °C,T5 °C\n0,1,2,3,4,5\n1,1,2,3,4,5\n")
+    table = log_read(
+        "s,Core °C,Pot bottom °C,Room air °C,Fridge °C,T5 °C\n0,1,2,3,4,5\n1,1,2,3,4,5\n"
+    )
     assert [probe.place for probe in table.probes] == [
         ProbePlace.CORE, ProbePlace.BOTTOM, ProbePlace.AIR, ProbePlace.FRIDGE, ProbePlace.FOOD,
     ]  # fmt: skip

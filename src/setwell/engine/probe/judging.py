@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
+
 from setwell.domain.probe_log import ProbeLog
 from setwell.engine.heat.course import Course, coldest_of, warmest_of
 from setwell.engine.probe.cleaning import log_clean
@@ -13,6 +15,8 @@ from setwell.engine.probe.unknown import cooling_course, heating_course, thinned
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety.cooling import cooling_checks
 from setwell.engine.safety.heating import heating_checks
+from setwell.engine.safety.results import Ruling, SafetyCheck
+from setwell.tables.rules import food_code_rules
 
 Filled = Callable[[CleanProbe], Course | None]
 
@@ -25,22 +29,57 @@ def log_judge(log: ProbeLog, bench: Bench | None = None) -> LogJudgement:
     """
     clean = log_clean(log)
     heating = _extreme(clean, heating_course, coldest_of)
-    cooling = _extreme(clean, cooling_course, warmest_of)
     courses = tuple(one.course for one in _counted(clean) if one.course is not None)
-    if heating is None or cooling is None:
-        return LogJudgement(clean, heating, cooling, phases_of(courses), (), ())
-    cooled = cooling_checks(bench, (cooling,))
+    if heating is None:
+        return LogJudgement(clean, None, None, phases_of(courses), (), ())
+    worst, best = (_warmest(clean, at_worst=at_worst) for at_worst in (True, False))
+    cooled = cooled_judge(bench, worst, best)
     if bench is None:
         # What was in the pot is not known: only how it cooled can be judged.
-        return LogJudgement(clean, heating, cooling, phases_of(courses), (), cooled)
+        return LogJudgement(clean, heating, worst, phases_of(courses), (), cooled)
     warm = warm_part(heating)
     return LogJudgement(
         clean,
         heating,
-        cooling,
+        worst,
         phases_of(courses),
         agents_heated(bench, warm),
         (*heating_checks(bench, (warm,)), *cooled),
+    )
+
+
+def cooled_judge(
+    bench: Bench | None, worst: Course | None, best: Course | None
+) -> tuple[SafetyCheck, ...]:
+    """Return what the rules say of a cooling whose gaps went as badly, or as well, as can be."""
+    if worst is None or best is None:
+        return ()
+    least = cooling_checks(bench, (worst,))
+    if worst.seconds is best.seconds or np.array_equal(worst.celsius, best.celsius):
+        return least
+    most = {check.key: check for check in cooling_checks(bench, (best,))}
+    return tuple(_either(check, most.get(check.key, check)) for check in least)
+
+
+def _either(worst: SafetyCheck, best: SafetyCheck) -> SafetyCheck:
+    """Return the verdict that holds however the gaps went."""
+    if worst.ruling is best.ruling or worst.ruling is Ruling.PASS:
+        return worst
+    if best.ruling is Ruling.FAIL:
+        return best
+    return replace(
+        worst,
+        ruling=Ruling.CANNOT_TELL,
+        text=f"The log has a gap, so nobody can tell. At worst: {worst.text} At best: {best.text}",
+        action="Let the logger run through the next cooling, and treat this batch as your plan "
+        "asks when nothing is proven.",
+    )
+
+
+def _warmest(clean: CleanLog, *, at_worst: bool) -> Course | None:
+    hot_c = food_code_rules()["cooling_total"].start_temperature_c or 0.0
+    return _extreme(
+        clean, lambda one: cooling_course(one, hot_c=hot_c, at_worst=at_worst), warmest_of
     )
 
 

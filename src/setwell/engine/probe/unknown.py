@@ -11,43 +11,62 @@ from setwell.engine.probe.results import Array, CleanProbe
 _EDGE_S = 1e-3
 # Nothing is killed and nothing dissolves at this temperature: what a gap counts for at worst.
 _NOTHING_C = 0.0
+# A small pot on full power warms by about this much, and boils here (our judgment) [°C/s, °C].
+_FASTEST_C_S, _BOILING_C = 1.0, 100.0
+# Just below the temperature from which a cooling counts.
+_BELOW_C = 0.1
 # Colder than anything that a heating is asked for.
 _COLD_C = 25.0
 
 
 def heating_course(probe: CleanProbe) -> Course | None:
-    """Return the course with gaps that count for nothing at worst, for its hottest at best."""
+    """Return the course with gaps that count for nothing at worst, and at best for full power."""
     course = probe.course
     if course is None or not probe.gaps:
         return course
-    cold = min(_NOTHING_C, float(course.low_c.min()))
-    many = len(probe.gaps)
-    return _with_gaps(
-        probe,
-        course,
-        low=np.full(many, cold),
-        middle=np.full(many, cold),
-        high=np.full(many, float(course.high_c.max())),
-    )
+    before, after = _beside(probe, course)
+    lengths = np.array([gap.length_s for gap in probe.gaps])
+    cold = np.full(len(lengths), min(_NOTHING_C, float(course.low_c.min())))
+    # Up and down again at full power; water boils off what is more.
+    peak = (before.high_c + after.high_c + _FASTEST_C_S * lengths) / 2.0
+    most = max(_BOILING_C, float(course.high_c.max()))
+    return _with_gaps(probe, course, low=cold, middle=cold, high=np.minimum(peak, most))
 
 
-def cooling_course(probe: CleanProbe) -> Course | None:
-    """Return the course with gaps that did not cool at worst, and were cold at once at best."""
+def cooling_course(probe: CleanProbe, *, hot_c: float, at_worst: bool) -> Course | None:
+    """Return the course with gaps that took as long as can be below `hot_c`, or as short.
+
+    The clock of a cooling starts there. At worst a gap fell below it at once and then stayed
+    warm; at best it stayed hot and was cold at once.
+    """
     course = probe.course
     if course is None or not probe.gaps:
         return course
-    before, after = (
-        course.at(np.array([getattr(gap, end) for gap in probe.gaps]))
-        for end in ("start_s", "end_s")
-    )
-    warm = np.maximum(before.celsius, after.celsius)
+    before, after = _beside(probe, course)
+
+    def fill(begin: Array, end: Array) -> Array:
+        warm, cold = np.maximum(begin, end), np.minimum(begin, end)
+        falls = (begin >= hot_c) & (end < hot_c)
+        stays_cold = warm < hot_c
+        if not at_worst:
+            return np.where(stays_cold, cold, warm)
+        rises = (begin < hot_c) & (end >= hot_c)
+        return np.where(falls, hot_c - _BELOW_C, np.where(rises, cold, warm))
+
     return _with_gaps(
         probe,
         course,
-        low=np.minimum(before.low_c, after.low_c),
-        middle=warm,
-        high=np.maximum(before.high_c, after.high_c),
+        low=fill(before.low_c, after.low_c),
+        middle=fill(before.celsius, after.celsius),
+        high=fill(before.high_c, after.high_c),
     )
+
+
+def _beside(probe: CleanProbe, course: Course) -> tuple[Course, Course]:
+    """Return the course right before and right after each gap."""
+    starts = np.array([gap.start_s for gap in probe.gaps])
+    ends = np.array([gap.end_s for gap in probe.gaps])
+    return course.at(starts), course.at(ends)
 
 
 def _with_gaps(
