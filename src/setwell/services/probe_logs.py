@@ -216,7 +216,7 @@ def _flag_words(code: int) -> str:
 def _checked(value: float, name: str) -> None:
     if not COLDEST_C <= value <= HOTTEST_C:
         raise OutOfRangeError(
-            f"{name}: {temperature_print(value)} is not possible: from "
+            f"{name}: {value:g} °C is not possible: from "
             f"{temperature_print(COLDEST_C)} to {temperature_print(HOTTEST_C)}.",
             field="celsius",
         )
