@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 from bench_acid import acid_rows
+from bench_heat import heat_rows
 from bench_texture import texture_rows
 
 from setwell import assess, assess_many, catalog_build, formula_make
@@ -84,6 +85,7 @@ def main() -> int:
         ("reading 1,000 lines", f"{1000 * parse:.0f} ms", parse < PARSE_MOST_S),
         *texture_rows(FORMULA),
         *acid_rows(),
+        *heat_rows(),
     ]
     for name, figure, is_met in rows:
         sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<45} {figure}\n")

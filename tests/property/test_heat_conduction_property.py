@@ -105,10 +105,11 @@ def test_bigger_is_never_faster_and_more_surface_heat_never_slower(radius, heigh
         )  # fmt: skip
         return float(body.time_to(level, start=80.0, surroundings=2.0, point=(0.0, high / 2)))
 
-    base = until(radius, height, h)
-    assert until(radius * more, height, h) >= base
-    assert until(radius, height * more, h) >= base
-    assert until(radius, height, h * more) <= base
+    # Where a size all but does not count, rounding decides.
+    base, slack = until(radius, height, h), 1 + 1e-11
+    assert until(radius * more, height, h) * slack >= base
+    assert until(radius, height * more, h) * slack >= base
+    assert until(radius, height, h * more) <= base * slack
 
 
 @AT_MOST

@@ -34,6 +34,8 @@ class Ambient:
     def at(self, seconds: ArrayLike) -> Array:
         """Return the temperature at these times; at a jump, the one after it."""
         time = np.asarray(seconds, dtype=np.float64)
+        if len(self.seconds) == 1:
+            return np.full(time.shape, self.kelvin[0])
         part = np.clip(self.seconds.searchsorted(time, side="right") - 1, 0, None)
         after = np.minimum(part + 1, len(self.seconds) - 1)
         width = self.seconds[after] - self.seconds[part]

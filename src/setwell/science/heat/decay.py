@@ -68,7 +68,7 @@ def _search(
         low, high = np.where(is_early, time, low), np.where(is_early, high, time)
         step = np.divide(goal - value, slope, out=np.full_like(time, np.inf), where=slope < 0)
         guess = time + step
-        is_inside = np.isfinite(guess) & (guess > low) & (guess < high)
+        is_inside = np.isfinite(guess) & (guess >= low) & (guess <= high)
         middle = np.where(np.isinf(high), 2.0 * time, (low + np.minimum(high, 1e300)) / 2.0)
         after = np.where(is_inside, guess, middle)
         is_settled = np.abs(after - time) <= 1e-13 * time

@@ -218,7 +218,10 @@ def two_faced_slab_eigenvalues(
         rise = 2 * both * z * sine + (both * z * z - none) * slope + one * np.sin(z)
         return value, rise
 
-    return _roots(curve, order, np.asarray(order + np.pi), both.shape[:-1])
+    # Each face turns the phase by so much; the middle of the bracket is near enough to say how far.
+    near_z = order + np.pi / 2
+    turned = np.arctan2(far_1, near_1 * near_z) + np.arctan2(far_2, near_2 * near_z)
+    return _roots(curve, order, np.asarray(order + np.pi), both.shape[:-1], order + turned)
 
 
 def _bend(z: Array) -> Array:
@@ -245,7 +248,9 @@ def _bessel_brackets(terms: int) -> tuple[Array, Array]:
     return low, np.asarray(jn_zeros(0, terms))
 
 
-def _roots(curve: Curve, low: Array, high: Array, shape: tuple[int, ...]) -> Array:
+def _roots(
+    curve: Curve, low: Array, high: Array, shape: tuple[int, ...], guess: Array | None = None
+) -> Array:
     """Return the root in each bracket, by Newton's steps that never leave it.
 
     The curve is below zero at the lower end of the first bracket, above it at that of the second,
@@ -254,15 +259,16 @@ def _roots(curve: Curve, low: Array, high: Array, shape: tuple[int, ...]) -> Arr
     sign = np.where(np.arange(len(low)) % 2 == 0, 1.0, -1.0)
     floor = np.broadcast_to(low, (*shape, len(low)))
     ceiling = np.broadcast_to(high, floor.shape)
-    root = (floor + ceiling) / 2
+    middle = (floor + ceiling) / 2
+    root = middle if guess is None else np.clip(guess, floor, ceiling)
     for _ in range(_STEPS):
         value, slope = curve(root)
         is_below = sign * value < 0
         floor, ceiling = np.where(is_below, root, floor), np.where(is_below, ceiling, root)
         step = np.divide(value, slope, out=np.full_like(root, np.inf), where=slope != 0)
-        guess = root - step
-        is_inside = (guess >= floor) & (guess <= ceiling)
-        after = np.where(is_inside, guess, (floor + ceiling) / 2)
+        stepped = root - step
+        is_inside = (stepped >= floor) & (stepped <= ceiling)
+        after = np.where(is_inside, stepped, (floor + ceiling) / 2)
         moved = np.abs(after - root)
         root = after
         if np.all(moved <= 4e-16 * (1e-8 + root)):

@@ -182,31 +182,30 @@ class Body:
         if along == len(self.axes):
             found.cells[np.ravel_multi_index(cell, self.shape)] += part
             return
-        axis, place = self.axes[along], cell[along]
-        center, is_up = float(axis.centers[place]), point[along] > axis.centers[place]
-        face = float(axis.edges[place + 1 if is_up else place])
-        moved = part * min(1.0, abs((point[along] - center) / (face - center)))
+        axis, place, at = self.axes[along], cell[along], point[along]
+        low, high = float(axis.edges[place]), float(axis.edges[place + 1])
+        center, is_up = (low + high) / 2, 2 * at > low + high
+        moved = part * min(1.0, abs((at - center) / ((high - low) / 2)))
         neighbor = (*cell[:along], place + (1 if is_up else -1), *cell[along + 1 :])
-        if 0 <= neighbor[along] < self.shape[along]:
+        name = axis.high_face if is_up else axis.low_face
+        if moved > 0.0 and 0 <= neighbor[along] < len(axis.edges) - 1:
             own, other = self._half(cell, along, is_up), self._half(neighbor, along, not is_up)
             moved *= other / (own + other)
             self._read(found, neighbor, point, along + 1, moved)
+        elif moved > 0.0 and name:
+            number = self.faces.index(name)
+            passed = float(self.to_faces[number, np.ravel_multi_index(cell, self.shape)])
+            moved *= passed / self._half(cell, along, is_up)
+            found.faces[number] += moved
         else:
-            name = axis.high_face if is_up else axis.low_face
-            if not name:
-                moved = 0.0
-            else:
-                number = self.faces.index(name)
-                flat = np.ravel_multi_index(cell, self.shape)
-                moved *= float(self.to_faces[number, flat]) / self._half(cell, along, is_up)
-                found.faces[number] += moved
+            moved = 0.0
         self._read(found, cell, point, along + 1, part - moved)
 
     def _half(self, cell: tuple[int, ...], along: int, is_up: bool) -> float:  # noqa: FBT001
         """Return the conductance from the center of a cell to one of its faces [W/K]."""
-        axis = self.axes[along]
-        wide = np.broadcast_to(axis.high if is_up else axis.low, self.shape)
-        return float(wide[cell] * self.conductivity[np.ravel_multi_index(cell, self.shape)])
+        wide = self.axes[along].high if is_up else self.axes[along].low
+        spot = tuple(min(at, most - 1) for at, most in zip(cell, wide.shape, strict=True))
+        return float(wide[spot] * self.conductivity[np.ravel_multi_index(cell, self.shape)])
 
     def mean_probe(self, within: ArrayLike | None = None) -> Probe:
         """Return how to read the mean of the heat, of all cells or of those within (m,)."""
@@ -280,7 +279,8 @@ def _cell_of(axis: Axis, at: float) -> int:
             field=axis.name,
             hint=f"It reaches from {low:g} to {high:g}.",
         )
-    return int(np.clip(axis.edges.searchsorted(at, side="right") - 1, 0, len(axis.edges) - 2))
+    found = int(axis.edges.searchsorted(at, side="right")) - 1
+    return min(max(found, 0), len(axis.edges) - 2)
 
 
 def _in_series(half: Array, outer: Array) -> Array:

@@ -10,14 +10,21 @@ from scipy.sparse.linalg import SuperLU, splu
 
 from setwell.errors import ModelError, OutOfRangeError
 from setwell.science.heat.ambient import Ambient
-from setwell.science.heat.grid import Body, Place, Surroundings
+from setwell.science.heat.grid import Body, Place, Probe, Surroundings
 from setwell.science.heat.lanczos import LanczosBasis
 
 Array = NDArray[np.float64]
-# The shift is this share of the time to reach: among those tried it needs the fewest vectors.
-_SHIFT = 1 / 20
-# Vectors between two looks at the error, and the most for one shift.
-_STRIDE, _MOST, _LAST = 5, 45, 160
+# One factorization serves times that spread up to this far; earlier ones get their own.
+_REACH = 1000.0
+# The shift is the last time over this times a power of how far the times spread: among those
+# tried it needs the fewest vectors.
+_SHIFT, _SPREAD = 10.0, 0.4
+# Vectors between two looks at the readings, and the most of all.
+_STRIDE, _MOST = 4, 200
+# Times at which the readings are looked at, from either end.
+_LOOKED = 12
+# How much the change before the last one counts: one small change may be chance.
+_BEFORE = 0.1
 
 
 class BodyRun(NamedTuple):
@@ -170,9 +177,7 @@ def run_body(
     times, marks = _times(seconds), _times(states_at)
     lines = body.lines(surroundings)
     read = body.reading(probes)
-    cells = csr_array(np.stack([probe.cells for probe in read] or [np.zeros(body.size)]))[
-        : len(read)
-    ]
+    cells = _rows(read, body.size)
     steady = _steady_parts(body, lines)
     drives = _drives(body.start(start), steady)
     every = np.unique(np.concatenate([times, marks]))
@@ -201,26 +206,18 @@ def _settled(
         states[~is_open[is_kept]] += drive.decays * drive.vector
     error, vectors = 0.0, 0
     while is_open.any():
-        attempt = _Attempt(body, drives, cells, times[is_open], is_kept[is_open])
-        changes = attempt.refine(tolerance)
+        last = float(times[is_open][-1])
+        now = is_open & (times >= last / _REACH)
+        attempt = _Attempt(body, drives, cells, times[now], is_kept[now])
+        error = max(error, attempt.refine(tolerance))
         vectors += attempt.count
-        is_done = changes <= tolerance
-        if not is_done[-1]:
-            raise ModelError(
-                f"The temperatures still move by {changes[-1]:.2g} K with {attempt.count} vectors.",
-                hint="Use cells of more even size, or a longer time.",
-            )
-        error = max(error, float(changes[is_done].max()))
-        done = np.flatnonzero(is_open)[is_done]
-        found[done] = attempt.found[is_done]
-        rows = is_kept[is_open]
-        states[np.isin(np.flatnonzero(is_kept), done)] = attempt.states[is_done[rows]]
-        is_open[done] = False
+        found[now], states[now[is_kept]] = attempt.read(slice(None))
+        is_open &= ~now
     return found, states, error, vectors
 
 
 class _Attempt:
-    """One factorization, good for the latest times and for as many of the earlier as it reaches."""
+    """One factorization with vectors for all drives, read at some times."""
 
     def __init__(
         self,
@@ -231,7 +228,7 @@ class _Attempt:
         is_kept: NDArray[np.bool_],
     ) -> None:
         self.root = np.sqrt(body.capacity)
-        shift = float(times[-1]) * _SHIFT
+        shift = float(times[-1] / (_SHIFT * (times[-1] / times[0]) ** _SPREAD))
         solve = shifted_factors(body, shift).solve
         self.drives, self.times, self.is_kept = drives, times, is_kept
         self.bases = [LanczosBasis(solve, self.root * d.vector, shift=shift) for d in drives]
@@ -243,44 +240,66 @@ class _Attempt:
         """How many vectors there are."""
         return sum(basis.count for basis in self.bases)
 
-    def refine(self, tolerance: float) -> Array:
-        """Grow until nothing moves; return how far each time moved last, shape (p,)."""
-        changes = np.full(len(self.times), np.inf)
-        self._look(2 * _STRIDE)
-        for most in range(3 * _STRIDE, _LAST + 1, _STRIDE):
-            before, states = self.found, self.states
-            self._look(most)
-            changes = np.abs(self.found - before).max(axis=1)
-            moved = np.abs(self.states - states).max(axis=1)
-            changes[self.is_kept] = np.maximum(changes[self.is_kept], moved)
-            if changes.max() <= tolerance or (most >= _MOST and changes[-1] <= tolerance):
-                break
-        return changes
+    @property
+    def is_complete(self) -> bool:
+        """Whether the vectors hold everything, so that nothing is left to move."""
+        return all(basis.is_complete for basis in self.bases)
 
-    def _look(self, count: int) -> None:
-        self.found = np.zeros((len(self.times), self.cells.shape[0] + 1))
-        self.states = np.zeros((int(self.is_kept.sum()), len(self.root)))
+    def refine(self, tolerance: float) -> float:
+        """Grow until nothing moves at a choice of times; return how far anything moved last."""
+        places = np.geomspace(1, len(self.times), _LOOKED).round().astype(int) - 1
+        looked = np.unique(np.concatenate([places, len(self.times) - 1 - places]))
+        count, change = 2 * _STRIDE, np.inf
+        found, states = self.read(looked, count)
+        while count < _MOST:
+            before, states_before, change_before = found, states, change
+            count += _STRIDE
+            found, states = self.read(looked, count)
+            moved = np.abs(states - states_before).max(initial=0.0)
+            change = float(max(np.abs(found - before).max(), moved))
+            if max(change, _BEFORE * change_before) <= tolerance or self.is_complete:
+                return change
+        raise ModelError(
+            f"The temperatures still move by {change:.2g} K with {count} vectors.",
+            hint="Use cells of more even size.",
+        )
+
+    def read(self, places: NDArray[np.intp] | slice, count: int = 0) -> tuple[Array, Array]:
+        """Return readings and heat, and states, at some of the times with so many vectors."""
+        times, is_kept = self.times[places], self.is_kept[places]
+        found = np.zeros((len(times), self.cells.shape[0] + 1))
+        states = np.zeros((int(is_kept.sum()), len(self.root)))
         for drive, basis in zip(self.drives, self.bases, strict=True):
             basis.grow(count)
             rates, mix = basis.spectrum()
-            level, passed = _response(drive, rates, self.times)
+            level, passed = _response(drive, rates, times)
             scale = basis.norm * mix[0] if len(rates) else np.zeros(0)
-            read = (self.cells @ basis.vectors.T) @ mix
+            shapes = (self.cells @ basis.vectors.T) @ mix
             # Too small a product to wait for a second processor, as a threaded one would.
-            self.found[:, :-1] += np.einsum("pk,qk->pq", level * scale, read)
-            self.found[:, -1] += passed @ (scale * (self.flow @ basis.vectors.T @ mix))
-            if self.is_kept.any():
-                kept = (level[self.is_kept] * scale) @ mix.T
-                self.states += kept @ basis.vectors / self.root
+            found[:, :-1] += np.einsum("pk,qk->pq", level * scale, shapes)
+            found[:, -1] += passed @ (scale * (self.flow @ basis.vectors.T @ mix))
+            if len(states):
+                states += ((level[is_kept] * scale) @ mix.T) @ basis.vectors / self.root
+        return found, states
+
+
+def _rows(probes: list[Probe], size: int) -> csr_array:
+    """Return how the cells count in each probe as a sparse matrix, shape (q, m)."""
+    columns = [np.flatnonzero(probe.cells) for probe in probes]
+    values = [probe.cells[column] for probe, column in zip(probes, columns, strict=True)]
+    ends = np.cumsum([0, *(len(column) for column in columns)])
+    empty = np.zeros(0)
+    parts = (np.concatenate([empty, *values]), np.concatenate([empty.astype(int), *columns]), ends)
+    return csr_array(parts, shape=(len(probes), size))
 
 
 def _response(drive: _Drive, rates: Array, times: Array) -> tuple[Array, Array]:
     """Return each rate's part of a drive at each time, and its integral, shape (p, k)."""
-    fading = np.exp(-np.outer(times, rates))
     # What does not decay passes no heat to the surroundings either.
     slow = np.maximum(rates, 1e-30)
-    level = drive.decays * fading
-    passed = drive.decays * -np.expm1(-np.outer(times, slow)) / slow
+    faded = -np.expm1(-np.outer(times, slow))
+    level = drive.decays * (1.0 - faded)
+    passed = drive.decays * faded / slow
     if drive.changes is not None:
         lag = drive.changes.lag(rates, times)
         rise = drive.changes.at(times) - drive.changes.first

@@ -50,10 +50,11 @@ class LanczosBasis:
             old = self._vectors[:have]
             fresh = self._solve(old[-1])
             size = float(np.linalg.norm(fresh))
-            parts = old @ fresh
-            self._diagonal.append(float(parts[-1]))
-            fresh = fresh - parts @ old
-            # Twice, because once leaves rounding errors that grow.
+            self._diagonal.append(float(old[-1] @ fresh))
+            fresh -= self._diagonal[-1] * old[-1]
+            if self._beside:
+                fresh -= self._beside[-1] * old[-2]
+            # In theory it now stands on all others; rounding errors would grow.
             fresh -= (old @ fresh) @ old
             beside = float(np.linalg.norm(fresh))
             self.is_complete = beside <= _NOTHING * size or have == len(fresh)

@@ -26,6 +26,8 @@ _TERMS = 60
 # Products of terms kept while the surroundings change, slowest first.
 _MOST_MODES = 3000
 _FAINT = 37.0
+# Times up to so many times the first share its terms, unless these are few anyway.
+_LATER, _FEW = 8.0, 12
 
 
 class Direction(NamedTuple):
@@ -56,12 +58,16 @@ class Direction(NamedTuple):
 
     def course(self, seconds: Array, at: float | None) -> Array:
         """Return the factor of this direction at every time; one at the start."""
-        positive = seconds[seconds > 0]
-        if not positive.size:
-            return np.ones_like(seconds)
-        count = int(np.searchsorted(self.rates * float(positive.min()), _FAINT)) + 1
-        fading = np.exp(-np.outer(seconds, self.rates[:count]))
-        return np.where(seconds > 0, fading @ self.parts(at)[:count], 1.0)
+        found, parts = np.ones_like(seconds), self.parts(at)
+        is_left = seconds > 0
+        while is_left.any():
+            first = float(seconds[is_left].min())
+            # Later times need fewer terms.
+            count = int(np.searchsorted(self.rates * first, _FAINT)) + 1
+            now = is_left & (seconds <= _LATER * first) if count > _FEW else is_left
+            found[now] = np.exp(-np.outer(seconds[now], self.rates[:count])) @ parts[:count]
+            is_left = is_left & ~now
+        return found
 
 
 class UniformBody(NamedTuple):
