@@ -111,6 +111,14 @@ class SettingsForm(forms.Form):
     def reading(self) -> LogReading | None:
         """The settings, or None where one of them cannot be; then it stands at its field."""
         values = self.cleaned_data
+        form = values.get("time_form")
+        if not values.get("time_column") and form not in {
+            "",
+            TimeForm.SAMPLES.value,
+            _shown_for(values)[2],
+        }:
+            self.refuse("time_column", "Choose the column that the time is in.")
+            return None
         try:
             return LogReading.model_validate(_settings(values, len(self.names)))
         except ValidationError as error:
@@ -137,9 +145,14 @@ def time_key(values: Mapping[str, Any]) -> str:
     return f"{values.get('time_column')}/{values.get('date_column')}"
 
 
+def _shown_for(values: Mapping[str, Any]) -> list[str]:
+    """Return what the cells, the columns of the time and its form were when the form was drawn."""
+    return [*str(values.get("shown_for") or "").split("|"), "", "", ""][:3]
+
+
 def _settings(values: Mapping[str, Any], width: int) -> dict[str, Any]:
     """Return the settings to read with; what no longer fits is left to be guessed."""
-    was_cut, _, was_time = str(values.get("shown_for") or "").partition(" ")
+    was_cut, was_time, was_form = _shown_for(values)
     kept = {name: values.get(name) for name in SettingsForm.settings}
     plain = {name: value if value not in {"", None} else None for name, value in kept.items()}
     if cut_key(values) != was_cut:
@@ -149,10 +162,11 @@ def _settings(values: Mapping[str, Any], width: int) -> dict[str, Any]:
         if str(values.get("header_lines")) != lines:
             changed["header_lines"] = plain["header_lines"]
         return {**changed, "interval_s": plain["interval_s"]}
-    if time_key(values) != was_time:
-        plain["time_form"] = None
-    if not plain["time_column"]:
+    is_same_form = plain["time_form"] == was_form
+    if not plain["time_column"] and is_same_form:
         plain["time_form"] = TimeForm.SAMPLES.value
+    elif time_key(values) != was_time and is_same_form:
+        plain["time_form"] = None
     return {**plain, "probes": _probes(values, width)}
 
 
@@ -182,7 +196,7 @@ def initial_of(table: LogTable, *, title: str) -> dict[str, Any]:
         "interval_s": number_initial(reading.interval_s),
         "title": title,
     }
-    fields["shown_for"] = f"{cut_key({**fields})} {time_key(fields)}"
+    fields["shown_for"] = f"{cut_key(fields)}|{time_key(fields)}|{reading.time_form}"
     for number, name in _numbered(table.names):
         fields |= {f"name_{number}": name, f"place_{number}": ProbePlace.FOOD}
     for probe in table.probes:
