@@ -26,6 +26,8 @@ _STILL = frozenset({PotStirring.NONE, PotStirring.OCCASIONAL})
 _MUCH_LOST, _DRY = 0.15, 0.5
 # Evaporation that is off by this share of the batch changes the formula [-].
 _OFF = 0.015
+# From here vapor of spirits matters [% vol].
+_SPIRITED = 5.0
 
 
 def pot_advice(
@@ -42,6 +44,7 @@ def pot_advice(
         _catches(bench, task, track),
         _loses(bench, task, track, row),
         _steam(task, track),
+        _spirits(bench, row),
     ):
         found += part
     return tuple(sorted(found, key=lambda one: not one.is_stop))
@@ -164,6 +167,19 @@ def _loses(bench: Bench, task: PotTask, track: PotTrack, row: int) -> Iterator[A
             f"Set the evaporation of the formula to {100.0 * lost:.1f} %, or weigh the pot at the "
             "end and top it up.",
         )
+
+
+def _spirits(bench: Bench, row: int) -> Iterator[Advice]:
+    strength = float(bench.state.water.alcohol_by_volume.value[row])
+    if strength < _SPIRITED:
+        return
+    yield Advice(
+        "spirits",
+        f"The batch has about {strength:.0f} % vol alcohol: it boils and steams off earlier than "
+        "computed here, and its vapor can catch fire.",
+        "Keep it away from flames, air the room, or add the spirits once it has cooled.",
+        evidence=PRACTICE,
+    )
 
 
 def _steam(task: PotTask, track: PotTrack) -> Iterable[Advice]:

@@ -41,6 +41,7 @@ JOINT = slice(5, 9)
 
 # The tip of a thermometer held to the bottom stands this far above it [m] (our judgment).
 _PROBE_M, _PROBE_EACH_WAY = 0.005, 0.003
+_AWAY_M = 1.0
 # The hob is throttled within half of this of the target [K].
 _BAND_K = 0.6
 # Seconds until a spot of the base is scraped again: middle, worst and best (our judgment).
@@ -118,7 +119,8 @@ def _heat(task: PotTask, how: list[PotStirring], mixing: Array, pace: Array) -> 
         power=power,
         target_c=task.target_c * one,
         band=_BAND_K * one,
-        probe=_PROBE_M + _PROBE_EACH_WAY * mixing,
+        # A boil is told by the bubbles of the whole, not by the face of the base.
+        probe=_AWAY_M * one if task.is_boil else _PROBE_M + _PROBE_EACH_WAY * mixing,
         is_direct=np.array([way in _DIRECT for way in how]),
         is_steam=np.array([way is PotStirring.STEAM for way in how]),
     )

@@ -13,6 +13,8 @@ Array = NDArray[np.float64]
 # A point of the steps this near their hottest one is part of the heating [K].
 _SAME_K = 0.5
 _ZONES = 3
+# What goes in warm, this far below the pot's heat, and is not warmed again comes after it [K].
+_COOLED_K, _ROOM_C = 3.0, 25.0
 
 
 class ZoneCourse(NamedTuple):
@@ -54,7 +56,7 @@ def zones_joined(course: ZoneCourse, steps: History) -> tuple[Array, Array]:
     of the hottest stay is replaced by the pot, from the moment it is as warm as the steps have
     it then; what follows is the steps' again, and no zone warms up in it.
     """
-    end = _heating_ends(steps)
+    end = _heating_ends(steps, max(course.bottom))
     if end is None:
         return steps.minutes, np.repeat(steps.celsius[None], _ZONES, axis=0)
     wait, enters_c = _cold_wait(steps, float(course.bottom[0]), end)
@@ -70,9 +72,12 @@ def zones_joined(course: ZoneCourse, steps: History) -> tuple[Array, Array]:
     return np.concatenate(times), np.concatenate(parts, axis=1)
 
 
-def _heating_ends(steps: History) -> int | None:
+def _heating_ends(steps: History, pot_c: float) -> int | None:
     """Return the last of the hottest points; None where nothing is heated any more."""
-    hottest = float(steps.celsius.max())
+    hottest, enters = float(steps.celsius.max()), float(steps.celsius[0])
+    has_been_hot = hottest <= enters + _SAME_K and _ROOM_C < enters < pot_c - _COOLED_K
+    if has_been_hot:
+        return None
     last = int(np.flatnonzero(steps.celsius >= hottest - _SAME_K)[-1])
     return None if last == 0 else last
 

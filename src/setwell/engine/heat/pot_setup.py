@@ -20,10 +20,12 @@ from setwell.units import temperature_print
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
 # A step this near the hottest one is part of the hold [K].
 _SAME_K = 2.0
-# Boiling is told apart from the boil by bubbles, not by the last half degree.
-_SIMMER_K = 0.5
+# Held this close to the boiling point a fifth of the power is left: a lively simmer.
+_SIMMER_K = 0.2
 _SEA_LEVEL_C = 100.0
 _LEAST_KG = 0.001
+# Below this it is no liquid that boils and steams like water [kg/kg].
+_LEAST_WATER = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,11 @@ class PotTask:
     liquid: PotLiquid
 
     @property
+    def is_boil(self) -> bool:
+        """Whether the pot is brought to a boil."""
+        return self.target_c >= self.boiling_c - _SIMMER_K - 0.05
+
+    @property
     def evidence(self) -> Evidence:
         """Where pot, hob and batch come from."""
         parts = (self.efficiency.evidence, self.wall.evidence, self.food.evidence)
@@ -71,6 +78,7 @@ def pot_task(bench: Bench, plan: PotPlan, row: int = 0) -> PotTask:
             field="batch_g",
             hint="Give the weight of the batch, 1 g or more.",
         )
+    _check_liquid(bench, plan, food, row)
     area = np.pi / 4.0 * (plan.diameter_mm / 1000.0) ** 2
     depth = mass / (food.density * area)
     _check_depth(plan, depth, mass)
@@ -131,6 +139,24 @@ def _hold_min(steps: tuple[Step, ...]) -> float | None:
 def _boiling_c(bench: Bench, row: int) -> float:
     found = float(bench.state.water.solids.boiling_c.value[row])
     return found if np.isfinite(found) and found > 0 else _SEA_LEVEL_C
+
+
+def _check_liquid(bench: Bench, plan: PotPlan, food: Foodstuff, row: int) -> None:
+    water = float(bench.state.composition.share("water_g")[row])
+    if water < _LEAST_WATER:
+        raise InputError(
+            f"The batch has {100.0 * water:.0f} % water; a pot is computed for watery liquids.",
+            field="ingredients",
+            hint="Sugar alone, oil and dry mixes heat in other ways; go by a thermometer.",
+        )
+    freezing = 0.0 if food.freezing_c is None else food.freezing_c
+    if plan.start_c < freezing:
+        raise InputError(
+            f"The pot starts at {temperature_print(plan.start_c)}, below freezing; melting is not "
+            "computed.",
+            field="start_c",
+            hint="Thaw it first and start from there.",
+        )
 
 
 def _check_depth(plan: PotPlan, depth: float, mass: float) -> None:
