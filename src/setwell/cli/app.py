@@ -19,6 +19,7 @@ from setwell.cli import (
     measurements,
     pantry,
     probe,
+    process,
     reading,
     scale,
     texture,
@@ -74,6 +75,10 @@ app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)
 app.command("probe")(probe.probe)
 app.command("card")(card.card)
+app.command("heat")(process.heat)
+app.command("cool")(process.cool)
+app.command("schedule")(process.schedule)
+app.command("sheet")(process.sheet)
 app.command("agents")(agents.agents)
 app.command("foods")(foods.foods)
 app.command("formulas")(formulas.formulas)

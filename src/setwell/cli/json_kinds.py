@@ -13,17 +13,23 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.results import (
         AgentResult,
         Assessment,
+        BenchSheet,
         BlendGrid,
         Card,
         Caution,
+        CoolingResult,
         Finding,
         LotReport,
+        PotResult,
         QuantityRow,
+        SafetyCheck,
         ScaledFormula,
+        Schedule,
         StoredLotCheck,
         StoredTextureReading,
         Texture,
         TextureDispute,
+        Timeline,
     )
 
     return (
@@ -41,8 +47,18 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ),
         ("setwell card --json", "card", {"card": Card}),
         ("setwell check --json", "assessment", {"assessment": Assessment}),
+        (
+            "setwell cool --json",
+            "cooling",
+            {"cooling": CoolingResult, "checks": tuple[SafetyCheck, ...]},
+        ),
         ("setwell foods --json", "foods", {"foods": tuple[FoodSummary, ...]}),
         ("setwell formulas --json", "formulas", {"formulas": tuple[FormulaSummary, ...]}),
+        (
+            "setwell heat --json",
+            "heating",
+            {"pot": PotResult, "checks": tuple[SafetyCheck, ...]},
+        ),
         (
             "setwell measure list --json",
             "measurements",
@@ -58,6 +74,12 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ),
         ("setwell measure show --lot --json", "lot-report", {"lot": LotReport}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
+        (
+            "setwell schedule --json",
+            "schedule",
+            {"timeline": Timeline, "schedule": Schedule | None},
+        ),
+        ("setwell sheet --json", "bench-sheet", {"sheet": BenchSheet}),
         (
             "setwell texture --json",
             "texture",

@@ -146,8 +146,9 @@ def _type_name(annotation: Any) -> str:  # noqa: ANN401
     if origin in {tuple, list}:
         kinds = [item for item in inner if item is not Ellipsis]
         return f"list of {' and '.join(dict.fromkeys(_type_name(item) for item in kinds))}"
-    if origin is dict:
-        return f"object of {_type_name(inner[1])}"
+    is_array = getattr(origin, "__name__", "") == "ndarray"
+    if is_array or origin is dict:
+        return "list of number" if is_array else f"object of {_type_name(inner[1])}"
     if origin in {types.UnionType} or inner:
         return " or ".join(_type_name(item) for item in inner)
     if isinstance(annotation, type) and issubclass(annotation, Enum):

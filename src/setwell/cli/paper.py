@@ -9,3 +9,10 @@ class Paper(StrEnum):
     A4 = "A4"
     A5 = "A5"
     LETTER = "Letter"
+
+
+class SheetPaper(StrEnum):
+    """Papers large enough for a bench sheet."""
+
+    A4 = "A4"
+    LETTER = "Letter"

@@ -51,4 +51,7 @@ def _plain(value: Any) -> Any:  # noqa: ANN401 - any scalar
         return value.isoformat()
     if value is None or isinstance(value, bool | int | str):
         return value
+    if hasattr(value, "tolist"):
+        # An array of numbers, or one of them.
+        return json_value(value.tolist())
     return str(value)

@@ -18,6 +18,7 @@ from setwell.documents.drawing import (
 )
 from setwell.engine.timeline.results import Schedule, Stage, Timeline
 from setwell.engine.timeline.schedule import clock_print
+from setwell.provenance import Estimate
 from setwell.units import duration_print
 
 _WIDTH, _LEFT, _RIGHT = 620.0, 200.0, 604.0
@@ -25,6 +26,8 @@ _LANE, _BAR, _FOOT = 48.0, 20.0, 46.0
 _NAME_LETTERS = 19
 # A step longer than so many times all others is drawn shorter, with a break in its bar.
 _LONGEST = 1.5
+# A range narrower than this share of its middle is not told.
+_NARROW = 0.05
 # Numbers on the axis stand at least this far apart [drawing units].
 _APART = 46.0
 _HOURS_FROM_MIN = 180.0
@@ -104,11 +107,30 @@ def _work(stage: Stage) -> str:
 def stage_takes(stage: Stage) -> str:
     """Return how long a stage takes, with its range where it has one."""
     minutes = stage.minutes
-    said = duration_print(_rounded(minutes.value))
     low, high = (minutes.value if end is None else end for end in (minutes.low, minutes.high))
-    if high - low < 0.05 * max(minutes.value, 1.0):
-        return said
-    return f"{said} ({duration_print(_rounded(low))} to {duration_print(_rounded(high))})"
+    if high - low < _NARROW * max(minutes.value, 1.0):
+        return duration_print(_rounded(minutes.value))
+    return takes_print(minutes)
+
+
+def takes_print(minutes: Estimate | None) -> str:
+    """Return a time with its range, in steps a kitchen clock can tell.
+
+    >>> takes_print(Estimate(48.2, "min", 35.1, 70.4, "m"))
+    '48 min (35 min to 1 h 10 min)'
+    """
+    if minutes is None:
+        return "not within the time shown"
+    said = _told(minutes.value)
+    if minutes.low is None or minutes.high is None:
+        return f"{said} or longer" if minutes.high is None else said
+    low, high = _told(minutes.low), _told(minutes.high)
+    return said if low == high else f"{said} ({low} to {high})"
+
+
+def _told(minutes: float) -> str:
+    step = 0.5 if minutes < 5 else 1.0 if minutes < 60 else 5.0 if minutes < 600 else 15.0
+    return duration_print(round(minutes / step) * step)
 
 
 def _rounded(minutes: float) -> float:

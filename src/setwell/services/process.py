@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from setwell.documents.bench_sheet import BenchSheet, bench_sheet_build
 from setwell.documents.bench_sheet_pdf import SHEET_PAPERS, SheetPaper
 from setwell.documents.bench_sheet_pdf import bench_sheet_pdf as _sheet_pdf
+from setwell.documents.bench_sheet_text import bench_sheet_text as _sheet_text
 from setwell.documents.card import card_build
-from setwell.documents.timeline_chart import stage_takes
+from setwell.documents.timeline_chart import stage_takes, takes_print
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, ProcessPlan
 from setwell.engine.heat.results import CoolingResult, PotResult
@@ -50,12 +51,15 @@ __all__ = [
     "SheetPaper",
     "bench_sheet",
     "bench_sheet_pdf",
+    "bench_sheet_text",
     "clock_print",
     "plan_for",
+    "plan_of",
     "plan_save",
     "process_of",
     "process_view",
     "stage_takes",
+    "takes_print",
     "things_to_sweep",
 ]
 
@@ -156,11 +160,17 @@ def process_of(
 
 
 def plan_for(*, formula_id: int, number: int | None = None) -> PlanInForce:
-    """Return the plan in force of a version, or what the shelves suggest."""
+    """Return the plan in force of a saved version, or what the shelves suggest."""
     detail = version_get(formula_id=formula_id, number=number)
-    of_version = detail.summary.number
-    on = kitchen_bench(detail.formula, formula_id=formula_id, number=of_version)
-    return _in_force(detail.formula, ProcessAsk(), on.batch_g, formula_id, of_version)
+    return plan_of(formula=detail.formula, formula_id=formula_id, number=detail.summary.number)
+
+
+def plan_of(
+    *, formula: Formula, formula_id: int | None = None, number: int | None = None
+) -> PlanInForce:
+    """Return the plan in force of a formula, saved or not."""
+    on = kitchen_bench(formula, formula_id=formula_id, number=number)
+    return _in_force(formula, ProcessAsk(), on.batch_g, formula_id, number)
 
 
 def bench_sheet(answer: ProcessAnswer) -> BenchSheet:
@@ -176,6 +186,11 @@ def bench_sheet(answer: ProcessAnswer) -> BenchSheet:
         plan=answer.plan.plan,
         schedule=answer.schedule,
     )
+
+
+def bench_sheet_text(*, sheet: BenchSheet) -> str:
+    """Return the sheet as plain text."""
+    return _sheet_text(sheet)
 
 
 def bench_sheet_pdf(*, sheet: BenchSheet, paper: SheetPaper = "A4") -> bytes:

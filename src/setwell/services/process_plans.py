@@ -133,7 +133,7 @@ def _cooler(pantry: Pantry) -> Cooler:
         for cooler in pantry.coolers:
             if cooler.kind is kind:
                 return cooler
-    return pantry.coolers[0] if pantry.coolers else Cooler(name="Fridge")
+    return Cooler(name="Fridge")
 
 
 def _is_heated(steps: tuple[Step, ...]) -> bool:

@@ -1,5 +1,6 @@
 """The result types that front doors read."""
 
+from setwell.documents.bench_sheet import BenchSheet
 from setwell.documents.card import Card
 from setwell.engine.assessment import (
     AgentResult,
@@ -30,9 +31,12 @@ from setwell.engine.chemistry_results import (
 )
 from setwell.engine.difference import FormulaDifference, LineDifference, ValueDifference
 from setwell.engine.gelling.doubt import Correction, Corrections
+from setwell.engine.heat.results import Advice, CoolingResult, Moment, PotResult
 from setwell.engine.lot_check_guide import GuideAnswer, LotCheckGuide
+from setwell.engine.safety.results import SafetyCheck
 from setwell.engine.scaling import ScaledFormula, ScaledLine
 from setwell.engine.texture_results import Requirement
+from setwell.engine.timeline.results import Schedule, Timeline
 from setwell.engine.word_places import WordRegion
 from setwell.services.texture_results import (
     DoseAdvice,
@@ -46,11 +50,13 @@ from setwell.store.texture_reading_rows import StoredLotCheck, StoredTextureRead
 
 __all__ = [
     "AcidOrder",
+    "Advice",
     "AgentOrder",
     "AgentResult",
     "AllergenResult",
     "Assessment",
     "BatchSize",
+    "BenchSheet",
     "BlendAgent",
     "BlendBest",
     "BlendGrid",
@@ -59,6 +65,7 @@ __all__ = [
     "Card",
     "Caution",
     "Consequence",
+    "CoolingResult",
     "Correction",
     "Corrections",
     "CostResult",
@@ -73,13 +80,17 @@ __all__ = [
     "LineReading",
     "LotCheckGuide",
     "LotReport",
+    "Moment",
     "NutrientFigure",
     "OrderRow",
+    "PotResult",
     "QuantityRow",
     "ReadingUse",
     "Requirement",
+    "SafetyCheck",
     "ScaledFormula",
     "ScaledLine",
+    "Schedule",
     "Severity",
     "StepReading",
     "StoredLotCheck",
@@ -87,6 +98,7 @@ __all__ = [
     "Texture",
     "TextureCalibration",
     "TextureDispute",
+    "Timeline",
     "Tone",
     "ValueDifference",
     "Verdict",

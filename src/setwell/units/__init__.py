@@ -1,5 +1,6 @@
 """Amounts in kitchen units: parse, convert, print."""
 
+from setwell.units.clock import clock_parse
 from setwell.units.count import COUNT_UNITS, EACH
 from setwell.units.duration import duration_parse, duration_print
 from setwell.units.mass import MASS_UNITS, mass_grams, mass_in
@@ -33,6 +34,7 @@ __all__ = [
     "Unit",
     "celsius_from_fahrenheit",
     "celsius_from_kelvin",
+    "clock_parse",
     "duration_parse",
     "duration_print",
     "fahrenheit_from_celsius",

@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from setwell.documents.bench_sheet import bench_sheet_build, equipment_lines
 from setwell.documents.bench_sheet_pdf import bench_sheet_pdf
+from setwell.documents.bench_sheet_text import bench_sheet_text
 from setwell.documents.card import card_build
 from setwell.domain.equipment import Cooler, Hob, MoldForm
 from setwell.domain.pantry import Kitchen
@@ -112,3 +113,17 @@ def test_what_looks_like_markup_is_text():
 def test_an_unknown_paper_is_refused():
     with pytest.raises(InputError, match="'A5' is not a paper size for bench sheets"):
         bench_sheet_pdf(built(), paper="A5")
+
+
+def test_the_text_has_boxes_blanks_and_points():
+    text = bench_sheet_text(built(serve=18 * 60.0))
+    assert text.startswith("LEMON CUPS\n")
+    assert "  [ ]  2 Heat to 90 °C, stirring now and then." in text
+    assert "Bottom °C ____" in text
+    assert "  ! Pour while it is liquid (step 6)" in text
+    assert "Agar: ________________" in text
+
+
+def test_no_line_of_the_text_is_wider_than_the_page():
+    wide = built(ingredients=f"500 g {'very ' * 30}whole milk\n4 g agar")
+    assert max(map(len, bench_sheet_text(wide).splitlines())) <= 80
