@@ -9,6 +9,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
+from scipy.linalg import expm
 from scipy.sparse import csc_array, diags_array, lil_array
 
 from setwell.science.heat.body import box_body, cylinder_body
@@ -234,3 +235,40 @@ def test_ice_grows_as_fast_as_the_exact_law_says():
     inside = (cells < -0.5) & (cells > -9.0)
     _, level = np.polyfit(cells[inside], middles[inside], 1)
     assert level == pytest.approx(0.0226296, rel=0.01)
+
+
+def test_faces_with_their_own_changing_air_follow_the_dense_exponential():
+    # Straight pieces of air are two more unknowns, so that one exponential of a matrix is exact.
+    body = cylinder_body(
+        np.linspace(0, 0.03, 5), np.linspace(0, 0.05, 7), conductivity=0.5, volumetric_heat=3.9e6,
+        side=300.0, top=8.0, bottom=40.0,
+    )  # fmt: skip
+    knots = np.array([0.0, 400.0, 1500.0, 4000.0])
+    levels = {"side": [10.0, 2.0, 2.0, 0.0], "top": [25.0, 30.0, 20.0, 22.0], "bottom": [5.0] * 4}
+    start = 40.0 + 30.0 * np.sin(np.arange(body.size))
+    run = run_body(
+        body, start, surroundings={name: (knots, levels[name]) for name in levels},
+        seconds=knots, states_at=knots, tolerance=1e-6,
+    )  # fmt: skip
+    matrix = body.conductance.toarray() + np.diag(body.to_surroundings)
+    state, heat = start, 0.0
+    for part in range(3):
+        lasts = knots[part + 1] - knots[part]
+        begin, end = (
+            np.array([levels[name][part + at] for name in body.faces]) @ body.to_faces
+            for at in (0, 1)
+        )
+        # Unknowns: the cells, the air times conductance, its rise, and the heat given off.
+        size = body.size
+        system = np.zeros((size + 3, size + 3))
+        system[:size, :size] = -matrix / body.capacity[:, None]
+        system[:size, size] = begin / body.capacity
+        system[:size, size + 1] = (end - begin) / lasts / body.capacity
+        system[size + 1, size] = 1.0
+        system[size + 2, :size] = body.to_surroundings
+        system[size + 2, size] = -begin.sum()
+        system[size + 2, size + 1] = -(end - begin).sum() / lasts
+        after = expm(system * lasts) @ np.array([*state, 1.0, 0.0, heat])
+        state, heat = after[:size], after[-1]
+        assert run.states[part + 1] == pytest.approx(state, abs=1e-5)
+        assert run.heat[part + 1] == pytest.approx(heat, abs=0.02)
