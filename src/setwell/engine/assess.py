@@ -19,11 +19,11 @@ from setwell.engine.diets import allergens, broken_claims, diets
 from setwell.engine.figures import batch_size, nutrient_figures
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.heat.pot import pot_course
-from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.origins import material_evidence, nutrient_evidence
 from setwell.engine.pipeline import BatchState, agent_columns, batch_assess
 from setwell.engine.plan import Plan, plan_build
+from setwell.engine.pot_course import PotCourse
 from setwell.engine.process import steps_read
 from setwell.engine.resolve import Reading
 from setwell.engine.rules.bench import Bench

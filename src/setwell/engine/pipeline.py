@@ -15,10 +15,10 @@ from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.pair import Kitchen
 from setwell.engine.gelling.state import AgentInput, AgentState, Paces
-from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.history import histories
 from setwell.engine.material import Material, Span
 from setwell.engine.plan import Leaf, Plan
+from setwell.engine.pot_course import PotCourse
 from setwell.engine.pot_zones import pot_lags
 from setwell.engine.process import (
     Process,

@@ -17,8 +17,8 @@ from setwell.engine.gelling.hydration_rate import (
 )
 from setwell.engine.gelling.parameters import Parameter, evidence_of, parameter
 from setwell.engine.gelling.state import CANNOT_TELL, KELVIN, NO, YES, AgentInput, Codes, Working
-from setwell.engine.heat.pot_course import PotCourse, zones_joined
 from setwell.engine.history import PACE_FACTOR, History
+from setwell.engine.pot_course import PotCourse, zones_joined
 from setwell.engine.pot_zones import ROOM_C, ZONES, PotLags, zone_temperatures
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence

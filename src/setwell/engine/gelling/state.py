@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.acid import AcidPath, Kept
 from setwell.engine.gelling.doubt import LawDoubt
-from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.history import History
+from setwell.engine.pot_course import PotCourse
 from setwell.engine.pot_zones import PotLags
 from setwell.engine.process import AgentPath, Process
 from setwell.engine.spans import Spans

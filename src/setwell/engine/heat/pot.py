@@ -9,12 +9,12 @@ from setwell.domain.process_plan import PotPlan, PotStirring
 from setwell.engine.heat.course import coldest_of
 from setwell.engine.heat.pot_advice import pot_advice
 from setwell.engine.heat.pot_cases import pot_cases
-from setwell.engine.heat.pot_course import PotCourse
 from setwell.engine.heat.pot_figures import REGIMES, evaporated, pot_figures, regime_of
 from setwell.engine.heat.pot_moments import agent_heatings, pot_moments
 from setwell.engine.heat.pot_setup import PotTask, pot_task
 from setwell.engine.heat.pot_track import PotTrack, courses, handed_on, pot_tracks
 from setwell.engine.heat.results import PotResult
+from setwell.engine.pot_course import PotCourse
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
 from setwell.science.heat.pot import pot_run

@@ -17,8 +17,8 @@ from setwell.engine.heat.pot_cases import (
     SCRAPED_EVIDENCE,
     pot_cases,
 )
-from setwell.engine.heat.pot_course import PotCourse, ZoneCourse
 from setwell.engine.heat.pot_setup import PotTask
+from setwell.engine.pot_course import PotCourse, ZoneCourse
 from setwell.provenance import Evidence, evidence_join
 from setwell.science.heat.pot import PotRun, pot_run
 

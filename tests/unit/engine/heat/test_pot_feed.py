@@ -7,9 +7,9 @@ from builders_engine import formula_of
 from setwell.domain.equipment import Hob
 from setwell.domain.process_plan import PotPlan, PotStirring
 from setwell.engine.assess import assess, bench_build
-from setwell.engine.heat.pot_course import PotCourse, ZoneCourse, zones_joined
 from setwell.engine.history import history_read
 from setwell.engine.pipeline import batch_assess
+from setwell.engine.pot_course import PotCourse, ZoneCourse, zones_joined
 from setwell.engine.process import steps_read
 from setwell.engine.verdict import Verdict
 
