@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 # Polynomials in a half (mirror in the middle) and in a whole direction.
-_HALF, _WHOLE = 12, 20
+_HALF, _WHOLE = 16, 24
 # Places along a direction among which the slowest is sought.
 _SCAN = 17
 # Weights of the volume: a slab, round a line, round a point.

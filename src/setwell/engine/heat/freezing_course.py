@@ -27,13 +27,15 @@ from setwell.science.heat.marching import HeatCurve, Laws, march_body
 Array = NDArray[np.float64]
 
 # Air this far below the freezing point freezes a mold [K].
-FREEZES_K = 1.0
+FREEZES_K = 3.0
 # What the heat of freezing and the ice may be off by, beside what the cooling is (our judgment).
 _SPREAD = 1.15
 # Cells: ice asks for small ones no more than for a quick answer.
-_ROUND, _HALF, _BOX, _BALL = (9, 12), (9, 6), (5, 5, 9), 16
+_ROUND, _HALF, _BALL = (8, 10), (9, 5), 16
+# Across half a box, where it is long and where not, and up.
+_FLAT, _ACROSS, _UP = 2, 4, 9
 _COLDEST_C, _HOTTEST_C = -45.0, 110.0
-_POINTS, _TOLERANCE = 240, 0.1
+_POINTS, _TOLERANCE = 240, 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,9 +189,11 @@ def _cells(setup: CoolingSetup) -> tuple[Body, list[Place], Place]:
         axis: list[Place] = [(float(r), 0.0) for r in (across[1:] + across[:-1]) / 2.0]
         return half, axis, (radius, 0.0)
     if mold.is_box:
-        x, y = (np.linspace(0.0, length / 2.0, n + 1)
-                for length, n in zip(mold.lengths, _BOX, strict=False))  # fmt: skip
-        z = np.linspace(0.0, high, _BOX[2] + 1)
+        x, y = (
+            np.linspace(0.0, long / 2.0, (_FLAT if long > 4.0 * high else _ACROSS) + 1)
+            for long in mold.lengths
+        )
+        z = np.linspace(0.0, high, _UP + 1)
         faces = dict.fromkeys(("right", "back", "top", "bottom"), 1.0)
         box = box_body(x, y, z, conductivity=k, volumetric_heat=heat, coefficients=faces)
         middle: list[Place] = [(0.0, 0.0, float(at)) for at in (z[1:] + z[:-1]) / 2.0]

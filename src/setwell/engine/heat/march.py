@@ -75,7 +75,21 @@ def march(
         surface[inside] = state.read(along, modes, body.surface)[:, 0]
         mean[inside] = state.read(along, modes, body.mean)[:, 0]
         state.go_on(modes, end - begin)
-    return Marched(seconds, core, surface, mean)
+    return Marched(seconds, *(_settled_course(one, start_c, air) for one in (core, surface, mean)))
+
+
+def _settled_course(celsius: Array, start_c: float, air: Surroundings) -> Array:
+    """Return a course without the ripple that polynomials leave in the first moments.
+
+    No place gets warmer or colder than the start and the air. In air that never warms up, what
+    cools never warms either: a dip is lifted to what comes after it, which is the safe side.
+    """
+    levels = air.levels_c
+    ends = min(start_c, float(levels.min())), max(start_c, float(levels.max()))
+    held = np.clip(celsius, *ends)
+    if start_c < levels[0] or (np.diff(levels) > 0).any():
+        return held
+    return np.asarray(np.maximum.accumulate(held[::-1])[::-1])
 
 
 def _edges(air: Surroundings, end: float, *, is_steady: bool) -> list[float]:

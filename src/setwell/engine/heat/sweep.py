@@ -6,7 +6,9 @@ from enum import StrEnum
 
 import numpy as np
 from numpy.typing import NDArray
+from pydantic import ValidationError
 
+from setwell.domain.document import document_error
 from setwell.domain.equipment import MoldForm, MoldShape
 from setwell.domain.process_plan import CoolPlan
 from setwell.engine.heat.cooling_moments import COLD_C, WARM_C
@@ -158,7 +160,10 @@ def _with_cooler(plan: CoolPlan, **changes: float | None) -> CoolPlan:
 def _with_mold(plan: CoolPlan, **changes: float | None) -> CoolPlan:
     """Return the plan with lengths that count by themselves, whatever the volume said."""
     told = plan.mold.model_dump() | {"volume_ml": None} | changes
-    return plan.model_copy(update={"mold": MoldForm(**told)})
+    try:
+        return plan.model_copy(update={"mold": MoldForm(**told)})
+    except ValidationError as error:
+        raise document_error(error) from None
 
 
 def _coefficient(plan: CoolPlan, value: float) -> CoolPlan:

@@ -54,6 +54,13 @@ def test_what_does_not_set_has_no_setting_time():
     assert points[0].warm_min is not None
 
 
+def test_values_no_mold_has_are_left_out_of_the_usual_ones():
+    tall = JAR.model_copy(update={"height_mm": 1500.0})
+    points = sweep(agar_milk(), plan_of(tall), Swept.HEIGHT).points
+    assert 5 < len(points) < POINTS
+    assert points[-1].value <= 2000.0
+
+
 def test_only_what_a_mold_has_can_be_changed():
     assert Swept.WALL not in things_of(plan_of(TRAY))
     assert Swept.WALL in things_of(plan_of(JAR))
@@ -66,5 +73,7 @@ def test_only_what_a_mold_has_can_be_changed():
 def test_a_typed_value_that_cannot_be_is_refused():
     with pytest.raises(InputError):
         sweep(agar_milk(), plan_of(JAR), Swept.WALL, [40.0])
+    with pytest.raises(InputError, match="2000"):
+        sweep(agar_milk(), plan_of(JAR), Swept.HEIGHT, [2500.0])
     with pytest.raises(InputError, match="1 to 30"):
         sweep(agar_milk(), plan_of(JAR), Swept.AIR, [])
