@@ -22,7 +22,7 @@ from setwell.science.heat.series import (
     sphere_temperature,
 )
 
-AT_MOST = settings(max_examples=40, deadline=None)
+AT_MOST = settings(max_examples=25, deadline=None)
 FORMS = {
     "slab": slab_temperature,
     "cylinder": cylinder_temperature,
@@ -162,3 +162,28 @@ def test_a_run_can_be_cut_in_two(body, cut):
         body, whole.states[0], surroundings=4.0, seconds=[1.5 * cut], states_at=[1.5 * cut]
     )
     assert rest.states[0] == pytest.approx(whole.states[1], abs=2 * WITHIN)
+
+
+@AT_MOST
+@given(st.integers(0, 2**32 - 1), st.booleans(), st.booleans())
+def test_the_error_that_is_told_is_larger_than_the_true_one(seed, is_uneven, is_changing):
+    # Cells of metal, glass, food and air side by side, thin and thick, all at random.
+    rng = np.random.default_rng(seed)
+    wide, high = rng.integers(6, 24, 2)
+    r, z = (np.concatenate([[0.0], np.cumsum(rng.uniform(2e-4, 2e-3, n))]) for n in (wide, high))
+    k = rng.choice([0.026, 0.15, 0.5, 1.0, 15.0, 200.0], (wide, high))
+    heat = np.where(k < 0.1, 1200.0, rng.choice([1.5e6, 2.4e6, 3.9e6], (wide, high)))
+    side, top, bottom = rng.choice([0.0, 1.0, 10.0, 500.0, np.inf], 3)
+    body = cylinder_body(
+        r, z, conductivity=k, volumetric_heat=heat, side=side, top=top, bottom=bottom
+    )
+    start = rng.choice([85.0, 20.0, 5.0], body.size) if is_uneven else 85.0
+    air = ([0.0, 500.0, 500.0, 2000.0], rng.uniform(-20, 30, 4)) if is_changing else 4.0
+    seconds = np.array([0.0, 0.01, 1.0, 60.0, 600.0, 3600.0, 21600.0])
+    told, exact = (
+        run_body(
+            body, start, surroundings=air, seconds=seconds, states_at=seconds, tolerance=tolerance
+        )
+        for tolerance in (WITHIN, 1e-7)
+    )
+    assert np.abs(told.states - exact.states).max() <= told.error <= WITHIN
