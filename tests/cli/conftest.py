@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from builders_probe import batch_course, file_of
 from typer.testing import CliRunner, Result
 
 from setwell.launch import app
@@ -36,6 +37,8 @@ Run = Callable[..., Result]
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "cream.txt").write_text(CREAM, encoding="utf-8")
+    seconds, celsius = batch_course(30.0)
+    (tmp_path / "batch.csv").write_text(file_of(seconds, celsius, celsius - 1), encoding="utf-8")
     return tmp_path
 
 

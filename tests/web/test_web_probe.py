@@ -58,7 +58,7 @@ def test_a_file_goes_from_upload_over_preview_to_its_verdicts(bench, base, text)
     assert "Cooled to 21 °C (70 °F): Pass" in page
     assert "Margin at the safe end" in page
     assert "3-501.14" in page
-    assert "not a certificate" in page
+    assert "food-safety plan" in page
     assert "<svg" in page
     assert "batch 7" in bench.get(base).content.decode()
 

@@ -9,7 +9,7 @@ from setwell.cli.shape import json_text
 from setwell.documents.probe_words import HYDRATES, RULINGS, margin_told, phase_told
 from setwell.domain.log_reading import LogTable
 from setwell.domain.probe_log import ProbeLog
-from setwell.services.probe_judging import LogJudgement, SafetyCheck
+from setwell.services.probe_judging import LogJudgement, SafetyCheck, probe_report
 from setwell.units import duration_print, temperature_print
 
 _STYLES = {"pass": "", "fail": "bold red", "cannot tell": "yellow"}
@@ -20,7 +20,8 @@ def judged_print(
 ) -> None:
     """Print how a file was read and what it proves."""
     if is_json:
-        typer.echo(json_text("probe", _content(table, document, found, log_id)))
+        report = probe_report(table=table, document=document, found=found, log_id=log_id)
+        typer.echo(json_text("probe", {"log": report}))
         return
     screen = Screen()
     length = duration_print(_span(found) / 60.0)
@@ -79,34 +80,3 @@ def _course_told(probe: Any) -> str:  # noqa: ANN401 - a cleaned probe of the ju
 def _span(found: LogJudgement) -> float:
     ends = [one.course.seconds for one in found.clean.probes if one.course is not None]
     return max((float(one[-1] - one[0]) for one in ends), default=0.0)
-
-
-def _content(
-    table: LogTable, document: ProbeLog, found: LogJudgement, log_id: int | None
-) -> dict[str, Any]:
-    """Return what the JSON holds: samples are in the file itself, or in its CSV."""
-    return {
-        "log_id": log_id,
-        "title": document.title,
-        "count": document.count,
-        "started": document.started,
-        "read_by": table.reading,
-        "notes": table.notes,
-        "probes": [
-            {
-                "name": probe.name,
-                "place": probe.place,
-                "used": 0 if probe.course is None else len(probe.course.seconds),
-                "lowest_c": None if probe.course is None else float(probe.course.celsius.min()),
-                "highest_c": None if probe.course is None else float(probe.course.celsius.max()),
-                "flagged": int((probe.flags > 0).sum()),
-                "gaps": probe.gaps,
-                "is_still": probe.is_still,
-            }
-            for probe in found.clean.probes
-        ],
-        "remarks": found.clean.remarks,
-        "phases": found.phases,
-        "agents": found.agents,
-        "checks": found.checks,
-    }

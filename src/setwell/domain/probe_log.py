@@ -2,6 +2,7 @@
 
 import base64
 import binascii
+import hashlib
 import zlib
 from typing import Annotated, Self
 
@@ -11,8 +12,9 @@ from pydantic import Field, model_validator
 
 from setwell.domain.document import CleanText, Document
 from setwell.domain.fields import Name, Note
-from setwell.domain.log_reading import LogReading, LogTable, ProbePlace
+from setwell.domain.log_reading import LogReading, LogTable, ProbePlace, log_read
 from setwell.domain.log_reading.settings import MOST_COLUMNS
+from setwell.errors import InputError
 
 Array = NDArray[np.float64]
 
@@ -80,7 +82,16 @@ def probe_log_make(
     probe_error_c: float = PROBE_ERROR_C,
     note: str = "",
 ) -> ProbeLog:
-    """Return the log of a file that was read; equal names of probes are numbered."""
+    """Return the log of a file that was read; equal names of probes are numbered.
+
+    Raises InputError for a file without a time whose interval was not told.
+    """
+    if table.needs_interval:
+        raise InputError(
+            "The file has no time, so the seconds between two samples are needed.",
+            field="interval_s",
+            hint="The logger's manual or its display tells the interval.",
+        )
     names = _distinct([probe.name for probe in table.probes])
     return ProbeLog(
         title=title,
@@ -96,6 +107,32 @@ def probe_log_make(
         raw_sha256=raw_sha256,
         read_by=table.reading,
         remarks=tuple(remark.text for remark in table.notes),
+        note=note,
+    )
+
+
+def probe_log_read(
+    data: bytes | str,
+    *,
+    title: str = "Probe log",
+    reading: LogReading | None = None,
+    file_name: str = "",
+    probe_error_c: float = PROBE_ERROR_C,
+    note: str = "",
+) -> ProbeLog:
+    """Return the log in a logger's file; settings that `reading` leaves open are guessed.
+
+    >>> log = probe_log_read("Time,Core (°C)\\n0:00:00,20.5\\n0:00:10,21\\n", title="Run 7")
+    >>> log.table[0].tolist(), log.table[1].tolist()
+    ([0.0, 10.0], [[20.5, 21.0]])
+    """
+    raw = data if isinstance(data, bytes) else data.encode("utf-8", errors="replace")
+    return probe_log_make(
+        log_read(data, reading),
+        title=title,
+        file_name=file_name,
+        raw_sha256=hashlib.sha256(raw).hexdigest(),
+        probe_error_c=probe_error_c,
         note=note,
     )
 

@@ -7,17 +7,24 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from setwell.domain.formula import Formula
-from setwell.domain.log_reading import ProbePlace
+from setwell.domain.log_reading import LogReading, LogTable, ProbePlace, ReadingNote
 from setwell.domain.probe_log import ProbeLog
 from setwell.domain.process_plan import ProcessPlan
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.cooling import cool
 from setwell.engine.heat.course import Course, coldest_of, warmest_of
 from setwell.engine.heat.pot import heat_pot
-from setwell.engine.heat.results import AgentHeating
+from setwell.engine.heat.results import Advice, AgentHeating
 from setwell.engine.probe.comparing import compared
 from setwell.engine.probe.judging import log_judge
-from setwell.engine.probe.results import Compared, LogJudgement, LogPhase, PhaseKind
+from setwell.engine.probe.results import (
+    CleanProbe,
+    Compared,
+    Gap,
+    LogJudgement,
+    LogPhase,
+    PhaseKind,
+)
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety.results import Ruling, SafetyCheck
 from setwell.errors import InputError, SetwellError
@@ -32,10 +39,13 @@ __all__ = [
     "JudgedLog",
     "LogJudgement",
     "LogPhase",
+    "ProbeReport",
+    "ProbeUse",
     "Ruling",
     "SafetyCheck",
     "probe_judge",
     "probe_log_judged",
+    "probe_report",
 ]
 
 # The mold goes in when its core leaves the warmest reading by this much [°C].
@@ -53,6 +63,63 @@ class JudgedLog:
     plan: PlanInForce | None
     # Why no course was computed beside it, where that is so.
     remark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ProbeUse:
+    """What came of one probe: its samples themselves are in the file."""
+
+    name: str
+    place: ProbePlace
+    used: int
+    flagged: int
+    lowest_c: float | None
+    highest_c: float | None
+    gaps: tuple[Gap, ...]
+    is_still: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ProbeReport:
+    """How a log was read and what it proves, without its samples."""
+
+    log_id: int | None
+    title: str
+    count: int
+    started: str
+    read_by: LogReading
+    notes: tuple[ReadingNote, ...]
+    probes: tuple[ProbeUse, ...]
+    remarks: tuple[Advice, ...]
+    phases: tuple[LogPhase, ...]
+    agents: tuple[AgentHeating, ...]
+    checks: tuple[SafetyCheck, ...]
+    summary: str
+
+
+def probe_report(
+    *, table: LogTable, document: ProbeLog, found: LogJudgement, log_id: int | None = None
+) -> ProbeReport:
+    """Return what is told of a log, ready to print."""
+    return ProbeReport(
+        log_id, document.title, document.count, document.started, table.reading, table.notes,
+        tuple(_use(probe) for probe in found.clean.probes), found.clean.remarks, found.phases,
+        found.agents, found.checks, found.summary if found.checks else "",
+    )  # fmt: skip
+
+
+def _use(probe: CleanProbe) -> ProbeUse:
+    course = probe.course
+    return ProbeUse(
+        probe.name,
+        probe.place,
+        0 if course is None else len(course.seconds),
+        int((probe.flags > 0).sum()),
+        None if course is None else float(course.celsius.min()),
+        None if course is None else float(course.celsius.max()),
+        probe.gaps,
+        probe.is_still,
+    )
 
 
 def probe_judge(*, document: ProbeLog, formula: Formula | None = None) -> LogJudgement:

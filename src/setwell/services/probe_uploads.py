@@ -125,12 +125,6 @@ def probe_log_of(
     note: str = "",
 ) -> ProbeLog:
     """Return the log of a table that was read; a file without a time needs its interval."""
-    if table.needs_interval:
-        raise InputError(
-            "The file has no time, so the seconds between two samples are needed.",
-            field="interval_s",
-            hint="The logger's manual or its display tells the interval.",
-        )
     try:
         return probe_log_make(
             table,
