@@ -30,6 +30,8 @@ Array = NDArray[np.float64]
 FREEZES_K = 3.0
 # What the heat of freezing and the ice may be off by, beside what the cooling is (our judgment).
 _SPREAD = 1.15
+# The march starts anew at each bend of the air.
+_BENDS = 9
 # Cells: ice asks for small ones no more than for a quick answer.
 _ROUND, _HALF, _BALL = (8, 10), (9, 5), 16
 # Across half a box, where it is long and where not, and up.
@@ -144,7 +146,9 @@ def _air(setup: CoolingSetup) -> Ambient:
     moved = setup.begins[-1]
     cold = ambient_make(setup.cold.cooler.air_c)
     if setup.air is not None:
-        cold = ambient_make((moved + setup.air.seconds, setup.air.celsius))
+        begin, end = float(setup.air.seconds[0]), float(setup.air.seconds[-1])
+        at = begin + (end - begin) * np.linspace(0.0, 1.0, _BENDS) ** 2
+        cold = ambient_make((moved + at, np.interp(at, setup.air.seconds, setup.air.celsius)))
     if len(setup.places) == 1:
         return cold
     room = setup.places[0].cooler.air_c
