@@ -19,10 +19,17 @@ PAGES = {
     "texture": "/formulas/{formula}/texture/",
     "measure": "/formulas/{formula}/versions/2/texture-readings/",
     "measure-load": "/formulas/{formula}/versions/2/texture-readings/?kind=penetration",
+    "process": "/formulas/{formula}/process/?serve=18:30&sweep=height&layer={formula}",
+    "process-mistake": "/formulas/{formula}/process/?target=hot&serve=late",
+    "bench-sheet": "/formulas/{formula}/process/sheet/?serve=18:30",
     "blends": "/blends/",
     "pantry-lots": "/pantry/lots/",
     "lot-strength": "/pantry/lots/{lot}/strength/",
     "pantry-foods": "/pantry/foods/",
+    "pantry-molds": "/pantry/molds/",
+    "pantry-mold": "/pantry/molds/new/",
+    "pantry-hobs": "/pantry/hobs/",
+    "pantry-cold-places": "/pantry/cold-places/",
     "foods": "/foods/?search=milk",
     "food": "/foods/milk_whole/",
     "agents": "/agents/",
@@ -76,7 +83,7 @@ def test_dark_pages_are_accessible(tablet: Page, formula_id: dict[str, int]) -> 
     tablet.emulate_media(color_scheme="dark")
     faults = {}
     for name, path in addresses(**formula_id).items():
-        if name in {"home", "formula", "formula-mistake", "card", "agents"}:
+        if name in {"home", "formula", "formula-mistake", "card", "agents", "process", "bench-sheet"}:
             tablet.goto(path)
             shoot(tablet, f"dark-{name}")
             faults[name] = serious(tablet)
