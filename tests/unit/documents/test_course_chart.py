@@ -5,6 +5,7 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 
 import pytest
+from builders_process import course
 
 from setwell.documents.course_chart import (
     CourseChart,
@@ -17,7 +18,6 @@ from setwell.documents.course_chart import (
     description,
 )
 from setwell.errors import InputError
-from builders_process import course
 
 
 def chart_make(**changes):

@@ -4,6 +4,7 @@ import xml.etree.ElementTree as ET
 from itertools import pairwise
 
 import pytest
+from builders_process import STEPS, agar_formula
 
 from setwell.documents.timeline_chart import (
     TimelineChart,
@@ -14,7 +15,6 @@ from setwell.documents.timeline_chart import (
 from setwell.engine.assess import bench_build
 from setwell.engine.timeline.build import timeline
 from setwell.engine.timeline.schedule import schedule
-from builders_process import STEPS, agar_formula
 
 
 def chart_make(steps=STEPS, serve=None):
