@@ -268,3 +268,32 @@ def test_times_that_cannot_be_read_keep_their_sample():
     table = log_read("s,Core °C\n0,20\nsoon,21\n20,22\n30,23\n")
     assert np.isnan(table.seconds).tolist() == [False, True, False, False]
     assert "no_moment" in codes(table)
+
+
+def long_lines(count=400):
+    return [f"{10 * n},{20 + n / 10:.1f},{30 + n / 10:.1f}" for n in range(count)]
+
+
+@pytest.mark.parametrize("change", ["none", "quotes", "marks at the end", "empty lines", "short"])
+def test_a_long_file_reads_alike_by_every_way_through_it(change):
+    lines = long_lines()
+    if change == "quotes":
+        lines = [",".join(f'"{cell}"' for cell in line.split(",")) for line in lines]
+    if change == "marks at the end":
+        lines = [f"{line}," for line in lines]
+    if change == "empty lines":
+        lines[200:200] = ["", ",,", "  "]
+    if change == "short":
+        lines.append("4000,60.0")
+    table = log_read("\n".join(["s,A °C,B °C", *lines]))
+    assert table.seconds[:400].tolist() == [10.0 * n for n in range(400)]
+    assert table.celsius[1, :400] == pytest.approx([30 + n / 10 for n in range(400)])
+    assert ("ragged" in codes(table)) is (change == "short")
+    assert table.count == (401 if change == "short" else 400)
+
+
+def test_more_samples_than_can_be_kept_are_refused():
+    from setwell.domain.log_reading import reading
+
+    with pytest.raises(DocumentError, match="1,000,001 samples; at most 1,000,000"):
+        reading._count_checked(1_000_001)

@@ -16,14 +16,19 @@ from setwell.domain.log_reading.settings import (
     TemperatureUnit,
     TimeForm,
 )
-from setwell.domain.log_reading.splitting import Rows, cells_split, lines_split, spaced_head
+from setwell.domain.log_reading.splitting import (
+    Rows,
+    cells_split,
+    columns_split,
+    lines_split,
+    spaced_head,
+)
 from setwell.domain.log_reading.table import Columns, LogTable, celsius_read, seconds_read
 from setwell.domain.log_reading.time_form import time_form_guess
 from setwell.errors import DocumentError, InputError
 
 # More samples than a week at one each second.
 MOST_SAMPLES = 1_000_000
-_HEAD_ROWS = 8
 _SAMPLE = 120
 
 
@@ -42,9 +47,7 @@ def log_read(data: bytes | str, reading: LogReading | None = None) -> LogTable:
             "The file is empty.", hint="Export the log from the logger again, then send that file."
         )
     delimiter = given.delimiter or delimiter_guess(lines)
-    rows = cells_split(lines, delimiter)
-    head = head_read(_start(lines, rows, delimiter), rows[-TAIL_LINES:], given.header_lines)
-    columns, ragged = _columns(rows[head.lines :], head)
+    columns, ragged, head = _table(lines, delimiter, given.header_lines)
     count = len(columns[0]) if columns else 0
     filled, notes = _filled(given, delimiter, head, columns)
     default = _unit_of_file(lines[: head.lines], filled)
@@ -59,9 +62,30 @@ def log_read(data: bytes | str, reading: LogReading | None = None) -> LogTable:
         decoded.encoding,
         (*_file_notes(decoded, ragged), *notes, *said, *_time_notes(seconds, asks=needs_interval)),
         head.names,
-        tuple(tuple(row) for row in rows[head.lines : head.lines + _HEAD_ROWS]),
         needs_interval,
     )
+
+
+def _table(
+    lines: Sequence[str], delimiter: Delimiter, header_lines: int | None
+) -> tuple[Columns, int, Head]:
+    """Return the cells by column, how many rows had another width, and the head above them."""
+    is_plain = delimiter is not Delimiter.SPACES and not any('"' in line for line in lines)
+    if not is_plain or len(lines) <= HEAD_LINES + TAIL_LINES:
+        rows = cells_split(lines, delimiter)
+        head = head_read(_start(lines, rows, delimiter), rows[-TAIL_LINES:], header_lines)
+        return (*_columns(rows[head.lines :], head), head)
+    # Without quotation marks a line is a row: only both ends are looked at to find the head.
+    start, end = (
+        cells_split(part, delimiter) for part in (lines[:HEAD_LINES], lines[-TAIL_LINES:])
+    )
+    head = head_read(start, end, header_lines)
+    body = lines[head.lines :]
+    columns = columns_split(body, delimiter, head.width)
+    if columns is not None:
+        _count_checked(len(body))
+        return columns, 0, head
+    return (*_columns(cells_split(body, delimiter), head), head)
 
 
 def _start(lines: Sequence[str], rows: Rows, delimiter: Delimiter) -> Rows:
@@ -76,17 +100,13 @@ def _start(lines: Sequence[str], rows: Rows, delimiter: Delimiter) -> Rows:
 
 def _columns(rows: Rows, head: Head) -> tuple[Columns, int]:
     """Return the cells by column, and how many rows were of another width."""
-    kept = [row for row in rows if any(row)]
+    kept = [row for row in rows if any(row) and any(map(str.strip, row))]
     if not kept:
         raise DocumentError(
             "The file has a head but not a single sample.",
             hint="Check that the logger was started, or correct the number of header lines.",
         )
-    if len(kept) > MOST_SAMPLES:
-        raise DocumentError(
-            f"The file has {len(kept):,} samples; at most {MOST_SAMPLES:,} can be read.",
-            hint="Export fewer hours, or one sample each few seconds.",
-        )
+    _count_checked(len(kept))
     width = head.width
     ragged = 0
     fitted = []
@@ -98,6 +118,14 @@ def _columns(rows: Rows, head: Head) -> tuple[Columns, int]:
             ragged += any(row[width:])
             fitted.append(row)
     return list(zip(*fitted, strict=False))[:width], ragged
+
+
+def _count_checked(count: int) -> None:
+    if count > MOST_SAMPLES:
+        raise DocumentError(
+            f"The file has {count:,} samples; at most {MOST_SAMPLES:,} can be read.",
+            hint="Export fewer hours, or one sample each few seconds.",
+        )
 
 
 def _filled(

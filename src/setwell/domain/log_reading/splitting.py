@@ -38,6 +38,26 @@ def cells_split(lines: Sequence[str], delimiter: Delimiter) -> Rows:
     return _quoted(lines, mark)
 
 
+def columns_split(lines: Sequence[str], delimiter: Delimiter, width: int) -> list[list[str]] | None:
+    """Return the cells by column where every line has as many; None where one differs.
+
+    Only for lines without quotation marks. One long list, cut by steps, is far quicker than a
+    list for each line.
+    """
+    mark = delimiter.mark
+    marks = lines[0].count(mark) if lines else -1
+    if not width - 1 <= marks <= width or any(line.count(mark) != marks for line in lines):
+        return None
+    if any(not line.strip(mark + " ") for line in lines):
+        # Empty lines are no samples.
+        return None
+    cells = mark.join(lines).split(mark)
+    columns = [cells[place :: marks + 1] for place in range(marks + 1)]
+    if marks == width and any(columns.pop()):
+        return None
+    return columns
+
+
 def spaced_head(line: str, row: list[str], width: int) -> list[str]:
     """Return a line of a file with spaces, names kept whole where two spaces part them."""
     wide = _WIDE_GAP.split(line.strip())

@@ -33,8 +33,8 @@ _ABOVE_IS_FAHRENHEIT = 105.0
 class LogTable:
     """A file as read. `seconds` (n,) and `celsius` (p, n) are NaN where nothing can be read.
 
-    `reading` holds every setting that was used, guessed or given. `names` and `head_rows` are
-    the columns of the file as they stand, for who wants to correct a guess.
+    `reading` holds every setting that was used, guessed or given. `names` are the
+    heads of all columns of the file, for who wants to correct a guess.
     """
 
     seconds: Array
@@ -44,7 +44,6 @@ class LogTable:
     encoding: str
     notes: tuple[ReadingNote, ...]
     names: tuple[str, ...]
-    head_rows: tuple[tuple[str, ...], ...]
     needs_interval: bool = False
 
     @property
