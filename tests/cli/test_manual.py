@@ -68,6 +68,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "measurements": ["measure", "list"],
         "before-after": ["measure", "show", "Lime set cream"],
         "lot-report": ["measure", "show", "agar", "--lot", "A-1"],
+        "probe": ["probe", "batch.csv", "--formula", "cream.txt"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
         "texture": ["texture", "cream.txt"],
     }[kind]

@@ -10,6 +10,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.acidity import AcidPlan
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
+    from setwell.services.probe_judging import ProbeReport
     from setwell.services.results import (
         AgentResult,
         Assessment,
@@ -73,6 +74,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
             {"quantities": tuple[QuantityRow, ...], "disputes": tuple[TextureDispute, ...]},
         ),
         ("setwell measure show --lot --json", "lot-report", {"lot": LotReport}),
+        ("setwell probe --json", "probe", {"log": ProbeReport}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
         (
             "setwell schedule --json",
