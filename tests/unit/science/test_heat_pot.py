@@ -100,3 +100,9 @@ def test_a_thick_paste_heats_by_conduction_and_a_sauce_by_moving():
     inside = run.celsius[-1, :, 1] - run.celsius[-1, :, -2]
     assert inside[0] > 30.0
     assert inside[1] < 1.0
+
+
+@pytest.mark.parametrize("viscosity", [0.001, 0.1, 2.0, 100.0, 1e5])
+def test_a_pot_takes_few_steps_whatever_is_in_it(viscosity):
+    # Near the onset of motion a hob that is taken back could make the solver creep.
+    assert len(heated([viscosity], minutes=90.0).seconds) < 120

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.science.heat.pot_contact import Contact, contact
-from setwell.science.heat.pot_nodes import FLOWS, Moment, moment
+from setwell.science.heat.pot_nodes import FLOWS, Moment, moment, thermometer
 from setwell.science.heat.pot_parts import NODES, SLICES, PotBody, PotHeat, PotLoss, PotMotion
 
 Array = NDArray[np.float64]
@@ -14,7 +14,9 @@ Array = NDArray[np.float64]
 # Of the step scheme: damps what is stiff.
 _GAMMA = 1.0 - np.sqrt(0.5)
 _FIRST_S, _LEAST_S, _MOST_S = 2.0, 1e-3, 300.0
-_GROWTH = 3.0
+_GROWTH = 2.0
+# A step may run so many bands past the target.
+_PAST_BANDS = 1.0
 # A pot that has boiled down to this share of its liquid is dry.
 _DRY = 0.05
 _EYE = np.eye(NODES)
@@ -127,6 +129,7 @@ def pot_run(
         ends = min(seconds, float(due.min()))
         step = min(step, _MOST_S, ends - time)
         after, flows, error = _advance(celsius, capacity, step, touch, now, body, heat, loss)
+        error = max(error, tolerance * _past_target(after, touch, now, body, heat))
         if error > tolerance and step > _LEAST_S:
             step = max(step * max(0.9 * np.sqrt(tolerance / error), 0.2), _LEAST_S)
             continue
@@ -164,7 +167,7 @@ def _advance(
     system = _EYE - (_GAMMA * step) * now.slopes / capacity[:, :, None]
     inverse = np.linalg.inv(system)
     first = (inverse @ (now.gains / capacity)[..., None])[..., 0]
-    later = moment(celsius + step * first, touch, body, heat, loss)
+    later = moment(celsius + step * first, touch, body, heat, loss, since=now)
     second = (inverse @ (later.gains / capacity - 2.0 * first)[..., None])[..., 0]
 
     def flowing(rates: Array, change: Array) -> Array:
@@ -177,6 +180,13 @@ def _advance(
     off = inverse @ (0.5 * step * (first + second))[..., None]
     error = float(np.abs(off).max())
     return after, step * (1.5 * begin + 0.5 * end), error
+
+
+def _past_target(after: Array, touch: Contact, now: Moment, body: PotBody, heat: PotHeat) -> float:
+    """Return how far a step runs past the target, over what it may: the hob has to follow."""
+    reading = thermometer(after, touch, body, heat)
+    past = reading - np.maximum(now.reading, heat.target_c - heat.band)
+    return float(np.max(past / heat.band)) / _PAST_BANDS
 
 
 def _follow(capacity: Array, body: PotBody, flows: Array) -> Array:

@@ -26,8 +26,11 @@ class Moment(NamedTuple):
     """Heat flows at one moment.
 
     `gains` (n, M) [W] and `slopes` (n, M, M) [W/K] are those of the nodes, `flows` (n, 6) those
-    of FLOWS with their `flow_slopes` (n, 6, M), `reading` (n,) what the thermometer shows.
+    of FLOWS with their `flow_slopes` (n, 6, M), `reading` (n,) what the thermometer shows, all at
+    `celsius` (n, M).
     """
+
+    celsius: Array
 
     gains: Array
     slopes: Array
@@ -36,7 +39,15 @@ class Moment(NamedTuple):
     reading: Array
 
 
-def moment(celsius: Array, touch: Contact, body: PotBody, heat: PotHeat, loss: PotLoss) -> Moment:
+def moment(
+    celsius: Array,
+    touch: Contact,
+    body: PotBody,
+    heat: PotHeat,
+    loss: PotLoss,
+    *,
+    since: "Moment | None" = None,
+) -> Moment:
     """Return the heat gained by each node (n, M) [W], and how it changes per kelvin (n, M, M).
 
     Parameters
@@ -51,6 +62,8 @@ def moment(celsius: Array, touch: Contact, body: PotBody, heat: PotHeat, loss: P
         What heats them [SI].
     loss : PotLoss, shape (n,)
         What they lose [SI].
+    since : Moment, shape (n, M)
+        An earlier moment of the same step, from which the power goes on in a straight line [SI].
 
     Returns
     -------
@@ -77,6 +90,7 @@ def moment(celsius: Array, touch: Contact, body: PotBody, heat: PotHeat, loss: P
     n = len(celsius)
     core, conduct = celsius[:, 1:-1].mean(axis=1), touch.conduct
     now = Moment(
+        celsius,
         np.zeros((n, NODES)), np.zeros((n, NODES, NODES)), np.zeros((n, len(FLOWS))),
         np.zeros((n, len(FLOWS), NODES)), np.zeros(n),
     )  # fmt: skip
@@ -91,10 +105,50 @@ def moment(celsius: Array, touch: Contact, body: PotBody, heat: PotHeat, loss: P
     lower[:, : NODES - 1] += conduct
     _lose(celsius, body, loss, now)
     _boil(celsius, body, loss, now)
-    _heat(celsius, touch.base, body, heat, now)
+    _heat(celsius, touch.base, body, heat, now, since)
     if heat.is_steam.any():
         _condense(core, body, heat, loss, now)
     return now
+
+
+def thermometer(celsius: Array, touch: Contact, body: PotBody, heat: PotHeat) -> Array:
+    """Return what a thermometer near the base shows.
+
+    Parameters
+    ----------
+    celsius : ndarray, shape (n, M)
+        Temperatures from the base to the surface [°C].
+    touch : Contact, shape (n, M - 1)
+        How well neighbors pass heat on [W/K].
+    body : PotBody, shape (n,)
+        The pots [SI].
+    heat : PotHeat, shape (n,)
+        What heats them, and where the thermometer stands [SI].
+
+    Returns
+    -------
+    numpy.ndarray, shape (n,)
+        Reading [°C].
+
+    Notes
+    -----
+    T = T_1 + (T_base − T_1) e^(−z h/k) at a height z above the base, where h is that of the layer
+    at the base. Meant for the lowest centimeter.
+
+    References
+    ----------
+    common_practice
+        The form is our own.
+
+    Examples
+    --------
+    See `pot_run`, which steers the hob by it.
+
+    >>> len(FLOWS)
+    6
+    """
+    near = np.exp(-heat.probe * touch.base / body.conductivity)
+    return np.asarray(celsius[:, 1] + near * (celsius[:, 0] - celsius[:, 1]))
 
 
 def _lose(celsius: Array, body: PotBody, loss: PotLoss, now: Moment) -> None:
@@ -135,17 +189,30 @@ def _boil(celsius: Array, body: PotBody, loss: PotLoss, now: Moment) -> None:
     now.flow_slopes[:, 4] += now.flow_slopes[:, 3] / loss.latent[:, None]
 
 
-def _heat(celsius: Array, base_layer: Array, body: PotBody, heat: PotHeat, now: Moment) -> None:
+def _heat(
+    celsius: Array,
+    base_layer: Array,
+    body: PotBody,
+    heat: PotHeat,
+    now: Moment,
+    since: Moment | None,
+) -> None:
     """Read the thermometer, and give the power that it asks for."""
     rise = celsius[:, 0] - celsius[:, 1]
     near = np.exp(-heat.probe * base_layer / body.conductivity)
     now.reading[:] = celsius[:, 1] + near * rise
     # Who heats watches the base as well; without it the hob would swing on and off.
     seen = np.maximum(near, _WATCHED)
-    place = _FEEL * (celsius[:, 1] + seen * rise - heat.target_c) / heat.band
-    root = np.sqrt(1.0 + place * place)
-    now.flows[:, 0] = power = heat.power * 0.5 * (1.0 - place / root)
-    steer = -0.5 * heat.power / root**3 * _FEEL / heat.band
+    if since is None:
+        place = _FEEL * (celsius[:, 1] + seen * rise - heat.target_c) / heat.band
+        root = np.sqrt(1.0 + place * place)
+        now.flows[:, 0] = power = heat.power * 0.5 * (1.0 - place / root)
+        steer = -0.5 * heat.power / root**3 * _FEEL / heat.band
+    else:
+        slope = since.flow_slopes[:, 0]
+        change = (slope * (celsius - since.celsius)).sum(axis=1)
+        now.flows[:, 0] = power = since.flows[:, 0] + change
+        steer = slope[:, 0] + slope[:, 1]
     slopes = now.flow_slopes[:, 0]
     slopes[:, 0], slopes[:, 1] = steer * seen, steer * (1.0 - seen)
     to_base = np.where(heat.is_direct, 0.0, 1.0)
