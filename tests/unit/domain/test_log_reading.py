@@ -131,6 +131,13 @@ def test_no_unit_is_told_and_high_values_are_fahrenheit():
     assert high.celsius[0, 1] == pytest.approx(85.0)
 
 
+def test_columns_without_a_unit_are_all_in_one():
+    table = log_read("s,Pot,Air\n0,180,70\n10,185,70\n")
+    assert table.celsius[:, 1] == pytest.approx([85.0, 70 / 1.8 - 32 / 1.8])
+    (said,) = [note for note in table.notes if note.code == "unit"]
+    assert said.text.startswith("Pot, Air do not say °C or °F; they were read as °F because")
+
+
 def test_one_unit_in_the_head_goes_for_columns_that_do_not_say():
     table = log_read("s,Core (°F),Surface\n0,68,68\n10,185,185\n")
     assert "unit" not in codes(table)

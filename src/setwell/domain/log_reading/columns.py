@@ -208,5 +208,5 @@ def _is_probe(head: str, cells: Sequence[str]) -> bool:
 
 
 def _tidy(head: str) -> str:
-    name = _UNIT.sub("", head)
-    return re.sub(r"[(\[]\s*[)\]]", "", name).strip(" \t_,;/-[(")[:80]
+    name = re.sub(r"[(\[]\s*[)\]]", "", _UNIT.sub("", head))
+    return re.sub(r"[,\s]+\(", " (", name).strip(" \t_,;/-[(")[:80]

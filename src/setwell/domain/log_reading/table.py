@@ -77,10 +77,14 @@ def celsius_read(
     columns: Columns, reading: LogReading, default: TemperatureUnit | None
 ) -> tuple[Array, tuple[ProbeColumn, ...], tuple[ReadingNote, ...]]:
     """Return °C of each probe, the probes with the unit each was read in, and remarks."""
+    decimal = reading.decimal or DecimalMark.POINT
+    read = [
+        (probe, numbers_read(columns[probe.column - 1], decimal)) for probe in reading.probes or ()
+    ]
+    guess = _unit_guess([column for probe, column in read if probe.unit is None])
     rows, probes, notes = [], [], []
-    for probe in reading.probes or ():
-        column = numbers_read(columns[probe.column - 1], reading.decimal or DecimalMark.POINT)
-        unit, said = _unit(column, probe, default)
+    for probe, column in read:
+        unit, said = _unit(column, probe, default, guess)
         rows.append(_celsius(column, unit))
         probes.append(probe.model_copy(update={"unit": unit}))
         notes += [*said, *_text_notes(column, probe)]
@@ -101,7 +105,10 @@ def _celsius(column: NumberColumn, unit: TemperatureUnit) -> Array:
 
 
 def _unit(
-    column: NumberColumn, probe: ProbeColumn, default: TemperatureUnit | None
+    column: NumberColumn,
+    probe: ProbeColumn,
+    default: TemperatureUnit | None,
+    guess: TemperatureUnit,
 ) -> tuple[TemperatureUnit, list[ReadingNote]]:
     """Return the unit of a column: as named, as most cells say, or guessed from its values."""
     told = _units_of(column)
@@ -115,15 +122,20 @@ def _unit(
     unit = probe.unit or next(iter(told), None) or default
     if unit is not None:
         return unit, notes
-    known = column.values[np.isfinite(column.values)]
-    is_hot = len(known) > 0 and float(np.percentile(known, 90)) > _ABOVE_IS_FAHRENHEIT
-    guess = TemperatureUnit.FAHRENHEIT if is_hot else TemperatureUnit.CELSIUS
-    reason = " because of its high values" if is_hot else ""
+    reason = " because of the high values" if guess is TemperatureUnit.FAHRENHEIT else ""
     text = f"“{probe.name}” does not say °C or °F; it was read as {guess.value}{reason}."
-    notes.append(
-        ReadingNote("unit", text, "Change the unit if that is wrong.", "probes", is_doubt=True)
-    )
+    action = "Change the unit if that is wrong."
+    notes.append(ReadingNote("unit", text, action, "probes", is_doubt=True))
     return guess, notes
+
+
+def _unit_guess(untold: list[NumberColumn]) -> TemperatureUnit:
+    """Return the unit of all columns that do not say: a logger writes all of them in one."""
+    for column in untold:
+        known = column.values[np.isfinite(column.values)]
+        if len(known) and float(np.percentile(known, 90)) > _ABOVE_IS_FAHRENHEIT:
+            return TemperatureUnit.FAHRENHEIT
+    return TemperatureUnit.CELSIUS
 
 
 def _units_of(column: NumberColumn) -> dict[TemperatureUnit, int]:
@@ -151,9 +163,6 @@ def _joined(notes: list[ReadingNote]) -> tuple[ReadingNote, ...]:
     if len(units) < 2:
         return tuple(notes)
     names = [note.text.split("”")[0].lstrip("“") for note in units]
-    guess = "°F because of the high values" if "°F beca" in units[0].text else "°C"
-    same = len({note.text.rsplit("read as", 1)[1] for note in units}) == 1
-    if not same:
-        return tuple(notes)
+    guess = units[0].text.rsplit("read as ", 1)[1].rstrip(".")
     text = f"{', '.join(names)} do not say °C or °F; they were read as {guess}."
     return (replace(units[0], text=text), *(note for note in notes if note.code != "unit"))
