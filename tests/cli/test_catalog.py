@@ -49,7 +49,9 @@ def test_agents_as_json_are_strict_json(run):
     assert made["chart"]
 
 
-@pytest.mark.parametrize("entity", ["food", "agent", "lot", "price", "mold", "vessel", "hob", "cooler"])
+@pytest.mark.parametrize(
+    "entity", ["food", "agent", "lot", "price", "mold", "vessel", "hob", "cooler"]
+)
 def test_pantry_goes_out_and_in_again(run, folder, entity):
     assert run("pantry", "export", entity, f"{entity}.csv").exit_code == 0
     result = run("pantry", "import", entity, f"{entity}.csv")

@@ -1,6 +1,5 @@
 // Sliders follow the numbers and the numbers follow the sliders; two agents share 100 parts.
 const form = document.querySelector("[data-blend]");
-const answer = document.getElementById("blend");
 const sliders = [...form.querySelectorAll("input[type=range]")];
 const numberOf = (slider) => document.getElementById(slider.dataset.slides);
 const follow = (slider) => {
@@ -18,18 +17,3 @@ form.addEventListener("input", (event) => {
   if (other && !document.getElementById("id_agent_3").value && rest >= 0) other.value = rest;
   for (const slider of sliders) if (slider !== event.target) follow(slider);
 });
-
-// What was open stays open.
-let open = new Map();
-document.body.addEventListener("htmx:beforeSwap", (event) => {
-  if (event.detail.target !== answer) return;
-  open = new Map([...answer.querySelectorAll("details[data-keep]")].map((d) => [d.dataset.keep, d.open]));
-});
-document.body.addEventListener("htmx:afterSwap", () => {
-  for (const part of answer.querySelectorAll("details[data-keep]")) part.open = open.get(part.dataset.keep) ?? part.open;
-});
-
-// What no longer belongs to the sliders says so.
-const stale = document.getElementById("stale");
-document.body.addEventListener("htmx:sendError", () => { stale.hidden = false; });
-document.body.addEventListener("htmx:afterSwap", () => { stale.hidden = true; });

@@ -1,5 +1,5 @@
-// What was open stays open while the answer is drawn again.
-const answer = document.getElementById("process");
+// An answer that is drawn again while somebody types: what was open stays open.
+const answer = document.querySelector("[data-live]");
 let open = new Map();
 document.body.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.target !== answer) return;
