@@ -3,6 +3,7 @@
 from setwell.units.clock import clock_parse
 from setwell.units.count import COUNT_UNITS, EACH
 from setwell.units.duration import duration_parse, duration_print
+from setwell.units.kitchen_time import time_print, time_range_print
 from setwell.units.mass import MASS_UNITS, mass_grams, mass_in
 from setwell.units.number import NumberFault, number_parse, number_print, number_read
 from setwell.units.printing import mass_print, percent_print, volume_print
@@ -55,6 +56,8 @@ __all__ = [
     "text_clean",
     "text_has_control",
     "text_quote",
+    "time_print",
+    "time_range_print",
     "unit_find",
     "volume_in",
     "volume_milliliters",

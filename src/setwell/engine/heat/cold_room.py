@@ -14,7 +14,7 @@ from setwell.provenance import Citation, Estimate, Evidence, Grade, evidence_joi
 from setwell.science.heat.air_balance import ColdPlace, air_peak, air_temperature
 from setwell.tables.heat.cold_places import ColdPlaceRow, cold_place_rows
 from setwell.tables.rules import food_code_rules
-from setwell.units import temperature_print
+from setwell.units import temperature_print, time_print
 
 Array = NDArray[np.float64]
 
@@ -138,7 +138,7 @@ def air_advice(
         return None
     minutes = minutes_above(course, limit)
     still_warm = course.celsius[-1] > limit
-    duration = f"for {'more than ' if still_warm else ''}{_minutes_print(minutes)}"
+    duration = f"for {'more than ' if still_warm else ''}{time_print(minutes)}"
     text = (
         f"{count} {noun} warm {cooler.name} to {temperature_print(round(warmest))}; its air "
         f"stays above {temperature_print(limit)} {duration}."
@@ -153,12 +153,6 @@ def ice_melted(*, count: int, heat_per_mold_j: float) -> Estimate:
     middle = count * heat_per_mold_j / HEAT_OF_MELTING
     evidence = (Citation("common_practice", "common practice, no source", Grade.ESTIMATED),)
     return Estimate(1.2 * middle, "kg", middle, 1.8 * middle, "heat over heat of melting", evidence)
-
-
-def _minutes_print(minutes: float) -> str:
-    if minutes < 90.0:
-        return f"{max(round(minutes / 5.0) * 5, 5)} min"
-    return f"{minutes / 60.0:.1f} h"
 
 
 def _checked(cooler: Cooler, load: WarmLoad) -> WarmLoad | None:

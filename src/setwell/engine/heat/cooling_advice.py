@@ -8,11 +8,10 @@ from setwell.engine.heat.cooling_setup import CoolingSetup
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.freezing_course import freezes
 from setwell.engine.heat.mold_form import SHAPE_ASSUMED
-from setwell.engine.heat.passing_times import minutes_print
 from setwell.engine.heat.results import Advice
 from setwell.engine.heat.setting_levels import SettingLevel, sets_otherwise, setting_levels
 from setwell.engine.rules.bench import PRACTICE, Bench
-from setwell.units import temperature_change_print, temperature_print
+from setwell.units import temperature_change_print, temperature_print, time_print
 
 # Limits on the way from 57 °C, in minutes (U.S. Food Code 3-501.14): a hint here, judged elsewhere.
 _TO_WARM_MIN, _TO_COLD_MIN = 120.0, 360.0
@@ -120,9 +119,9 @@ def _slow(core: Course) -> Advice | None:
     )
     if not is_late or warm is None:
         return None
-    until = "" if cold is None else f" and {minutes_print(cold)} to {temperature_print(COLD_C)}"
+    until = "" if cold is None else f" and {time_print(cold)} to {temperature_print(COLD_C)}"
     text = (
-        f"From {temperature_print(HOT_C)} the core takes about {minutes_print(warm)} to "
+        f"From {temperature_print(HOT_C)} the core takes about {time_print(warm)} to "
         f"{temperature_print(WARM_C)}{until}. Food that must be chilled is usually allowed 2 h "
         "and 6 h in all."
     )

@@ -3,11 +3,7 @@
 from dataclasses import dataclass, replace
 
 from setwell.engine.heat.course import Course
-from setwell.engine.heat.passing_times import (
-    minutes_print,
-    passing_minutes,
-    range_print,
-)
+from setwell.engine.heat.passing_times import passing_minutes
 from setwell.engine.heat.results import Moment
 from setwell.engine.heat.setting_levels import (
     SettingLevel,
@@ -20,7 +16,7 @@ from setwell.engine.material import Span
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Estimate, Evidence, evidence_join
-from setwell.units import temperature_print
+from setwell.units import temperature_print, time_print, time_range_print
 
 _IF_AT_ALL = "Whether it sets at all cannot be told: try one mold."
 _MODEL = "core of the computed course"
@@ -121,7 +117,7 @@ def _from_hot(core: Course, level: float) -> str:
     if middle is None:
         return ""
     return (
-        f"That is {minutes_print(middle)} ({range_print(low, high)}) after it passed "
+        f"That is {time_print(middle)} ({time_range_print(low, high)}) after it passed "
         f"{temperature_print(HOT_C)}."
     )
 
@@ -172,10 +168,10 @@ def _told(minutes: _Minutes, done: str, never: str, cooling: Cooling) -> str:
     if middle is not None and middle <= 0.0:
         return f"{done} from the start."
     if middle is not None:
-        return f"{done} after {minutes_print(middle)} ({range_print(low, high)})."
+        return f"{done} after {time_print(middle)} ({time_range_print(low, high)})."
     place = temperature_print(cooling.air_c)
     if low is not None:
-        return f"{done} perhaps after {minutes_print(low)}, perhaps never: the place is at {place}."
+        return f"{done} perhaps after {time_print(low)}, perhaps never: the place is at {place}."
     return f"{never}: the place is at {place}."
 
 

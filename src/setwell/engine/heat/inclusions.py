@@ -10,7 +10,7 @@ from setwell.engine.heat.cooling_cases import food_of
 from setwell.engine.heat.cooling_setup import CoolingSetup, cooling_setup
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.mold_body import face_areas
-from setwell.engine.heat.passing_times import minutes_print, passed_s
+from setwell.engine.heat.passing_times import passed_s
 from setwell.engine.heat.setting_levels import setting_levels
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.errors import InputError
@@ -19,7 +19,7 @@ from setwell.science.heat.body import ball_body
 from setwell.science.heat.freezing import enthalpy_chen_1985
 from setwell.science.heat.krylov import cool_body
 from setwell.science.heat.marching import HeatCurve, Laws, march_body
-from setwell.units import temperature_print
+from setwell.units import temperature_print, time_print
 
 Array = NDArray[np.float64]
 
@@ -185,7 +185,7 @@ def _text(
     at = temperature_print(round(sets, 1))
     if sooner is None:
         return f"This place does not bring the core down to {at}, with or without the piece."
-    less = minutes_print(max(sooner.value, 1.0))
+    less = time_print(max(sooner.value, 1.0))
     text = f"With the piece the core is at {at} about {less} sooner."
     if not has_set or shell < 0.1:
         return text

@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from setwell.engine.heat.course import Course
 from setwell.engine.material import Span
-from setwell.units import duration_print
 
 Array = NDArray[np.float64]
 
@@ -60,19 +59,3 @@ def _joined(middle: float, ends: tuple[float | None, float | None]) -> float | N
         return min(known) if min(known) < middle else max(known)
     away = math.sqrt(sum(math.log(end / middle) ** 2 for end in known))
     return middle * math.exp(math.copysign(away, sum(known) - 2.0 * middle))
-
-
-def minutes_print(minutes: float) -> str:
-    """Return a time no closer than it is known: to 1, 5 or 15 minutes."""
-    step = 1.0 if minutes < 60.0 else 5.0 if minutes < 600.0 else 15.0
-    return duration_print(max(round(minutes / step) * step, 1.0))
-
-
-def range_print(low: float | None, high: float | None) -> str:
-    """Return "35 min to 1 h 10 min", or what is open of it."""
-    if low is None:
-        return "open"
-    if high is None:
-        return f"{minutes_print(low)}, or never"
-    first, last = minutes_print(low), minutes_print(high)
-    return first if first == last else f"{first} to {last}"

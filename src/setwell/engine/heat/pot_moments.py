@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.domain.process_plan import PotStirring
 from setwell.engine.gelling.parameters import Parameter, parameter
 from setwell.engine.heat.pot_cases import JOINT
 from setwell.engine.heat.pot_setup import PotTask
@@ -14,7 +15,7 @@ from setwell.engine.verdict import Verdict
 from setwell.errors import MissingDataError
 from setwell.provenance import Estimate, Evidence
 from setwell.tables.agents import agent_rows
-from setwell.units import duration_print, temperature_print
+from setwell.units import duration_print, temperature_print, time_print, time_range_print
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -22,6 +23,8 @@ Mask = NDArray[np.bool_]
 # A thermometer and a table temperature are good for this much [K].
 _CLOSE_K = 1.0
 _NEVER = np.inf
+# Where nothing is left to stir better.
+_MOVING = frozenset({PotStirring.CONSTANT, PotStirring.BLENDER, PotStirring.CIRCULATOR})
 
 
 def pot_moments(task: PotTask, track: PotTrack) -> tuple[Moment, ...]:
@@ -90,12 +93,14 @@ def _text(
     end = f"its {place} is at about {temperature_print(round(at_end))} when the pot is done"
     if answer is Verdict.YES:
         return f"{name} wants {wants} everywhere; the coldest part has had it after {_about(done)}."
+    stir = "" if track.stirring in _MOVING else "stir all the time"
     if np.isfinite(done[0]):
         later = (done[0] - track.last[0]) / 60.0
-        more = f"give it about {duration_print(later)} more" if later > 0.5 else "it is close"
-        return f"{name} wants {wants} everywhere; {end}: {more}, or stir all the time."
+        more = f"hold it about {_later(later)} longer" if later > 0.5 else "it is close"
+        return f"{name} wants {wants} everywhere; {end}: {more}{stir and f', or {stir}'}."
     if np.isfinite(reached[0]):
-        return f"{name} wants {wants} everywhere; {end}, and it gets there late: stir all the time."
+        todo = stir or "hold it longer"
+        return f"{name} wants {wants} everywhere; {end}, and it gets there late: {todo}."
     return f"{name} wants {wants} everywhere; {end} and does not get there like this."
 
 
@@ -106,18 +111,17 @@ def _coldest_place(track: PotTrack) -> tuple[str, float]:
     return PLACES[coldest], at_end[coldest]
 
 
+def _later(minutes: float) -> str:
+    """Return how much longer to hold, rounded up to half minutes."""
+    return duration_print(np.ceil(2.0 * minutes) / 2.0)
+
+
 def _about(seconds: Array) -> str:
     """Return a time with its range, for a sentence."""
-    middle = duration_print(_round(seconds[0]))
-    low, high = float(seconds.min()), float(seconds.max())
+    middle, low, high = (float(one) / 60.0 for one in (seconds[0], seconds.min(), seconds.max()))
     if not np.isfinite(high):
-        return f"about {middle} ({duration_print(_round(low))} at the earliest)"
-    return f"about {middle} ({duration_print(_round(low))} to {duration_print(_round(high))})"
-
-
-def _round(seconds: float) -> float:
-    minutes = float(seconds) / 60.0
-    return round(minutes, 1) if minutes < 10 else float(round(minutes))
+        return f"about {time_print(middle)} ({time_range_print(low, None)})"
+    return f"about {time_print(middle)} ({time_range_print(low, high)})"
 
 
 def _moment(key: str, label: str, seconds: Array, evidence: Evidence) -> Moment:
@@ -126,7 +130,7 @@ def _moment(key: str, label: str, seconds: Array, evidence: Evidence) -> Moment:
     if not np.isfinite(low):
         return Moment(key, label, None, f"{label}: never, as long as it was followed.")
     if not np.isfinite(seconds[0]):
-        best = duration_print(_round(low))
+        best = time_print(low / 60.0)
         return Moment(key, label, None, f"{label}: not likely, at best after {best}.")
     top = high / 60.0 if np.isfinite(high) else None
     flags = () if top is not None else ("may never happen",)

@@ -21,7 +21,7 @@ def summary_line(checks: Sequence[SafetyCheck]) -> str:
     """Return the verdict in one line: what decides it, and who decides in the end."""
     ruling = verdict_overall(checks)
     law = [check for check in checks if check.basis is Basis.LAW]
-    named = ", ".join(check.title.lower() for check in law if check.ruling is ruling)
+    named = ", ".join(_inside(check.title) for check in law if check.ruling is ruling)
     if not law:
         said = "Cannot tell: no rule of the food code asks for anything that was judged here."
     elif ruling is Ruling.PASS:
@@ -30,3 +30,8 @@ def summary_line(checks: Sequence[SafetyCheck]) -> str:
     else:
         said = f"{ruling.value.capitalize()}: {named}."
     return f"{said} {DEFERRAL}"
+
+
+def _inside(title: str) -> str:
+    """Return a title as it stands within a sentence; degrees keep their letters."""
+    return title[:1].lower() + title[1:]

@@ -1,15 +1,10 @@
-"""When a course passes a temperature, and how the time is printed."""
+"""When a course passes a temperature."""
 
 import numpy as np
 import pytest
 
 from setwell.engine.heat.course import Course
-from setwell.engine.heat.passing_times import (
-    minutes_print,
-    passed_s,
-    passing_minutes,
-    range_print,
-)
+from setwell.engine.heat.passing_times import passed_s, passing_minutes
 from setwell.engine.material import Span
 
 SECONDS = np.array([0.0, 600.0, 1200.0, 1800.0])
@@ -50,20 +45,3 @@ def test_an_end_that_never_comes_is_open():
     assert middle is None
     assert low == pytest.approx(10.0)
     assert high is None
-
-
-@pytest.mark.parametrize(
-    ("minutes", "text"),
-    [(0.2, "1 min"), (44.6, "45 min"), (107.0, "1 h 45 min"), (726.0, "12 h"), (3.4, "3 min")],
-)
-def test_times_are_printed_no_closer_than_they_are_known(minutes, text):
-    assert minutes_print(minutes) == text
-
-
-@pytest.mark.parametrize(
-    ("low", "high", "text"),
-    [(35.0, 70.0, "35 min to 1 h 10 min"), (35.0, None, "35 min, or never"),
-     (35.2, 35.3, "35 min"), (None, None, "open")],
-)  # fmt: skip
-def test_ranges_are_printed_with_their_open_ends(low, high, text):
-    assert range_print(low, high) == text
