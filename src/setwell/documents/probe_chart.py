@@ -5,14 +5,17 @@ import itertools
 import numpy as np
 
 from setwell.documents.course_chart import CourseChart, CourseLine, CourseMark
+from setwell.documents.drawing import ChartTable
 from setwell.engine.heat.course import Course
 from setwell.engine.probe.results import CleanLog, CleanProbe, Flag, LogJudgement
+from setwell.units import duration_print, temperature_print
 
 # More points than this cannot be told apart on paper.
 _POINTS, _DOTS = 300, 80
 # Left out, yet with a place on the paper.
 _SHOWN = int(Flag.SPIKE | Flag.DUPLICATE | Flag.BACKWARD)
 _MOST_LINES = 3
+_ROWS = 13
 # Dots farther from all lines than this would press them flat [°C].
 _BEYOND_C = 15.0
 # What cooling and hot holding ask for, drawn across for the eye [°C].
@@ -32,6 +35,27 @@ def probe_chart(found: LogJudgement, *, title: str) -> CourseChart | None:
     dots = _left_out(clean, min(values) - _BEYOND_C, max(values) + _BEYOND_C)
     marks = tuple(mark for mark in _MARKS if min(values) <= mark.celsius <= max(values))
     return CourseChart(title, (*lines, *dots), marks)
+
+
+def probe_table(found: LogJudgement) -> ChartTable:
+    """Return what each probe read at even times; a gap is told, not bridged."""
+    probes = [(one, one.course) for one in found.clean.probes if one.course is not None]
+    starts = [float(course.seconds[0]) for _, course in probes]
+    ends = [float(course.seconds[-1]) for _, course in probes]
+    times = np.linspace(min(starts, default=0.0), max(ends, default=0.0), _ROWS).tolist()
+    rows = tuple(
+        (duration_print(second / 60.0), *(_cell(probe, course, second) for probe, course in probes))
+        for second in times
+    )
+    return ChartTable(("Time", *(probe.name for probe, _ in probes)), rows)
+
+
+def _cell(probe: CleanProbe, course: Course, second: float) -> str:
+    is_inside = course.seconds[0] <= second <= course.seconds[-1]
+    if not is_inside or any(gap.start_s < second < gap.end_s for gap in probe.gaps):
+        return "not known"
+    value = float(np.interp(second, course.seconds, course.celsius))
+    return temperature_print(round(value, 1))
 
 
 def _line(probe: CleanProbe) -> CourseLine:

@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_http_methods, require_safe
 
-from setwell.documents.course_chart import course_chart_svg, course_chart_table
-from setwell.documents.probe_chart import probe_chart
+from setwell.documents.course_chart import course_chart_svg
+from setwell.documents.probe_chart import probe_chart, probe_table
 from setwell.errors import InputError, NotFoundError
 from setwell.services import formulas, probe_logs
 from setwell.services.probe_fitting import (
@@ -61,7 +61,7 @@ def _drawing(judged: JudgedLog) -> dict[str, object]:
         return {"drawing": None}
     # Our own drawing: names in it are escaped where it is made.
     drawing: SafeString = mark_safe(course_chart_svg(chart))  # noqa: S308
-    return {"drawing": drawing, "drawn_table": course_chart_table(chart)}
+    return {"drawing": drawing, "drawn_table": probe_table(judged.judgement)}
 
 
 @require_safe
