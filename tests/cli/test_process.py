@@ -107,11 +107,16 @@ def test_the_sheet_is_text_json_and_pdf(run, folder):
 
 
 def test_a_saved_formula_uses_its_plan(run):
-    from setwell.domain.equipment import Hob
-    from setwell.domain.process_plan import PotPlan, ProcessPlan
-    from setwell.services.process import plan_save
-
     run("import", "cream.txt")
-    pot = PotPlan(hob=Hob(name="Left ring", power_w=700))
-    plan_save(formula_id=1, number=1, document=ProcessPlan(pot=pot))
-    assert "Left ring at 700 W" in run("sheet", "Lime set cream").stdout
+    result = run("heat", "Lime set cream", "--power", "700", "--use")
+    assert result.stderr == "This plan now counts for version 1.\n"
+    assert run("cool", "Lime set cream", "--in", "Ice bath", "--use").exit_code == 0
+    sheet = run("sheet", "Lime set cream").stdout
+    assert "at 700 W" in sheet
+    assert "in Ice bath" in sheet
+
+
+def test_a_file_cannot_use_a_plan(run):
+    result = run("heat", "cream.txt", "--use")
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert "Only a saved formula can use a plan. Import it first." in result.stderr

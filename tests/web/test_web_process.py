@@ -150,6 +150,14 @@ def test_a_wrong_plan_is_not_saved_and_stays_in_the_form(bench, lemon):
     assert plan_saved(formula_id=lemon, number=1) is None
 
 
+def test_a_plan_that_cannot_be_computed_is_not_saved(bench, lemon):
+    asked = {"pour": "-4", "cooler": "Fridge at 4 °C"}
+    page = read(bench.post(f"/formulas/{lemon}/process/plan/", asked))
+    place = page.index('id="problem-pour"')
+    assert 'class="errorlist"' in page[place : place + 300]
+    assert plan_saved(formula_id=lemon, number=1) is None
+
+
 def test_a_sweep_draws_its_chart(bench, lemon):
     page = read(bench.get(f"/formulas/{lemon}/process/", {"sweep": "air temperature"}))
     assert "How cold the place is</h3>" in page

@@ -16,9 +16,13 @@ from setwell.errors import InputError
 from setwell.units import clock_parse, duration_parse, mass_parse, number_parse, temperature_parse
 
 if TYPE_CHECKING:
+    from setwell.domain.process_plan import ProcessPlan
     from setwell.services.process import ProcessAnswer, ProcessAsk
 
 Json = Annotated[bool, typer.Option("--json", help="Print everything as JSON.")]
+Use = Annotated[
+    bool, typer.Option("--use", help="Use this plan for the saved version from now on.")
+]
 HobName = Annotated[str | None, typer.Option("--hob", metavar="NAME", help="A hob of the pantry.")]
 PotName = Annotated[str | None, typer.Option("--pot", metavar="NAME", help="A pot of the pantry.")]
 Stirring = Annotated[
@@ -56,6 +60,7 @@ def heat(
         str | None, typer.Option("--to", metavar="TEMP", help="What the probe reads, as in 90 °C.")
     ] = None,
     hold: Annotated[str | None, typer.Option("--hold", metavar="TIME", help="As in 5 min.")] = None,
+    use: Use = False,
     json: Json = False,
 ) -> None:
     """Print how a batch heats in a pot: when which part is hot, and whether that is enough.
@@ -84,6 +89,7 @@ def heat(
     answer = _answer(source, _ask(plan=plan))
     if answer.pot is None:
         raise _refused(answer, "pot")
+    _used(source, plan, use=use)
     if json:
         checks = tuple(check for check in answer.checks if check.topic == "heating")
         typer.echo(json_text("heating", {"pot": answer.pot, "checks": checks}))
@@ -106,6 +112,7 @@ def cool(
         str | None, typer.Option("--counter", metavar="TIME", help="On the counter first.")
     ] = None,
     place: Place = None,
+    use: Use = False,
     json: Json = False,
 ) -> None:
     """Print how molds cool: when they are set, can be unmolded, and are cold enough.
@@ -133,6 +140,7 @@ def cool(
     answer = _answer(source, _ask(plan=plan))
     if answer.cooling is None:
         raise _refused(answer, "cooling")
+    _used(source, plan, use=use)
     if json:
         checks = tuple(check for check in answer.checks if check.topic == "cooling")
         typer.echo(json_text("cooling", {"cooling": answer.cooling, "checks": checks}))
@@ -194,13 +202,12 @@ def sheet(
 
 
 def _ask(
-    *, plan: object = None, serve: str | None = None, start: str | None = None
+    *, plan: "ProcessPlan | None" = None, serve: str | None = None, start: str | None = None
 ) -> "ProcessAsk":
-    from setwell.domain.process_plan import ProcessPlan
     from setwell.services.process import ProcessAsk
 
     return ProcessAsk(
-        plan=plan if isinstance(plan, ProcessPlan) else None,
+        plan=plan,
         serve_min=None if serve is None else clock_parse(serve, field="serve"),
         earliest_min=None if start is None else clock_parse(start, field="start"),
     )
@@ -213,6 +220,20 @@ def _answer(source: FormulaSource, ask: "ProcessAsk") -> "ProcessAnswer":
         formula=source.formula, ask=ask, formula_id=source.formula_id, number=source.number,
         has_charts=False,
     )  # fmt: skip
+
+
+def _used(source: FormulaSource, plan: "ProcessPlan", *, use: bool) -> None:
+    """Save the plan with the version, when asked to."""
+    if not use:
+        return
+    from setwell.services.process import plan_save
+
+    if source.formula_id is None or source.number is None:
+        raise InputError(
+            "Only a saved formula can use a plan.", field="use", hint="Import it first."
+        )
+    plan_save(formula_id=source.formula_id, number=source.number, document=plan)
+    typer.echo(f"This plan now counts for version {source.number}.", err=True)
 
 
 def _refused(answer: "ProcessAnswer", part: str) -> InputError:

@@ -100,7 +100,7 @@ def bench_sheet_build(
         points=tuple(_point(point) for point in timeline.points),
         steps=_steps(timeline, schedule),
         cautions=card.cautions,
-        deferral=card.deferral,
+        deferral=card.deferral.replace("This card", "This sheet"),
         open_points=tuple(f"{point.title}: {point.action}" for point in card.open_points),
     )
 

@@ -196,7 +196,7 @@ def _reached(
 
 def _cooled(steps: tuple[Step, ...], spans: list[_Span], cooling: CoolingResult) -> list[_Span]:
     """Return the spans with the time in the cold computed, or made long enough."""
-    poured = next((n for n, step in enumerate(steps) if pours(step)), -1)
+    poured = _into_the_cold(steps)
     block = [n for n in range(poured + 1, len(steps)) if steps[n].kind in _SETTLING]
     needed = _needed(cooling)
     if not block or needed is None or any(map(pours, steps[block[-1] :])):
@@ -206,7 +206,9 @@ def _cooled(steps: tuple[Step, ...], spans: list[_Span], cooling: CoolingResult)
     before = (0.0, 0.0, 0.0)
     for n in block[:-1]:
         before = _sum(before, spans[n].lengths)
-    quick, middle, slow = (max(a - b, 0.0) for a, b in zip(needed, before, strict=True))
+    left = [max(a - b, 0.0) for a, b in zip(needed, before, strict=True)]
+    # What a slow kitchen spent before it need not spend here; the wider range is the safe one.
+    quick, middle, slow = min(left), left[1], max(left)
     stated = steps[last].hold_min
     span = spans[last]
     evidence = cooling.core.evidence or PRACTICE
@@ -226,6 +228,14 @@ def _cooled(steps: tuple[Step, ...], spans: list[_Span], cooling: CoolingResult)
         lengths = (stated, stated, stated)
         found[last] = _Span(lengths, span.begin_c, span.end_c, Basis.STATED)
     return found
+
+
+def _into_the_cold(steps: tuple[Step, ...]) -> int:
+    """Return the step after which the batch is in its molds: the pour, else the last warming."""
+    poured = next((n for n, step in enumerate(steps) if pours(step)), None)
+    if poured is not None:
+        return poured
+    return max((n for n, step in enumerate(steps) if step.kind in _WARMING), default=-1)
 
 
 def _needed(cooling: CoolingResult) -> Lengths | None:

@@ -27,7 +27,8 @@ def process_page(request: HttpRequest, formula_id: int) -> HttpResponse:
 def plan_use(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Save the plan with the version; it counts from now on."""
     found = asked(formula_id, request.POST.dict())
-    if found.answer is None or found.answer.number is None:
+    # What cannot be computed is not saved either.
+    if found.form.errors or found.answer is None or found.answer.number is None:
         context = _context(formula_id, found) | {"is_part": False}
         return render(request, "process/view.html", context)
     number = found.answer.number
