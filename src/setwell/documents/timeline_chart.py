@@ -19,7 +19,7 @@ from setwell.documents.drawing import (
 from setwell.engine.timeline.results import Schedule, Stage, Timeline
 from setwell.engine.timeline.schedule import clock_print
 from setwell.provenance import Estimate
-from setwell.units import duration_print
+from setwell.units import duration_print, time_print, time_range_print
 
 _WIDTH, _LEFT, _RIGHT = 620.0, 200.0, 604.0
 _LANE, _BAR, _FOOT = 48.0, 20.0, 46.0
@@ -116,21 +116,13 @@ def stage_takes(stage: Stage) -> str:
 def takes_print(minutes: Estimate | None) -> str:
     """Return a time with its range, in steps a kitchen clock can tell.
 
-    >>> takes_print(Estimate(48.2, "min", 35.1, 70.4, "m"))
-    '48 min (35 min to 1 h 10 min)'
+    >>> takes_print(Estimate(48.2, "min", 35.2, 70.4, "m"))
+    '48 min (35 min to 1 h 15 min)'
     """
     if minutes is None:
         return "not within the time shown"
-    said = _told(minutes.value)
-    if minutes.low is None or minutes.high is None:
-        return f"{said} or longer" if minutes.high is None else said
-    low, high = _told(minutes.low), _told(minutes.high)
-    return said if low == high else f"{said} ({low} to {high})"
-
-
-def _told(minutes: float) -> str:
-    step = 0.5 if minutes < 5 else 1.0 if minutes < 60 else 5.0 if minutes < 600 else 15.0
-    return duration_print(round(minutes / step) * step)
+    said, span = time_print(minutes.value), time_range_print(minutes.low, minutes.high)
+    return said if span in {said, "open"} else f"{said} ({span})"
 
 
 def _rounded(minutes: float) -> float:
