@@ -28,7 +28,7 @@ from setwell.errors import (
 from setwell.services import pantry, probe_logs, probe_uploads
 from setwell.services.formulas import formula_create
 from setwell.services.probe_fitting import FittedKind, probe_equipment_fit, probe_equipment_use
-from setwell.services.probe_judging import probe_log_judged
+from setwell.services.probe_judging import computed, probe_log_judged
 from setwell.services.process_plans import plan_save
 from setwell.store.rows import ProbeLogRow, ProbeRulingRow, ProbeSampleRow, ProbeUploadRow
 
@@ -298,3 +298,10 @@ def test_nothing_is_fitted_to_a_log_that_is_set_aside_or_has_no_plan(cooled, pla
     other = saved_log(place, data)
     with pytest.raises(InputError, match="no pot"):
         probe_equipment_fit(id=other, kind=FittedKind.HOB)
+
+
+def test_a_fault_of_the_equations_is_told_as_a_log_they_were_not_made_for():
+    with pytest.raises(InputError, match="outside of what is computed"):
+        computed(lambda: np.max(np.zeros(0)))
+    with pytest.raises(NotFoundError):
+        computed(lambda: probe_logs.probe_log_get(id=99))

@@ -16,7 +16,13 @@ from setwell.engine.rules.bench import Bench
 from setwell.errors import ConflictError, InputError
 from setwell.services import pantry
 from setwell.services.formulas import version_get
-from setwell.services.probe_judging import bench_of, place_course, plan_of, probe_judge
+from setwell.services.probe_judging import (
+    bench_of,
+    computed,
+    place_course,
+    plan_of,
+    probe_judge,
+)
 from setwell.services.probe_logs import StoredProbeLog, probe_log_get
 
 __all__ = ["EquipmentFit", "FittedKind", "probe_equipment_fit", "probe_equipment_use"]
@@ -76,7 +82,8 @@ def _cold_place(
     if plan.cooling is None:
         raise _no_plan("no molds and no cold place", "cooling")
     cooler = plan.cooling.cooler
-    fit = fit_cooler(bench, plan.cooling, place_course(found, ProbePlace.CORE))
+    cooling, core = plan.cooling, place_course(found, ProbePlace.CORE)
+    fit = computed(lambda: fit_cooler(bench, cooling, core))
     row = next((row for row in pantry.cooler_list() if row.document.name == cooler.name), None)
     shelf = cooler if row is None else row.document
     fitted = measured_cooler(shelf, fit, _measured(stored, fit))
@@ -89,7 +96,8 @@ def _hob(
     if plan.pot is None:
         raise _no_plan("no pot", "pot")
     hob = plan.pot.hob
-    fit = fit_hob(bench, plan.pot, place_course(found, ProbePlace.BOTTOM))
+    pot, bottom = plan.pot, place_course(found, ProbePlace.BOTTOM)
+    fit = computed(lambda: fit_hob(bench, pot, bottom))
     row = next((row for row in pantry.hob_list() if row.document.name == hob.name), None)
     shelf = hob if row is None else row.document
     fitted = measured_hob(shelf, fit, _measured(stored, fit))

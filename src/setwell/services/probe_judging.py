@@ -2,7 +2,11 @@
 
 """What a probe log proves of the version it belongs to, beside what was computed for it."""
 
+import logging
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
+from typing import TypeVar
 
 import numpy as np
 
@@ -48,6 +52,8 @@ __all__ = [
     "probe_report",
 ]
 
+_log = logging.getLogger(__name__)
+Result = TypeVar("Result")
 # The mold goes in when its core leaves the warmest reading by this much [°C].
 _PLATEAU_C = 1.0
 # A log that falls by less than this says nothing of a cold place [°C].
@@ -163,12 +169,28 @@ def _beside(
     remarks: list[str] = []
     for way in (_beside_pot, _beside_mold):
         try:
-            one = way(found, bench, plan)
+            one = computed(partial(way, found, bench, plan))
         except SetwellError as error:
             remarks.append(f"No course was computed beside it: {error.message}")
         else:
             beside += [one] if one is not None else []
     return tuple(beside), " ".join(dict.fromkeys(remarks))
+
+
+def computed(work: Callable[[], Result]) -> Result:
+    """Return what is computed for a log, or say that it cannot be for temperatures like these."""
+    try:
+        return work()
+    except SetwellError:
+        raise
+    except (ValueError, ArithmeticError, IndexError) as error:
+        # A log may hold any temperatures at any times; the equations of pots and molds do not.
+        _log.warning("a log was outside of what is computed: %s", error)
+        raise InputError(
+            "Its times and temperatures are outside of what is computed for a pot or a mold.",
+            field="log",
+            hint="Look at its chart: a probe may have been in the wrong place.",
+        ) from error
 
 
 def _beside_pot(found: LogJudgement, bench: Bench, plan: ProcessPlan) -> Compared | None:
