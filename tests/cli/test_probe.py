@@ -91,5 +91,7 @@ def test_what_was_flagged_and_in_doubt_is_told(run, folder):
     (folder / "b.csv").write_text("\n".join(lines), encoding="utf-8")
     result = run("probe", "b.csv")
     assert "does not say °C or °F" in result.stdout
+    assert "every verdict rests on it" in " ".join(result.stdout.split())
+    assert "every verdict rests" not in run("probe", "b.csv", "--unit", "C").stdout
     assert "without a number" in result.stdout
     assert "a gap of" in result.stdout

@@ -37,6 +37,9 @@ def judged_print(
         for phase in found.phases:
             screen.text(phase_told(phase), lead="  - ")
     _verdicts(screen, found)
+    if found.checks and any(note.code == "unit" for note in table.notes):
+        text = "The unit was guessed, and every verdict rests on it: say --unit C or --unit F."
+        screen.text(text, style="bold red")
     if log_id is not None:
         screen.heading(f"Saved as probe log {log_id}, with the file as it is.")
 
