@@ -32,16 +32,20 @@ def judged_print(
         screen.text(f"{note.text} {note.action}".strip(), lead="  ? " if note.is_doubt else "  * ")
     for remark in found.clean.remarks:
         screen.text(f"{remark.text} {remark.action}".strip(), lead="  ! ")
-    if found.phases:
-        screen.heading("What it went through")
-        for phase in found.phases:
-            screen.text(phase_told(phase), lead="  - ")
+    _phases(screen, found)
     _verdicts(screen, found)
     if found.checks and any(note.code == "unit" for note in table.notes):
         text = "The unit was guessed, and every verdict rests on it: say --unit C or --unit F."
         screen.text(text, style="bold red")
     if log_id is not None:
         screen.heading(f"Saved as probe log {log_id}, with the file as it is.")
+
+
+def _phases(screen: Screen, found: LogJudgement) -> None:
+    if found.phases:
+        screen.heading("What it went through")
+    for phase in found.phases:
+        screen.text(phase_told(phase), lead="  - ")
 
 
 def _verdicts(screen: Screen, found: LogJudgement) -> None:
