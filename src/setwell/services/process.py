@@ -10,15 +10,17 @@ from setwell.documents.card import card_build
 from setwell.documents.timeline_chart import stage_takes, takes_print
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, ProcessPlan
-from setwell.engine.heat.results import CoolingResult, PotResult
+from setwell.engine.heat.results import CoolingResult, Moment, PotResult
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety import (
     Basis,
+    Ruling,
     SafetyCheck,
     acidity_check,
     cooling_checks,
     heating_checks,
     summary_line,
+    verdict_overall,
 )
 from setwell.engine.timeline.build import timeline as timeline_of
 from setwell.engine.timeline.results import Schedule, Timeline
@@ -44,6 +46,7 @@ __all__ = [
     "SHEET_PAPERS",
     "LayerAnswer",
     "LayerAsk",
+    "Moment",
     "PlanInForce",
     "ProcessAnswer",
     "ProcessAsk",
@@ -102,6 +105,11 @@ class ProcessAnswer:
     layers: LayerAnswer | None = None
     formula_id: int | None = None
     number: int | None = None
+
+    @property
+    def ruling(self) -> Ruling:
+        """What the law says of all of it together."""
+        return verdict_overall(self.checks)
 
     @property
     def law(self) -> tuple[SafetyCheck, ...]:

@@ -3,7 +3,7 @@
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 
-from setwell.services.process import ProcessChart, clock_print, stage_takes, takes_print
+from setwell.services.process import Moment, ProcessChart, clock_print, stage_takes, takes_print
 
 register = template.Library()
 
@@ -19,6 +19,12 @@ register.filter("lasts", takes_print)
 def ruling_icon(ruling: str) -> str:
     """Return the icon name for a ruling."""
     return _ICONS.get(str(ruling), "note")
+
+
+@register.filter
+def is_all_said(moment: Moment) -> bool:
+    """Return whether the label and the time of a moment already say its text."""
+    return moment.estimate is not None and moment.text.startswith(moment.label)
 
 
 @register.filter

@@ -12,6 +12,7 @@ from setwell.services import formulas
 from setwell.services.process import plan_save
 from setwell.web.process.asking import Asked, asked
 from setwell.web.process.forms import COLD, LAYER, POT, TIME, WATCH
+from setwell.web.process.overview import overview
 
 
 @require_safe
@@ -54,6 +55,7 @@ def _context(formula_id: int, found: Asked) -> dict[str, Any]:
         "summary": formulas.formula_get(formula_id=formula_id),
         "form": form,
         "answer": found.answer,
+        "overview": overview(found.answer) if found.answer else (),
         "number": found.number,
         "pot_fields": [form[name] for name in POT],
         "cold_fields": [form[name] for name in COLD],
