@@ -22,6 +22,7 @@ from setwell.services.pantry import (
     price_save,
     vessel_save,
 )
+from setwell.services.probe_uploads import probe_file_read, probe_log_save, probe_upload_add
 from setwell.services.shelves import kitchen_write
 from setwell.services.texture_readings import texture_reading_record
 
@@ -33,12 +34,18 @@ def demo_load() -> None:
     for entry in _read("formulas.toml")["formulas"]:
         title = entry["versions"][-1]["title"]
         formulas[title] = _formula_load(entry["versions"])
-    _readings_load(_read("readings.toml"), formulas, day=today())
+    readings = _read("readings.toml")
+    _readings_load(readings, formulas, day=today())
+    for log in readings["probe_logs"]:
+        _log_load(log, formulas)
+
+
+def _bytes(name: str) -> bytes:
+    return (files("setwell.services") / "demo_kitchen" / name).read_bytes()
 
 
 def _read(name: str) -> dict[str, Any]:
-    folder = files("setwell.services") / "demo_kitchen"
-    return tomllib.loads((folder / name).read_text(encoding="utf-8"))
+    return tomllib.loads(_bytes(name).decode("utf-8"))
 
 
 def _pantry_load(shelves: dict[str, Any], *, day: dt.date) -> None:
@@ -76,6 +83,21 @@ def _readings_load(readings: dict[str, Any], formulas: dict[str, int], *, day: d
             number=number,
             document=TextureReading(**reading, taken_on=day),
         )
+
+
+def _log_load(log: dict[str, Any], formulas: dict[str, int]) -> None:
+    """Save a logger's file with its version, read as it reads by itself."""
+    data = _bytes(log["file"])
+    upload = probe_upload_add(
+        formula_id=formulas[log["of"]], number=log["version"], file_name=log["file"], data=data
+    )
+    probe_log_save(
+        upload_id=upload,
+        reading=probe_file_read(data=data).reading,
+        title=log["title"],
+        probe_error_c=log["probe_error_c"],
+        note=log["note"],
+    )
 
 
 def _formula_load(versions: list[dict[str, Any]]) -> int:
