@@ -11,6 +11,7 @@ from setwell.domain.steps import Step, steps_parse
 from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.acid_path import acid_path
 from setwell.engine.dispersal import CARRYING
+from setwell.engine.disturbances import Disturbances
 from setwell.engine.gelling.doubt import UNCORRECTED, Corrections
 from setwell.engine.gelling.models import agent_state
 from setwell.engine.gelling.pair import Kitchen
@@ -131,6 +132,7 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
     ph_offset: float = 0.0,
     corrections: Mapping[str, Corrections] | None = None,
     pot: PotCourse | None = None,
+    disturbed: Disturbances | None = None,
 ) -> BatchState:
     """Return the state of n candidate batches of one plan.
 
@@ -139,6 +141,7 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
     `measured_ph` of this very formula wins over the computed one; `ph_offset` is what an earlier
     version was measured above its computed value. `corrections` are what the kitchen measured
     of its agents. A computed `pot` tells how hot each agent gets where; all candidates share it.
+    `disturbed` tells how the kitchen and the lots of each candidate differ.
     """
     steps = steps_parse(plan.formula.steps) if steps is None else steps
     masses = line_masses @ plan.expansion
@@ -148,19 +151,27 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
         masses, plan.materials, composition, measured_ph=measured_ph, ph_offset=ph_offset
     )
     path = process_of(plan, steps) if process is None else process
+    served = np.broadcast_to(_serving_c(path), (len(masses),))
+    if disturbed is not None:
+        water, path = disturbed.water(water), disturbed.process(path)
+        served = served + disturbed.serving_k
     salts = free_salts(masses, plan.materials, water)
     acid = {key: acid_path(steps, path, key) for key in path.agents}
     groups = agent_columns(plan)
     enzyme = any(m.enzyme and m.enzyme_certainty == "contains" for m in plan.materials)
     doses = {key: _percent(masses, group, composition) for key, group in groups.items()}
+    active = {
+        key: _percent(masses, group, composition, active=True) for key, group in groups.items()
+    }
+    if disturbed is not None:
+        active = {key: disturbed.active(key, dose) for key, dose in active.items()}
     paces = histories(steps)
-    served = np.broadcast_to(_serving_c(path), (len(masses),))
     states = {
         key: agent_state(
             AgentInput(
                 key=key,
                 dose_pct=doses[key],
-                active_pct=_percent(masses, group, composition, active=True),
+                active_pct=active[key],
                 bloom=group.bloom,
                 water=water,
                 water_share=composition.share("water_g"),
@@ -174,6 +185,8 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
                 has_enzyme=enzyme and not _enzyme_is_tamed(plan),
                 acid=acid[key],
                 pot=pot,
+                hotter_k=None if disturbed is None else disturbed.hotter_k,
+                longer_log=None if disturbed is None else disturbed.longer_log,
             ),
             (corrections or {}).get(key, UNCORRECTED),
         )

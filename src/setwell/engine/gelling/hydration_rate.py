@@ -142,6 +142,11 @@ def slowed(agent: AgentInput) -> Slowed:
         logs += np.log([unbloomed.value, unbloomed.high, unbloomed.low])[:, None]
     logs = np.minimum(logs, _LOG_MOST)
     shifts = np.minimum(np.maximum(shifts, _SHIFT_LEAST_K), _SHIFT_MOST_K)
+    if agent.hotter_k is not None:
+        # A pot that is hotter than it reads is a window that lies lower.
+        shifts = shifts - agent.hotter_k
+    if agent.longer_log is not None:
+        logs = logs - agent.longer_log
     return Slowed(logs, shifts)
 
 

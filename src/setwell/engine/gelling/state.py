@@ -71,6 +71,9 @@ class AgentInput:
     acid: AcidPath
     # The computed pot, where a plan tells of one; it then stands for the lags.
     pot: PotCourse | None = None
+    # How much hotter than written each candidate's pot is, and the log of how much longer [K, -].
+    hotter_k: Array | None = None
+    longer_log: Array | None = None
 
 
 @dataclass(frozen=True, slots=True)
