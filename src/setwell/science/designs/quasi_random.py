@@ -13,14 +13,14 @@ _POWER_MOST = 20
 _EDGE = 1e-12
 
 
-def sobol_points(dimensions: int, *, power: int, scrambles: int, seed: int) -> Array:
+def sobol_points(dimensions: int, *, doublings: int, scrambles: int, seed: int) -> Array:
     """Return the points of a few independently scrambled Sobol sequences.
 
     Parameters
     ----------
     dimensions : int
         Number of things that vary, 1 or more [-].
-    power : int
+    doublings : int
         Each sequence has two to this power of points, 0 to 20 [-].
     scrambles : int
         Number of sequences, 1 or more; what they differ by is the error of a mean [-].
@@ -29,7 +29,7 @@ def sobol_points(dimensions: int, *, power: int, scrambles: int, seed: int) -> A
 
     Returns
     -------
-    numpy.ndarray, shape (scrambles * 2**power, dimensions)
+    numpy.ndarray, shape (scrambles * 2**doublings, dimensions)
         Points above 0 and below 1, one sequence after the other [-].
 
     Raises
@@ -52,15 +52,15 @@ def sobol_points(dimensions: int, *, power: int, scrambles: int, seed: int) -> A
 
     Examples
     --------
-    >>> points = sobol_points(2, power=3, scrambles=2, seed=7)
+    >>> points = sobol_points(2, doublings=3, scrambles=2, seed=7)
     >>> points.shape
     (16, 2)
     >>> sorted((points[:8, 0] * 8).astype(int).tolist())
     [0, 1, 2, 3, 4, 5, 6, 7]
     """
-    if dimensions < 1 or scrambles < 1 or not 0 <= power <= _POWER_MOST:
+    if dimensions < 1 or scrambles < 1 or not 0 <= doublings <= _POWER_MOST:
         raise OutOfRangeError(
-            f"{scrambles} sequences of 2^{power} points in {dimensions} dimensions cannot be drawn.",
+            f"{scrambles} sequences of 2^{doublings} points in {dimensions} dimensions cannot be drawn.",
             field="draws",
             hint="Ask for at least one of each, and at most 2^20 points.",
         )
@@ -69,7 +69,7 @@ def sobol_points(dimensions: int, *, power: int, scrambles: int, seed: int) -> A
 
     parts = [
         Sobol(dimensions, scramble=True, rng=np.random.default_rng([seed, number])).random_base2(
-            power
+            doublings
         )
         for number in range(scrambles)
     ]

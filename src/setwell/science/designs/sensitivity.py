@@ -93,6 +93,8 @@ def sobol_indices(outcomes: ArrayLike, *, groups: int) -> SobolIndices:
         Estimator of the first order, table 2 (b).
     jansen_1999
         Estimator of the total, table 2 (f) of the former.
+    ishigami_homma_1990
+        A function whose indices are known, on which the estimators are checked.
 
     Examples
     --------

@@ -26,6 +26,7 @@ from setwell.tables.rules.resistance import (
     lethality_targets,
     resistance_rows,
 )
+from setwell.tables.rules.spreads import Spread, lot_spread, spread, spreads
 from setwell.tables.rules.tcs import TcsCell, tcs_cells
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "PasteurizationRow",
     "ResistanceRow",
     "RoastRow",
+    "Spread",
     "SwallowingBand",
     "TcsCell",
     "TextureRegion",
@@ -46,10 +48,13 @@ __all__ = [
     "flow_words",
     "food_code_rules",
     "lethality_targets",
+    "lot_spread",
     "mini_cup_bans",
     "pasteurization_rows",
     "resistance_rows",
     "roast_rows",
+    "spread",
+    "spreads",
     "swallowing_band",
     "swallowing_bands",
     "tcs_cells",
