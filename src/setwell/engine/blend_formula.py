@@ -218,7 +218,7 @@ def _agents(ask: BlendAsk, catalog: Catalog) -> tuple[BlendAgent, ...]:
                 hint="Choose another agent, or one agent less.",
             )
         materials.append(found.material)
-    return tuple(_agent(material, catalog) for material in materials)
+    return tuple(agent_named(material, catalog) for material in materials)
 
 
 def _unknown(
@@ -229,12 +229,12 @@ def _unknown(
         return InputError(f"Nothing is named here; {wanted} is needed.", field=field)
     if catalog.find(name) is not None:
         return InputError(f"“{shown}” is not {wanted}.", field=field, hint="Choose another.")
-    near = _nearest_agents(name, catalog) if is_agent else catalog.nearest(name)
+    near = agents_nearest(name, catalog) if is_agent else catalog.nearest(name)
     offer = f"Nearest: {', '.join(near)}." if near else "Choose one from the list."
     return UnknownNameError(f"“{shown}” is not known.", field=field, hint=offer, nearest=near)
 
 
-def _nearest_agents(name: str, catalog: Catalog) -> tuple[str, ...]:
+def agents_nearest(name: str, catalog: Catalog) -> tuple[str, ...]:
     """Return the closest names of agents; a food would be no help here."""
     names = {
         one: key for one, key in catalog.names.items() if catalog.materials[key].agent is not None
@@ -243,7 +243,8 @@ def _nearest_agents(name: str, catalog: Catalog) -> tuple[str, ...]:
     return tuple(catalog.materials[key].name for key in best)[:3]
 
 
-def _agent(material: Material, catalog: Catalog) -> BlendAgent:
+def agent_named(material: Material, catalog: Catalog) -> BlendAgent:
+    """Return an agent with the name that a line finds it by."""
     side = material.agent
     if side is None:  # Only agents come here.
         raise InputError(f"{material.name} is not a texture agent.")

@@ -1,0 +1,280 @@
+"""The steps of a formula rewritten for another agent."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from setwell.domain.steps import Step, StepKind, step_parse
+from setwell.engine.names import name_normalize
+from setwell.engine.process import batch_temperature
+from setwell.engine.rules.dispersion import needed_c
+from setwell.tables.agents import agent_rows
+from setwell.units import temperature_print
+
+_GELATINS = frozenset({"gelatin", "gelatin_fish_cold"})
+_HEATING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
+_LAST = frozenset({StepKind.POUR, StepKind.CHILL, StepKind.SERVE, StepKind.UNMOLD, StepKind.FREEZE})
+# Hot enough that soaked gelatin goes in only afterwards (common practice) [°C].
+_TOO_HOT_C = 75.0
+_MELTS_C = 50.0
+_MELT_IN_C = 60.0
+_BOILS_C = 95.0
+# Gelatin goes on stiffening overnight; the others are done once cold through [h].
+_OVERNIGHT_H, _LONG_MIN = 12, 360.0
+_DEGREES = re.compile(r"\d+(?:[.,]\d+)?\s*°\s*[CF](?:\s*\([^)]*\))?")
+_STIR = re.compile(r"\bstir|\bwhisk", re.IGNORECASE)
+
+
+class Family(StrEnum):
+    """How a powder is brought into the pot."""
+
+    SOAKED = "soaked"
+    COLD = "cold"
+    SLURRY = "slurry"
+    HOT = "hot"
+
+
+@dataclass(frozen=True, slots=True)
+class NewAgent:
+    """What the steps have to say of the new agent.
+
+    `late` are names of acid ingredients that go in at the end; `salts` are stirred in after
+    heating. `pour_c` is the least temperature to pour at.
+    """
+
+    key: str
+    line_name: str
+    salts: tuple[str, ...] = ()
+    late: tuple[str, ...] = ()
+    pour_c: float | None = None
+
+
+def family_of(key: str) -> Family:
+    """Return how an agent is brought into the pot."""
+    if key in _GELATINS:
+        return Family.SOAKED
+    if agent_rows()[key].is_cold_soluble:
+        return Family.COLD
+    return Family.SLURRY if key.startswith("starch_") else Family.HOT
+
+
+def hold_min(key: str) -> float:
+    """Return how long an agent is held once hot, or rests once in, in minutes."""
+    return agent_rows()[key].figure("hydration_hold").value
+
+
+def is_acid_shy(key: str) -> bool:
+    """True for an agent that hot acid takes strength from, so that acid goes in late."""
+    return family_of(key) in {Family.HOT, Family.SLURRY} and not key.startswith("pectin_HM")
+
+
+def steps_without(steps: Sequence[Step], names: Sequence[str], others: Sequence[str]) -> list[Step]:
+    """Return the steps with the old agent struck out; one about nothing else goes.
+
+    `names` is what the old agent goes by, `others` all other ingredients.
+    """
+    words = _words(names)
+    other_words = _words(others)
+    kept: list[Step] = []
+    for step in steps:
+        if not _says(step.text, words):
+            is_bare = step.kind is StepKind.BLOOM and not _says(step.text, other_words)
+            if not is_bare:
+                kept.append(step)
+        elif step.kind is not StepKind.BLOOM and (
+            step.kind in _HEATING or _says(_struck(step.text, words), other_words)
+        ):
+            kept.append(_reread(step, _struck(step.text, words)))
+    return kept
+
+
+def steps_with(kept: Sequence[Step], new: NewAgent) -> str:
+    """Return the method with the new agent brought in as it needs."""
+    family = family_of(new.key)
+    texts = _SHAPES[family](list(kept), new)
+    texts = _acid_late(texts, kept, new)
+    return "\n".join(_ended(texts, new, family))
+
+
+def _soaked(kept: list[Step], new: NewAgent) -> list[str]:
+    name, texts = new.line_name, [step.text for step in kept]
+    hot = [n for n, step in enumerate(kept) if _degrees(step) >= _MELTS_C]
+    melt = f"{_MELT_IN_C:g} °C ({_MELT_IN_C * 1.8 + 32:g} °F)"
+    if not hot:
+        at = _before_end(kept)
+        said = [
+            f"Bloom the {name} in five times its weight of cold water for 10 min",
+            f"Warm the bloomed {name} with a part of the liquid to {melt}, hold 5 min, and "
+            "whisk it into the rest",
+        ]
+        return [*texts[:at], *said, *texts[at:]]
+    last = hot[-1] + 1
+    cool = [f"Cool to {melt}"] if _degrees(kept[last - 1]) > _TOO_HOT_C else []
+    said = [
+        *cool,
+        f"Bloom the {name} in five times its weight of cold water for 10 min",
+        f"Stir in the bloomed {name} and hold at {melt} for 5 min",
+    ]
+    return [*texts[:last], *said, *_salted(new), *texts[last:]]
+
+
+def _cold(kept: list[Step], new: NewAgent) -> list[str]:
+    texts = [step.text for step in kept]
+    at = _first_hot(kept)
+    wait = hold_min(new.key)
+    said = [
+        f"Blend the {new.line_name}, mixed dry with five times its weight of another powder, "
+        "into the cold liquid",
+        *_salted(new),
+        f"Rest for {wait:g} min",
+    ]
+    return [*texts[:at], *said, *texts[at:]]
+
+
+def _hot(kept: list[Step], new: NewAgent) -> list[str]:
+    name = new.line_name
+    if family_of(new.key) is Family.SLURRY:
+        first = f"Stir the {name} to a slurry in three times its weight of cold liquid"
+    else:
+        first = (
+            f"Disperse the {name}, mixed dry with five times its weight of sugar or another "
+            "powder, in the cold liquid with a blender"
+        )
+    texts = [step.text for step in kept]
+    needed = needed_c(new.key)
+    at = _first_hot(kept)
+    enough = [n for n, step in enumerate(kept) if _degrees(step) >= needed - 1e-9]
+    if enough:
+        after = enough[0] + 1
+    elif at < len(kept) and kept[at].kind in _HEATING:
+        texts[at] = _hotter(kept[at], needed, hold_min(new.key))
+        after = at + 1
+    else:
+        texts[at:at] = [_heat_text(needed, hold_min(new.key))]
+        after = at + 1
+    return [*texts[:at], first, *texts[at:after], *_salted(new), *texts[after:]]
+
+
+_SHAPES = {
+    Family.SOAKED: _soaked,
+    Family.COLD: _cold,
+    Family.SLURRY: _hot,
+    Family.HOT: _hot,
+}
+
+
+def _salted(new: NewAgent) -> list[str]:
+    return [f"Stir in the {salt}, dissolved in a little water" for salt in new.salts]
+
+
+def _heat_text(needed: float, minutes: float) -> str:
+    """Return the step that dissolves an agent."""
+    held = f"{minutes:g} min, stirring all the time"
+    if needed >= _BOILS_C:
+        return f"Bring to a boil and boil for {held}"
+    return f"Heat to {temperature_print(needed)} and hold for {held}"
+
+
+def _hotter(step: Step, needed: float, minutes: float) -> str:
+    """Return a heating step that goes as far as needed, in its own words where it has any."""
+    if step.temperature_c is None or _DEGREES.search(step.text) is None or needed >= _BOILS_C:
+        return _heat_text(needed, minutes)
+    text = _DEGREES.sub(temperature_print(needed), step.text, count=1).rstrip(". ")
+    if step.hold_min is None:
+        text += f", hold for {minutes:g} min"
+    return text if _STIR.search(text) else f"{text}, stirring all the time"
+
+
+def _acid_late(texts: list[str], kept: Sequence[Step], new: NewAgent) -> list[str]:
+    """Return the steps with the acid after the heat, where hot acid would cost strength."""
+    if not is_acid_shy(new.key):
+        return texts
+    sour = [step.text for step in kept if step.is_acid_addition]
+    first_hot = next((n for n, t in enumerate(texts) if _is_hot_text(t)), None)
+    early = [t for t in sour if first_hot is not None and texts.index(t) <= first_hot]
+    for text in early:
+        texts.remove(text)
+    late = early
+    if not sour and new.late:
+        late = [f"Stir in the {' and the '.join(new.late)} last, off the heat"]
+    at = next((n for n, t in enumerate(texts) if _kind(t) in _LAST), len(texts))
+    return [*texts[:at], *late, *texts[at:]]
+
+
+def _ended(texts: list[str], new: NewAgent, family: Family) -> list[str]:
+    """Return the steps with how warm to pour and how long to chill."""
+    done = []
+    for text in texts:
+        step = step_parse(text)
+        if step.kind is StepKind.POUR and step.temperature_c is None and new.pour_c is not None:
+            plain = text.rstrip(". ")
+            text = f"{plain} while above {temperature_print(new.pour_c)}"  # noqa: PLW2901
+        elif family is Family.SOAKED and step.kind is StepKind.CHILL and _is_short(step):
+            degrees = 4.0 if step.temperature_c is None else step.temperature_c
+            text = f"Chill to {temperature_print(degrees)} for {_OVERNIGHT_H} h"  # noqa: PLW2901
+        done.append(text)
+    return done
+
+
+def _is_short(step: Step) -> bool:
+    return step.hold_min is None or step.hold_min < _LONG_MIN
+
+
+def _words(names: Sequence[str]) -> tuple[str, ...]:
+    """Return names as a step may say them: whole, and by their telling words."""
+    found = []
+    for name in names:
+        plain = name_normalize(name)
+        found += [plain, *(part for part in plain.split() if len(part) > 3)]
+    return tuple(dict.fromkeys(one for one in found if one not in _PLAIN))
+
+
+_PLAIN = frozenset({"", "powder", "type", "whole", "fresh", "with", "water", "cold", "sheet",
+                    "sheets", "starch gum", "high", "acyl"})  # fmt: skip
+
+
+def _says(text: str, words: Sequence[str]) -> bool:
+    said = f" {name_normalize(text)} "
+    return any(f" {word} " in said for word in words)
+
+
+def _struck(text: str, words: Sequence[str]) -> str:
+    """Return a step without the old agent: ", the gelatin" or "the gelatin and" goes."""
+    names = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+    thing = (
+        r"(?:all |of )*(?:the )?(?:bloomed |soaked |drained |squeezed |dissolved )*"
+        rf"(?:(?:{names})\s*)+(?:(?:slurry|solution|sheets?|leaves|powder)\s*)?"
+    )
+    text = re.sub(rf"(?:,| and| with)\s+{thing}\b(?=\s|,|\.|$)", "", text, flags=re.I)
+    text = re.sub(rf"\b{thing}(?:,\s*|and\s+|with\s+)?", "", text, flags=re.I)
+    return re.sub(r"\s+([,.])", r"\1", " ".join(text.split()))
+
+
+def _reread(step: Step, text: str) -> Step:
+    return step if step.text == text else step_parse(text)
+
+
+def _kind(text: str) -> StepKind:
+    return step_parse(text).kind
+
+
+def _is_hot_text(text: str) -> bool:
+    step = step_parse(text)
+    return step.kind in _HEATING and not _degrees(step) < _MELTS_C
+
+
+def _degrees(step: Step) -> float:
+    """Return how hot a heating step gets the batch; NaN where it does not say."""
+    degrees = batch_temperature(step) if step.kind in _HEATING else None
+    return float("nan") if degrees is None else degrees
+
+
+def _first_hot(kept: Sequence[Step]) -> int:
+    """Return where the heating starts; before the end where nothing is heated."""
+    hot = next((n for n, step in enumerate(kept) if step.kind in _HEATING), None)
+    return _before_end(kept) if hot is None else hot
+
+
+def _before_end(kept: Sequence[Step]) -> int:
+    return next((n for n, step in enumerate(kept) if step.kind in _LAST), len(kept))
