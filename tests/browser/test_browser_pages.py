@@ -22,6 +22,8 @@ PAGES = {
     "process": "/formulas/{formula}/process/?serve=18:30&sweep=height&layer={formula}",
     "process-mistake": "/formulas/{formula}/process/?target=hot&serve=late",
     "bench-sheet": "/formulas/{formula}/process/sheet/?serve=18:30",
+    "strangers": "/formulas/{formula}/strangers/",
+    "strangers-mistake": "/formulas/{formula}/strangers/?profile=moon&low=9&high=2",
     "blends": "/blends/",
     "pantry-lots": "/pantry/lots/",
     "lot-strength": "/pantry/lots/{lot}/strength/",

@@ -21,6 +21,7 @@ from setwell.cli import (
     probe,
     process,
     reading,
+    robustness,
     scale,
     texture,
 )
@@ -73,6 +74,7 @@ app.command("scale")(scale.scale)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)
+app.command("robustness")(robustness.robustness)
 app.command("probe")(probe.probe)
 app.command("card")(card.card)
 app.command("heat")(process.heat)

@@ -23,6 +23,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         LotReport,
         PotResult,
         QuantityRow,
+        Robustness,
         SafetyCheck,
         ScaledFormula,
         Schedule,
@@ -75,6 +76,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ),
         ("setwell measure show --lot --json", "lot-report", {"lot": LotReport}),
         ("setwell probe --json", "probe", {"log": ProbeReport}),
+        ("setwell robustness --json", "robustness", {"robustness": Robustness}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
         (
             "setwell schedule --json",

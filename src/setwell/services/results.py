@@ -33,6 +33,7 @@ from setwell.engine.difference import FormulaDifference, LineDifference, ValueDi
 from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.heat.results import Advice, CoolingResult, Moment, PotResult
 from setwell.engine.lot_check_guide import GuideAnswer, LotCheckGuide
+from setwell.engine.robustness.results import Quantity, Robustness
 from setwell.engine.safety.results import SafetyCheck
 from setwell.engine.scaling import ScaledFormula, ScaledLine
 from setwell.engine.texture_results import Requirement
@@ -84,9 +85,11 @@ __all__ = [
     "NutrientFigure",
     "OrderRow",
     "PotResult",
+    "Quantity",
     "QuantityRow",
     "ReadingUse",
     "Requirement",
+    "Robustness",
     "SafetyCheck",
     "ScaledFormula",
     "ScaledLine",

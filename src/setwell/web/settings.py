@@ -62,6 +62,7 @@ TEMPLATES = [
                 "setwell.web.version.reading_marks",
                 "setwell.web.pantry.marks",
                 "setwell.web.process.marks",
+                "setwell.web.robustness.marks",
             ],
         },
     }

@@ -1,0 +1,1 @@
+"""The page that says whether a formula works in other kitchens."""
