@@ -70,10 +70,7 @@ def test_gum_end_gauge_as_draws():
     u = sobol_points(11, doublings=18, scrambles=1, seed=SEED)
     length = 50_000_623.0 + 25.0 * t.ppf(u[:, 0], 18)
     difference = (
-        215.0
-        + 5.8 * t.ppf(u[:, 1], 24)
-        + 3.9 * t.ppf(u[:, 2], 5)
-        + 6.7 * t.ppf(u[:, 3], 8)
+        215.0 + 5.8 * t.ppf(u[:, 1], 24) + 3.9 * t.ppf(u[:, 2], 5) + 6.7 * t.ppf(u[:, 3], 8)
     )
     alpha = rectangular(u[:, 4], 11.5e-6, 2e-6)
     # Mean temperature off by -0.1, 0.2 K of standard uncertainty; the bath swings by 0.5 K.
@@ -120,9 +117,7 @@ def test_indices_of_the_ishigami_function():
     # a = 7, b = 0.1: V = a^2/8 + b pi^4/5 + b^2 pi^8/18 + 1/2; S 0.3139, 0.4424, 0;
     # T 0.5576, 0.4424, 0.2437.
     groups = [[0], [1], [2]]
-    cases = crossed_points(
-        sobol_points(6, doublings=14, scrambles=1, seed=SEED), groups=groups
-    )
+    cases = crossed_points(sobol_points(6, doublings=14, scrambles=1, seed=SEED), groups=groups)
     found = sobol_indices(ishigami(cases), groups=3)
     assert found.first == pytest.approx([0.3139, 0.4424, 0.0], abs=0.005)
     assert found.total == pytest.approx([0.5576, 0.4424, 0.2437], abs=0.005)
@@ -177,9 +172,7 @@ def test_a_scale_without_steps_is_refused():
 
 
 def test_the_same_seed_draws_the_same_points():
-    one, again, other = (
-        sobol_points(3, doublings=5, scrambles=2, seed=seed) for seed in (1, 1, 2)
-    )
+    one, again, other = (sobol_points(3, doublings=5, scrambles=2, seed=seed) for seed in (1, 1, 2))
     assert np.array_equal(one, again)
     assert not np.array_equal(one, other)
     assert not np.array_equal(one[:32], one[32:])

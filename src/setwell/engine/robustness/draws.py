@@ -118,6 +118,4 @@ def batches(case: Case, factors: Sequence[Factor], points: Array) -> BatchState:
 def columns_of(factors: Sequence[Factor]) -> list[list[int]]:
     """Return the columns of each factor."""
     ends = np.cumsum([0, *(factor.columns for factor in factors)])
-    return [
-        list(range(start, stop)) for start, stop in zip(ends[:-1], ends[1:], strict=True)
-    ]
+    return [list(range(start, stop)) for start, stop in zip(ends[:-1], ends[1:], strict=True)]

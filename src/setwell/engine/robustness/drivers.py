@@ -77,6 +77,4 @@ def _driver(
 def _estimate(value: float, error: float) -> Estimate:
     """Return a share with twice its standard error on either side."""
     middle, half = float(np.clip(value, 0.0, 1.0)), 2.0 * float(error)
-    return Estimate(
-        middle, "1", max(middle - half, 0.0), min(middle + half, 1.0), _MODEL, _WHERE
-    )
+    return Estimate(middle, "1", max(middle - half, 0.0), min(middle + half, 1.0), _MODEL, _WHERE)

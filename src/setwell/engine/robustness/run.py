@@ -91,6 +91,8 @@ def robustness(
     chance = _chance(case, target, found)
     index_doublings = min(_INDEX_DOUBLINGS, doublings)
     few = points[: _CHANGE_SCRAMBLES * 2**doublings]
+    driving = drivers(case, factors, target, doublings=index_doublings, seed=seed)
+    hits = inside(misses(target, found), len(points))
     return Robustness(
         chance=_estimate(chance, case, factors),
         error=chance.error,
@@ -105,8 +107,8 @@ def robustness(
         is_planned_in=bool(inside(misses(target, measures(case.state)), 1)[0]),
         sentence=_sentence(chance.value, profile),
         failures=_failures(target, found),
-        drivers=drivers(case, factors, target, doublings=index_doublings, seed=seed),
-        changes=changes(case, factors, few, target, chance=chance.value),
+        drivers=driving,
+        changes=changes(case, factors, few, target, hits=hits, drivers=driving),
         quantities=_quantities(case, found),
         premixes=premix_advice(case),
         assumed=tuple(f"{factor.name.capitalize()}: {factor.spread(case)}." for factor in factors),
@@ -240,7 +242,9 @@ def _quantities(case: Case, found: Measures) -> tuple[Quantity, ...]:
         if key != "thickness" and not (values > 0).any():
             continue
         points = np.quantile(values, _QUANTILES)
-        pairs = tuple((share, float(point)) for share, point in zip(_QUANTILES, points, strict=True))
+        pairs = tuple(
+            (share, float(point)) for share, point in zip(_QUANTILES, points, strict=True)
+        )
         told.append(Quantity(key, name, unit, as_written, pairs))
     stands = bool(np.nan_to_num(planned.modulus[0]) > 0)
     return tuple(told if stands else sorted(told, key=lambda one: one.key != "thickness"))

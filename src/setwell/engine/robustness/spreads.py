@@ -96,9 +96,7 @@ def _heat() -> Factor:
             # No pot boils hotter than at sea level.
             kitchens.hotter_k -= spread("boil_heat").value * np.abs(z)
         elif case.profile.thermometer_error_k is None:
-            kitchens.hotter_k += np.minimum(
-                spread("eye_heat").value * z, _BOILS_C - _hottest(case)
-            )
+            kitchens.hotter_k += np.minimum(spread("eye_heat").value * z, _BOILS_C - _hottest(case))
         else:
             half = case.profile.thermometer_error_k * case.ease("heat")
             kitchens.hotter_k += half * (2.0 * points[:, 0] - 1.0)
@@ -166,6 +164,8 @@ def _water() -> Factor:
 
     def said(case: Case) -> str:
         low, high = case.profile.water_low, case.profile.water_high
+        if low == high:
+            return f"water of {low:g} mmol/L of calcium and magnesium"
         return f"tap water from {low:g} to {high:g} mmol/L of calcium and magnesium"
 
     return Factor("water", "hardness of the water", 1, apply, said, _cited("calcium_of_hardness"))

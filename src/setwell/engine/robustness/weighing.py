@@ -14,8 +14,7 @@ def agent_rows_of(plan: Plan) -> frozenset[int]:
     return frozenset(
         row
         for row, position in enumerate(plan.used)
-        if (material := plan.readings[position].material) is not None
-        and material.agent is not None
+        if (material := plan.readings[position].material) is not None and material.agent is not None
     )
 
 

@@ -75,6 +75,16 @@ _SIDES = (
 _GELS = frozenset({"modulus", "stress", "strain"})
 
 
+def window_between(goal: Goal, low: float | None, high: float | None) -> Window:
+    """Return the window of a range in the quantity the goal is judged by.
+
+    Thickness in mPa·s for what should pour or spread, else a gel of a stiffness in kPa.
+    """
+    if goal in {Goal.POUR, Goal.SPREAD}:
+        return window_check(Window(thickness_low=low, thickness_high=high))
+    return window_check(Window(sets=True, modulus_low=low, modulus_high=high))
+
+
 def measures(state: BatchState) -> Measures:
     """Return the quantities of all candidates, the middle of each."""
     texture, nothing = state.texture, np.full(len(state.masses), np.nan)
@@ -137,9 +147,7 @@ def window_for(goal: Goal, planned: BatchState) -> Window:
             sets=True, modulus_low=stiff / _ALIKE, modulus_high=stiff * _ALIKE, is_relative=True
         )
     if thick > 0:
-        return Window(
-            thickness_low=thick / _ALIKE, thickness_high=thick * _ALIKE, is_relative=True
-        )
+        return Window(thickness_low=thick / _ALIKE, thickness_high=thick * _ALIKE, is_relative=True)
     raise InputError(
         "Nothing in this formula sets or thickens, so there is no texture to land on.",
         field="formula",
