@@ -71,6 +71,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "probe": ["probe", "batch.csv", "--formula", "cream.txt"],
         "robustness": ["robustness", "cream.txt", "--draws", "256"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
+        "substitution": ["substitute", "cream.txt", "--by", "agar"],
         "texture": ["texture", "cream.txt"],
     }[kind]
     run("import", "cream.txt")

@@ -23,6 +23,7 @@ from setwell.cli import (
     reading,
     robustness,
     scale,
+    substitution,
     texture,
 )
 from setwell.cli.failure import failure_print
@@ -75,6 +76,7 @@ app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)
 app.command("robustness")(robustness.robustness)
+app.command("substitute")(substitution.substitute)
 app.command("probe")(probe.probe)
 app.command("card")(card.card)
 app.command("heat")(process.heat)

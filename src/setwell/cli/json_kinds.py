@@ -33,6 +33,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         TextureDispute,
         Timeline,
     )
+    from setwell.services.substitution import Substitution
 
     return (
         ("setwell acid --json", "acid-plan", {"acid_plan": AcidPlan}),
@@ -83,6 +84,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
             "schedule",
             {"timeline": Timeline, "schedule": Schedule | None},
         ),
+        ("setwell substitute --json", "substitution", {"substitution": Substitution}),
         ("setwell sheet --json", "bench-sheet", {"sheet": BenchSheet}),
         (
             "setwell texture --json",

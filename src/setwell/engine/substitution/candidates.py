@@ -8,6 +8,7 @@ from setwell.domain.formula import Diet
 from setwell.engine.diets import allergens, diets
 from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, AgentState, SetsOn
 from setwell.engine.material import Material
+from setwell.engine.substitution.bloom import by_bloom
 from setwell.engine.substitution.draft import Draft, draft_of, salt_for
 from setwell.engine.substitution.original import KEPT_NAMES, Original
 from setwell.engine.substitution.results import Candidate, Keep
@@ -19,6 +20,8 @@ from setwell.units import temperature_print
 
 # What weighs how much in the order (our judgment, no source).
 _STRAIN, _MOUTH, _FREEZE, _LOOK, _DOSE, _SALT, _ALLERGEN = 2.0, 1.0, 0.5, 1.0, 1.0, 0.3, 1.0
+# A salt that saves less of the agent than this is left out (our judgment).
+_WORTH = 0.85
 _GELS = frozenset({Keep.FIRMNESS, Keep.BREAK, Keep.SETTING})
 
 
@@ -37,10 +40,10 @@ def candidates(original: Original) -> tuple[Candidate, ...]:
 
 
 def drafts_of(original: Original, material: Material) -> tuple[tuple[Draft, Search], ...]:
-    """Return the swap without a salt, and with one where the agent takes one and needs it."""
+    """Return the swap without a salt, and with one where the agent takes one."""
     plain = draft_of(original, material)
     first = _found(plain)
-    if plain.is_same_agent or salt_for(plain.key) is None or _is_good(original, *first):
+    if plain.is_same_agent or salt_for(plain.key) is None:
         return (first,)
     salted = draft_of(original, material, has_salt=True)
     return (first, _found(salted))
@@ -50,7 +53,7 @@ def _found(draft: Draft) -> tuple[Draft, Search]:
     """Return a swap with its dose; where it is poured above its setting, with that step."""
     found = dose_find(draft)
     if draft.is_same_agent:
-        return draft, found
+        return draft, by_bloom(draft, found)
     row = int(np.argmin(np.abs(found.tried - found.grams)))
     poured = replace(draft, pour_c=pour_above(found.state.texture, row))
     if poured.formula(1.0).steps == draft.formula(1.0).steps:
@@ -59,8 +62,11 @@ def _found(draft: Draft) -> tuple[Draft, Search]:
 
 
 def best_of(original: Original, material: Material) -> tuple[Draft, Search]:
-    """Return the better of the swaps with and without a salt."""
+    """Return the better of the swaps with and without a salt; a salt has to be worth it."""
     tried = drafts_of(original, material)
+    if len(tried) == 2 and all(one[1].is_reached for one in tried):
+        saves = tried[1][1].grams < _WORTH * tried[0][1].grams
+        return tried[1] if saves else tried[0]
     good = [one for one in tried if _is_good(original, *one)]
     reached = [one for one in tried if one[1].is_reached]
     return (good or reached or list(tried[-1:]))[0]

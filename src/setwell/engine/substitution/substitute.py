@@ -14,7 +14,8 @@ from setwell.engine.diets import allergens
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.book import findings
-from setwell.engine.substitution.ask import GELATIN, SubstitutionAsk, name_of, new_material
+from setwell.engine.substitution.ask import SubstitutionAsk, name_of, new_material
+from setwell.engine.substitution.bloom import BLOOM_RELATION, bloom_ratio
 from setwell.engine.substitution.candidates import best_of, candidates, why_not
 from setwell.engine.substitution.draft import Draft, draft_of
 from setwell.engine.substitution.method import Family, family_of
@@ -47,7 +48,7 @@ def substitute(
     ...     steps="Bloom the gelatin\\nHeat to 60 °C\\nChill to 4 °C for 16 h",
     ... )
     >>> round(substitute(cup, SubstitutionAsk(bloom=250.0)).swap.dose_g.value, 1)
-    9.0
+    8.9
     """
     kitchen = Kitchen(catalog or catalog_build(), parts or {}, corrections)
     original = original_read(ask, formula, kitchen)
@@ -118,35 +119,20 @@ def _dose(
 ) -> Estimate | None:
     """Return the dose; its range is the doubt of the new agent, the target taken as it is.
 
-    From one grade of gelatin to another the doubt of the law is the same on both sides; what
-    is left is the rule, between the square root of the Bloom and the Bloom itself.
+    From one lot or grade to another of the same agent the doubt of the law stands on both sides
+    and falls out; for gelatin what is left is the rule.
     """
     if found is None:
         return None
     low, high = found.low, found.high
-    rule = _bloom_rule(original, draft)
-    if draft.is_same_agent:
-        ratio = grams / original.grams if rule is None else rule
-        ends = sorted((original.grams * ratio, original.grams * ratio**2, grams))
-        low, high = (ends[0], ends[-1]) if rule is not None else (grams, grams)
-    model = f"least dose with the same {original.keep.value}"
-    evidence = found.agent(draft.key).evidence
+    is_rule = draft.is_same_agent and bloom_ratio(draft) is not None
+    model = "Bloom relation" if is_rule else f"least dose with the same {original.keep.value}"
+    evidence = (*(BLOOM_RELATION if is_rule else ()), *found.agent(draft.key).evidence)
     return Estimate(
         scale * grams, unit,
         None if np.isnan(low) else scale * min(low, grams),
         None if np.isnan(high) else scale * max(high, grams), model, evidence,
     )  # fmt: skip
-
-
-def _bloom_rule(original: Original, draft: Draft) -> float | None:
-    """Return the square root of the ratio of two Blooms; None where it is not a grade change."""
-    old = original.material.agent
-    new = None if draft.material is None else draft.material.agent
-    if old is None or new is None or old.key != GELATIN or new.key != GELATIN:
-        return None
-    if new.bloom is None or old.bloom is None:
-        return None
-    return float(np.sqrt(old.bloom / new.bloom))
 
 
 def _helpers(draft: Draft, grams: float, bench: Bench) -> tuple[Helper, ...]:

@@ -103,12 +103,12 @@ class BlendForm(forms.Form):
     def __init__(self, asked: Mapping[str, str]) -> None:
         known = {name: asked.get(name, first) for name, first in START.items()}
         super().__init__(known)
-        groups = [(group, [_agent(one) for one in ones]) for group, ones in agent_choices()]
+        groups = [(group, [agent_choice(one) for one in ones]) for group, ones in agent_choices()]
         for name in ("agent_1", "agent_2", "agent_3"):
             first = [("", "No third agent" if name == "agent_3" else "Choose an agent")]
-            _offer(self.fields[name], [*first, *groups], known[name])
+            offer(self.fields[name], [*first, *groups], known[name])
         saved = [(str(one.id), one.title) for one in formula_list()]
-        _offer(self.fields["formula"], [("", "No formula: the base above"), *saved],
+        offer(self.fields["formula"], [("", "No formula: the base above"), *saved],
                known["formula"])  # fmt: skip
         self.fields["base"].widget.attrs.update({"list": "bases", "autocomplete": "off"})
 
@@ -156,11 +156,12 @@ class BlendForm(forms.Form):
         return [1, 2, 3] if values.get("agent_3") else [1, 2]
 
 
-def _agent(one: Any) -> tuple[str, str]:  # noqa: ANN401 - a choice of the service
+def agent_choice(one: Any) -> tuple[str, str]:  # noqa: ANN401 - a choice of the service
+    """Return one agent as a choice: its name, and how it is shown."""
     return one.name, f"{one.name} (lot {one.lot})" if one.lot else one.name
 
 
-def _offer(field: forms.Field, choices: list[tuple[str, Any]], typed: str) -> None:
+def offer(field: forms.Field, choices: list[tuple[str, Any]], typed: str) -> None:
     """Offer choices; what came with the address and is none of them stays, marked as such."""
     offered = [
         value

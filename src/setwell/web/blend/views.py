@@ -30,7 +30,7 @@ def blend_view(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {"form": form, "answer": answer, "is_part": is_part}
     if answer is not None:
         context["charts"] = [(chart, _drawing(chart)) for chart in answer.charts]
-        context["carried"] = _carried(answer.formula)
+        context["carried"] = carried(answer.formula)
         context["ratio"] = _ratio(answer)
         context["in_mouth"] = _in_mouth(answer)
         context["caution_evidence"] = evidence_join(one.evidence for one in answer.cautions)
@@ -58,15 +58,15 @@ def _drawing(chart: BlendChart) -> SafeString:
     return mark_safe(chart.svg)  # noqa: S308
 
 
-def _carried(formula: Formula) -> list[tuple[str, str]]:
+def carried(formula: Formula) -> list[tuple[str, str]]:
     """Return what the formula editor takes, as its own form would post it."""
     fields = formula_initial(formula)
     fields.pop("base_number")
-    carried: list[tuple[str, str]] = []
+    fields_out: list[tuple[str, str]] = []
     for name, value in fields.items():
         values = value if isinstance(value, list) else [value]
-        carried += [(name, str(one)) for one in values if one not in ("", None)]
-    return carried
+        fields_out += [(name, str(one)) for one in values if one not in ("", None)]
+    return fields_out
 
 
 def _ratio(answer: BlendAnswer) -> list[tuple[str, float, float]]:

@@ -1,0 +1,1 @@
+"""The page that replaces one agent of a formula."""
