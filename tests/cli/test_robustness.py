@@ -29,7 +29,7 @@ def test_the_same_seed_makes_the_same_batches(run):
     assert first == again
     assert first["seed"] == 5
     assert first["draws"] == 256
-    assert made(run, "--seed", "6")["chance"] != first["chance"]
+    assert made(run, "--seed", "6")["quantities"] != first["quantities"]
 
 
 def test_chances_are_shares_and_a_lab_has_a_better_one(run):

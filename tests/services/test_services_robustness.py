@@ -24,7 +24,7 @@ QUICK = RobustnessAsk(draws=256)
 
 @pytest.fixture
 def saved():
-    return formula_create(formula=formula_of(goal="slice"))
+    return formula_create(formula=formula_of())
 
 
 def test_a_saved_version_is_counted_and_drawn(saved):
@@ -41,8 +41,7 @@ def test_better_kitchens_have_better_chances(saved):
         .result.chance.value
         for one in (HOME, PRO, LAB)
     ]  # fmt: skip
-    assert chances[0] < chances[2]
-    assert chances == sorted(chances)
+    assert chances[0] + 0.1 < min(chances[1:])
 
 
 def test_a_version_before_is_computed_as_it_was(saved):
@@ -57,9 +56,10 @@ def test_drawings_are_left_out_for_the_command_line():
     assert robustness_of(formula=formula_of(), ask=QUICK, has_charts=False).charts == ()
 
 
-def test_a_change_of_lines_or_steps_comes_as_a_formula(saved):
-    answer = robustness_view(formula_id=saved.formula_id, ask=replace(QUICK, low=20.0))
-    assert answer.changed
+def test_a_change_of_lines_or_steps_comes_as_a_formula():
+    formula = formula_of(ingredients="700 g whole milk\n60 g sugar\n4 g kappa carrageenan")
+    answer = robustness_of(formula=formula, ask=replace(QUICK, draws=1024))
+    assert "Heat to 100 °C (212 °F)" in answer.changed["boil"].steps
     keys = {one.key for one in answer.result.changes}
     for key, formula in answer.changed.items():
         assert key in keys
@@ -116,3 +116,21 @@ def test_the_window_is_about_what_the_goal_wants(saved):
     assert main_quantity(formula_id=saved.formula_id) == "Stiffness, kPa"
     thick = formula_create(formula=formula_of(goal="pour"))
     assert main_quantity(formula_id=thick.formula_id) == "Thickness, mPa·s"
+
+
+def test_the_sentence_counts_kitchens_and_what_they_get(saved):
+    slices = robustness_of(formula=formula_of(goal="slice"), ask=QUICK, has_charts=False)
+    assert slices.sentence.startswith("Nearly all home kitchens get a slice")
+    own = robustness_view(formula_id=saved.formula_id, ask=replace(QUICK, low=1.0, high=9.0))
+    assert "home kitchens get what you want (" in own.sentence
+    such = replace(QUICK, profile=kitchen_profile("home", {"scale_g": 5.0}))
+    assert (
+        "such kitchens get a batch like yours"
+        in robustness_of(formula=formula_of(), ask=such).sentence
+    )
+
+
+def test_a_formula_that_cannot_be_read_or_does_not_set_is_told():
+    for lines in ("500 g water", "500 g moon dust\n2 g agar", ""):
+        with pytest.raises(InputError):
+            robustness_of(formula=formula_of(ingredients=lines, steps=""), ask=QUICK)

@@ -24,7 +24,7 @@ def robustness_print(answer: RobustnessAnswer) -> None:
     """Print the chance, what goes wrong, what drives it and what to change."""
     result, screen = answer.result, Screen()
     screen.text(answer.formula.title, style="bold")
-    screen.text(result.sentence)
+    screen.text(f"{answer.sentence}.")
     screen.text(f"Right is: {result.window_text}.")
     if not result.is_planned_in:
         screen.text("Even a batch exactly as written misses this.", lead="Warning: ")

@@ -1,12 +1,11 @@
-"""How many batches come out how: counts along one quantity, with the window to land in.
+"""Where most batches come out: nested bars along one quantity, with the window to land in.
 
 Colors, widths and text sizes come from css/strangers.css through class names; what lies outside
 of the window is drawn hollow, so nothing depends on color alone.
 """
 
 import math
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -16,23 +15,23 @@ from setwell.documents.drawing import ChartTable, drawing_key, opened, text_at, 
 from setwell.documents.log_axis import LogAxis
 from setwell.errors import InputError
 
-_WIDTH, _HEIGHT = 480.0, 236.0
+_WIDTH, _HEIGHT = 480.0, 216.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 14.0, 14.0, 50.0, 58.0
 # From this ratio of the ends on, equal steps are equal factors.
 _WIDE = 12.0
-# Beyond these shares of the draws lies the odd batch that would press all others together.
-_CUT = (0.005, 0.995)
-_BINS = 28
 
 
 @dataclass(frozen=True, slots=True)
 class OutcomeStrip:
-    """Outcomes of many batches; a side of the window that is open is None."""
+    """Outcomes of many batches; `quantiles` are (share of batches, value), rising.
+
+    A side of the window that is open is None.
+    """
 
     title: str
     label: str
     unit: str
-    values: tuple[float, ...]
+    quantiles: tuple[tuple[float, float], ...]
     low: float | None = None
     high: float | None = None
     typical: float | None = None
@@ -42,17 +41,10 @@ class OutcomeStrip:
         if self.low is not None and self.high is not None and self.low >= self.high:
             raise InputError(f"The window of {self.label} has no room between its ends.")
 
-
-@dataclass(frozen=True, slots=True)
-class _Bin:
-    start: float
-    end: float
-    count: int
-    is_inside: bool
-
     @property
-    def density(self) -> float:
-        return self.count / (self.end - self.start)
+    def known(self) -> tuple[tuple[float, float], ...]:
+        """The quantiles that are numbers."""
+        return tuple((share, value) for share, value in self.quantiles if math.isfinite(value))
 
 
 def outcome_strip_svg(chart: OutcomeStrip) -> str:
@@ -72,40 +64,30 @@ def outcome_strip_svg(chart: OutcomeStrip) -> str:
 
 def outcome_said(chart: OutcomeStrip) -> str:
     """Return in words where the batches lie, for who cannot see them."""
-    values = _finite(chart.values)
-    if not values:
+    if not chart.known:
         return f"No batch has a number for {chart.label}."
-    below, inside, above = _counted(chart, values)
-    ends = [_quantile(values, share) for share in (0.05, 0.5, 0.95)]
-    said = [
-        f"{chart.label}: half of the batches below {_with_unit(ends[1], chart.unit)}, "
-        f"nine of ten from {number_text(ends[0])} to {_with_unit(ends[2], chart.unit)}."
-    ]
+    said = []
+    for (low_share, low), (high_share, high) in _pairs(chart):
+        if low_share == high_share:
+            said.append(f"half of the batches below {_with_unit(low, chart.unit)}")
+        else:
+            share = round(100.0 * (high_share - low_share))
+            span = f"{number_text(low)} to {_with_unit(high, chart.unit)}"
+            said.append(f"{share} of 100 batches {span}")
+    wanted = ""
     if chart.low is not None or chart.high is not None:
-        said.append(
-            f"Wanted: {window_text(chart.low, chart.high, chart.unit)}. "
-            f"Too low {_percent(below, len(values))}, right {_percent(inside, len(values))}, "
-            f"too high {_percent(above, len(values))}."
-        )
-    return " ".join(said)
+        wanted = f" Wanted: {window_text(chart.low, chart.high, chart.unit)}."
+    return f"{chart.label}: {'; '.join(said)}.{wanted}"
 
 
 def outcome_table(chart: OutcomeStrip) -> ChartTable:
     """Return the same numbers as a table: what so many of 100 batches stay under."""
-    values = _finite(chart.values)
-    if not values:
-        return ChartTable(("Batches", chart.label), ())
     rows = [
-        (f"{100 * share:.0f} of 100", f"{_with_unit(_quantile(values, share), chart.unit)} or less")
-        for share in (0.05, 0.25, 0.5, 0.75, 0.95)
+        (f"{100 * share:.0f} of 100", f"{_with_unit(value, chart.unit)} or less")
+        for share, value in chart.known
     ]
-    if chart.low is not None or chart.high is not None:
-        wanted = f"wanted: {window_text(chart.low, chart.high, chart.unit)}"
-        said = ("too low", wanted, "too high")
-        counts = _counted(chart, values)
-        rows += [
-            (_percent(count, len(values)), one) for count, one in zip(counts, said, strict=True)
-        ]
+    if rows and (chart.low is not None or chart.high is not None):
+        rows.append(("wanted", window_text(chart.low, chart.high, chart.unit)))
     return ChartTable(("Batches", chart.label), tuple(rows))
 
 
@@ -123,57 +105,51 @@ def window_text(low: float | None, high: float | None, unit: str) -> str:
 
 
 def _axis(chart: OutcomeStrip) -> Axis | LogAxis | None:
-    values = _finite(chart.values)
-    if not values:
+    if not chart.known:
         return None
-    ends = [_quantile(values, share) for share in _CUT]
-    known = [*ends, *(one for one in (chart.low, chart.high, chart.typical) if one is not None)]
+    ends = (chart.low, chart.high, chart.typical)
+    known = [value for _, value in chart.known]
+    known += [one for one in ends if one is not None and math.isfinite(one)]
     low, high = min(known), max(known)
-    right = _WIDTH - _RIGHT
     if low > 0.0 and high / low > _WIDE:
-        return LogAxis(low / 1.1, high * 1.1, _LEFT, right)
-    margin = 0.04 * (high - low) or 0.1 * abs(high) or 0.5
-    return Axis(low - margin, high + margin, _LEFT, right)
+        return LogAxis(low / 1.15, high * 1.15, _LEFT, _WIDTH - _RIGHT)
+    margin = 0.06 * (high - low) or 0.1 * abs(high) or 0.5
+    return Axis(low - margin, high + margin, _LEFT, _WIDTH - _RIGHT)
+
+
+def _pairs(chart: OutcomeStrip) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """Return the quantiles as nested ranges, widest first; one in the middle stands for itself."""
+    known = chart.known
+    half = (len(known) + 1) // 2
+    return [(known[place], known[-1 - place]) for place in range(half)]
 
 
 def _bars(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
-    """Draw one bar for each bin; its area is the count, as bins differ a little in width."""
-    base, bins = _HEIGHT - _BOTTOM, _binned(chart, axis)
-    most = max((one.density for one in bins), default=0.0)
-    for one in bins:
-        if not one.count:
+    """Draw each range taller than the one around it, split where the window ends."""
+    pairs = _pairs(chart)
+    middle, room = (_TOP + _HEIGHT - _BOTTOM) / 2, _HEIGHT - _BOTTOM - _TOP - 24.0
+    for place, ((low_share, low), (high_share, high)) in enumerate(pairs, start=1):
+        tall = room * place / len(pairs)
+        top = middle - tall / 2
+        if low_share == high_share:
+            x = axis.at(low)
+            yield f'<path class="half" d="M{x:.1f} {top:.1f}v{tall:.1f}"/>'
             continue
-        tall = max((base - _TOP) * one.density / most, 1.5)
-        kind = "inside" if one.is_inside else "outside"
-        yield (
-            f'<rect class="{kind}" x="{one.start + 0.8:.1f}" y="{base - tall:.1f}" '
-            f'width="{max(one.end - one.start - 1.6, 0.8):.1f}" height="{tall:.1f}"/>'
-        )
+        cuts = (one for one in (chart.low, chart.high) if one is not None and low < one < high)
+        for start, end in pairwise((low, *cuts, high)):
+            kind = "inside" if _is_inside(chart, (start + end) / 2) else "outside"
+            x0, x1 = axis.at(start), axis.at(end)
+            yield (
+                f'<rect class="{kind}" x="{x0:.1f}" y="{top:.1f}" '
+                f'width="{max(x1 - x0, 1.0):.1f}" height="{tall:.1f}"/>'
+            )
 
 
-def _binned(chart: OutcomeStrip, axis: Axis | LogAxis) -> list[_Bin]:
-    """Count the batches in steps along the paper; ends of the window are ends of bins."""
-    ends = [one for one in (chart.low, chart.high) if one is not None and axis.holds(one)]
-    places = sorted({axis.start, axis.end, *(axis.at(one) for one in ends)})
-    edges = [places[0]]
-    for start, end in pairwise(places):
-        count = max(1, round((end - start) / (axis.end - axis.start) * _BINS))
-        edges += [start + (end - start) * step / count for step in range(1, count + 1)]
-    counts = [0] * (len(edges) - 1)
-    for value in _finite(chart.values):
-        # The odd batch beyond the ends is counted at the end.
-        place = bisect_right(edges, axis.at(axis.clip(value))) - 1
-        counts[min(max(place, 0), len(counts) - 1)] += 1
-    return [
-        _Bin(start, end, count, _holds(chart, axis, (start + end) / 2))
-        for (start, end), count in zip(pairwise(edges), counts, strict=True)
-    ]
-
-
-def _holds(chart: OutcomeStrip, axis: Axis | LogAxis, place: float) -> bool:
-    low = -math.inf if chart.low is None else axis.at(chart.low)
-    high = math.inf if chart.high is None else axis.at(chart.high)
-    return low <= place <= high
+def _is_inside(chart: OutcomeStrip, value: float) -> bool:
+    return not (
+        (chart.low is not None and value < chart.low)
+        or (chart.high is not None and value > chart.high)
+    )
 
 
 def _window(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
@@ -213,28 +189,9 @@ def _scale(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
         x = axis.at(value)
         yield f'<path class="axis" d="M{x:.1f} {base:.1f}v6"/>'
         yield text_at(x, base + 23.0, number_text(value), "tick", "middle")
-    label = f"{chart.label}, {chart.unit}" if chart.unit else chart.label
+    label = f"{chart.label}, {chart.unit}" if chart.unit not in {"", "1"} else chart.label
     yield text_at((axis.start + axis.end) / 2, base + 48.0, label, "label", "middle")
 
 
-def _finite(values: Sequence[float]) -> list[float]:
-    return sorted(value for value in values if math.isfinite(value))
-
-
-def _counted(chart: OutcomeStrip, values: list[float]) -> tuple[int, int, int]:
-    """Return how many of sorted values lie below, inside and above the window."""
-    below = 0 if chart.low is None else bisect_left(values, chart.low)
-    above = 0 if chart.high is None else len(values) - bisect_right(values, chart.high)
-    return below, len(values) - below - above, above
-
-
-def _quantile(values: list[float], share: float) -> float:
-    return values[min(int(share * len(values)), len(values) - 1)]
-
-
-def _percent(count: int, of: int) -> str:
-    return f"{100.0 * count / of:.0f} %"
-
-
 def _with_unit(value: float, unit: str) -> str:
-    return f"{number_text(value)} {unit}".strip()
+    return f"{number_text(value)} {'' if unit == '1' else unit}".strip()

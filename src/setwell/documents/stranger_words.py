@@ -1,10 +1,20 @@
 """How shares of kitchens and the weights of a premix are said."""
 
+import math
+
 from setwell.documents.amounts import number_text
-from setwell.engine.robustness.results import PremixAdvice
+from setwell.domain.formula import Goal
+from setwell.engine.robustness.results import PremixAdvice, Robustness
 
 # Beyond these, "10 of 10" and "0 of 10" would promise too much.
 _SURE, _HOPELESS = 0.985, 0.015
+_GETS = {
+    Goal.SLICE: "a slice",
+    Goal.SPOON: "something to spoon",
+    Goal.SPREAD: "something to spread",
+    Goal.POUR: "something that pours",
+    Goal.UNSPECIFIED: "a batch like yours",
+}
 
 
 def ten_text(share: float) -> str:
@@ -42,3 +52,24 @@ def premix_text(advice: PremixAdvice) -> str:
     parts = [f"{number_text(recipe.agent_g)} g {advice.name}"]
     parts.append(f"{number_text(recipe.carrier_g)} g {recipe.carrier}")
     return f"Weigh {' + '.join(parts)}, mix, use {number_text(recipe.take_g)} g of it"
+
+
+def chance_sentence(result: Robustness, *, kitchens: str, goal: Goal, is_given: bool) -> str:
+    """Return how many kitchens get it, with what the laws leave open; `is_given` is a window.
+
+    The range is in whole kitchens of 10, rounded outward.
+    """
+    gets = "what you want" if is_given else _GETS[goal]
+    low = math.floor(10.0 * result.chance_low + 1e-9)
+    high = math.ceil(10.0 * result.chance_high - 1e-9)
+    span = f" ({low} to {high})" if high > low else ""
+    share = result.chance.value
+    if share >= _SURE:
+        said = "Nearly all"
+    elif share <= _HOPELESS:
+        said = "Next to no"
+    else:
+        about = {0: "Under 1", 10: "Over 9"}.get(round(10.0 * share), f"About {10.0 * share:.0f}")
+        return f"{about} of 10 {kitchens} kitchens get {gets}{span}"
+    doubt = f", {low} to {high} of 10" if span else ""
+    return f"{said} {kitchens} kitchens get {gets}{doubt}"

@@ -2,17 +2,27 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
-from setwell.documents.stranger_words import hundred_text, premix_text, ten_text
+from setwell.documents.stranger_words import (
+    chance_sentence,
+    hundred_text,
+    premix_text,
+    ten_text,
+)
 from setwell.domain.formula import Formula, Goal
 from setwell.domain.kitchen_profile import HOME, PROFILES, KitchenProfile, profile_make
 from setwell.engine.robustness.results import PremixAdvice, Robustness
-from setwell.engine.robustness.window import Window, window_check, window_for
+from setwell.engine.robustness.run import robustness
+from setwell.engine.robustness.window import Window, window_for
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
+from setwell.services.calibration import calibration_for
 from setwell.services.formulas import version_get
 from setwell.services.process_bench import kitchen_bench
+from setwell.services.robustness_changes import changed_formula
 from setwell.services.robustness_charts import RobustnessChart, driver_chart, outcome_chart
+from setwell.services.texture_calibration import corrections_for
 
 __all__ = [
     "DRAWS",
@@ -67,6 +77,7 @@ class RobustnessAnswer:
     formula: Formula
     ask: RobustnessAsk
     result: Robustness
+    sentence: str
     charts: tuple[RobustnessChart, ...]
     changed: Mapping[str, Formula]
     formula_id: int | None = None
@@ -128,15 +139,23 @@ def robustness_of(
     ask = ask or RobustnessAsk()
     for problem in ask_problems(ask):
         raise problem
-    on = kitchen_bench(formula, formula_id=formula_id, number=number)
-    window = _window(formula.goal, on.bench, ask)
-    result = _computed(on.bench, ask, window)
+    bench = kitchen_bench(formula, formula_id=formula_id, number=number).bench
+    given = _window(formula.goal, bench, ask)
+    result = _computed(bench, ask, given, formula_id, number)
+    window = given or window_for(formula.goal, bench.state)
+    changes = {one.key: changed_formula(one.key, bench) for one in result.changes}
     return RobustnessAnswer(
         formula=formula,
         ask=ask,
         result=result,
+        sentence=chance_sentence(
+            result,
+            kitchens=ask.profile.name if ask.profile.name in PROFILES else "such",
+            goal=formula.goal,
+            is_given=given is not None,
+        ),
         charts=_charts(result, window) if has_charts else (),
-        changed={},
+        changed={key: made for key, made in changes.items() if made is not None},
         formula_id=formula_id,
         number=number,
     )
@@ -153,16 +172,32 @@ def main_quantity(*, formula_id: int, number: int | None = None) -> str:
     return "Thickness, mPa·s" if _is_thickness(wanted) else "Stiffness, kPa"
 
 
-def _computed(bench: Bench, ask: RobustnessAsk, window: Window) -> Robustness:
-    from setwell.engine.robustness.run import robustness  # noqa: PLC0415
+def _computed(
+    bench: Bench,
+    ask: RobustnessAsk,
+    window: Window | None,
+    formula_id: int | None,
+    number: int | None,
+) -> Robustness:
+    """Return the chance, with the readings of this kitchen."""
+    known: dict[str, Any] = {"formula": bench.formula, "formula_id": formula_id, "number": number}
+    acids = calibration_for(**known)
+    return robustness(
+        bench,
+        ask.profile,
+        window=window,
+        draws=ask.draws,
+        seed=ask.seed,
+        corrections=corrections_for(**known).corrections,
+        measured_ph=acids.measured,
+        ph_offset=acids.offset,
+    )
 
-    return robustness(bench, profile=ask.profile, window=window, draws=ask.draws, seed=ask.seed)
 
-
-def _window(goal: Goal, bench: Bench, ask: RobustnessAsk) -> Window:
-    """Return the window of the goal, with the ends that were given in place of its own."""
+def _window(goal: Goal, bench: Bench, ask: RobustnessAsk) -> Window | None:
+    """Return the window of the goal with the given ends in place of its own; None without any."""
     if ask.low is None and ask.high is None:
-        return window_check(window_for(goal, bench.state))
+        return None
     try:
         wanted = window_for(goal, bench.state)
     except InputError:
@@ -171,7 +206,7 @@ def _window(goal: Goal, bench: Bench, ask: RobustnessAsk) -> Window:
         given = replace(wanted, thickness_low=ask.low, thickness_high=ask.high)
     else:
         given = replace(wanted, modulus_low=ask.low, modulus_high=ask.high)
-    return window_check(replace(given, is_relative=False))
+    return replace(given, is_relative=False)
 
 
 def _is_thickness(window: Window) -> bool:

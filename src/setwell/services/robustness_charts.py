@@ -1,7 +1,6 @@
 """The drawings of a formula in other kitchens, each with the same numbers as a table."""
 
 import math
-from bisect import bisect_right
 from dataclasses import dataclass
 
 from setwell.documents.drawing import ChartTable
@@ -17,8 +16,6 @@ from setwell.engine.robustness.results import Driver, Quantity
 # Causes under this share crowd the bars; the table beside them has all.
 _LEAST_SHARE = 0.02
 _BARS_MOST = 8
-# So many batches stand for the curve between the known shares.
-_DRAWN = 800
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +35,16 @@ def outcome_chart(quantity: Quantity, low: float | None, high: float | None) -> 
         "How the batches come out",
         f"{quantity.name[:1].upper()}{quantity.name[1:]}",
         quantity.unit,
-        _between(quantity.quantiles),
+        quantity.quantiles,
         low,
         high,
         quantity.planned if math.isfinite(quantity.planned) else None,
     )
     has_window = low is not None or high is not None
-    says = "Solid: what you want. Hollow: too low or too high. " if has_window else ""
+    says = " Hollow: outside of what is wanted." if has_window else ""
     return RobustnessChart(
-        "outcomes", strip.title, f"{says}The taller, the more kitchens.",
+        "outcomes", strip.title,
+        f"Long bar: 9 of 10 batches. Thick bar: the half in the middle.{says}",
         outcome_strip_svg(strip), outcome_table(strip),
     )  # fmt: skip
 
@@ -66,21 +64,3 @@ def driver_chart(drivers: tuple[Driver, ...], quantity: str) -> RobustnessChart:
         "drivers", chart.title, says, driver_bars_svg(chart),
         driver_bars_table(DriverBars(chart.title, of, bars)),
     )  # fmt: skip
-
-
-def _between(quantiles: tuple[tuple[float, float], ...]) -> tuple[float, ...]:
-    """Return batches as dense as the known shares say; between two shares they lie evenly."""
-    known = [(share, value) for share, value in quantiles if math.isfinite(value)]
-    if not known:
-        return ()
-    shares = [share for share, _ in known]
-    found = []
-    for number in range(_DRAWN):
-        wanted = (number + 0.5) / _DRAWN
-        place = bisect_right(shares, wanted)
-        if place in {0, len(known)}:
-            found.append(known[min(place, len(known) - 1)][1])
-            continue
-        (s0, v0), (s1, v1) = known[place - 1], known[place]
-        found.append(v0 + (v1 - v0) * (wanted - s0) / (s1 - s0))
-    return tuple(found)
