@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 from bench_acid import acid_rows
 from bench_heat import heat_rows
+from bench_robustness import robustness_rows
 from bench_texture import texture_rows
 
 from setwell import assess, assess_many, catalog_build, formula_make
@@ -86,6 +87,7 @@ def main() -> int:
         *texture_rows(FORMULA),
         *acid_rows(),
         *heat_rows(),
+        *robustness_rows(FORMULA),
     ]
     for name, figure, is_met in rows:
         sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<45} {figure}\n")

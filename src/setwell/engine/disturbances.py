@@ -54,22 +54,29 @@ class Disturbances:
             },
         )
 
+    def metals(self, amounts: Mapping[str, Spans]) -> dict[str, Spans]:
+        """Return amounts of metals with what other foods and other water bring."""
+        return {
+            metal: _moved(spans, self.metal_factor.get(metal), self.added_mmol.get(metal))
+            for metal, spans in amounts.items()
+        }
+
     def water(self, water: WaterPhase) -> WaterPhase:
         """Return the water phase with other minerals, another pH and other milk."""
-        ions = dict(water.ions)
-        metals, dissolved = dict(water.free.metals), dict(water.free.dissolved)
-        for metal in {*self.metal_factor, *self.added_mmol}:
-            factor, added = self.metal_factor.get(metal, 1.0), self.added_mmol.get(metal, 0.0)
-            for amounts in (ions, metals, dissolved):
-                amounts[metal] = _moved(amounts[metal], factor, added)
+        free = water.free
         return replace(
             water,
-            ions=ions,
-            free=replace(water.free, metals=metals, dissolved=dissolved),
+            ions=self.metals(water.ions),
+            free=replace(
+                free, metals=self.metals(free.metals), dissolved=self.metals(free.dissolved)
+            ),
             ph=Spans(*(np.clip(part + self.ph, 0.0, 14.0) for part in water.ph)),
             milk_protein_share=water.milk_protein_share * self.milk_protein,
         )
 
 
-def _moved(spans: Spans, factor: Array | float, added: Array | float) -> Spans:
-    return Spans(*(np.maximum(part * factor + added, 0.0) for part in spans))
+def _moved(spans: Spans, factor: Array | None, added: Array | None) -> Spans:
+    if factor is None and added is None:
+        return spans
+    by, more = 1.0 if factor is None else factor, 0.0 if added is None else added
+    return Spans(*(np.maximum(part * by + more, 0.0) for part in spans))

@@ -152,10 +152,10 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
     )
     path = process_of(plan, steps) if process is None else process
     served = np.broadcast_to(_serving_c(path), (len(masses),))
-    if disturbed is not None:
-        water, path = disturbed.water(water), disturbed.process(path)
-        served = served + disturbed.serving_k
     salts = free_salts(masses, plan.materials, water)
+    if disturbed is not None:
+        water, salts = disturbed.water(water), disturbed.metals(salts)
+        path, served = disturbed.process(path), served + disturbed.serving_k
     acid = {key: acid_path(steps, path, key) for key in path.agents}
     groups = agent_columns(plan)
     enzyme = any(m.enzyme and m.enzyme_certainty == "contains" for m in plan.materials)

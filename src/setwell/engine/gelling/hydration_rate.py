@@ -143,11 +143,18 @@ def slowed(agent: AgentInput) -> Slowed:
     logs = np.minimum(logs, _LOG_MOST)
     shifts = np.minimum(np.maximum(shifts, _SHIFT_LEAST_K), _SHIFT_MOST_K)
     if agent.hotter_k is not None:
-        # A pot that is hotter than it reads is a window that lies lower.
+        # A pot that is hotter than it reads is a window that lies lower, and a quicker powder.
         shifts = shifts - agent.hotter_k
+        logs = logs - agent.hotter_k * _log_rate_per_kelvin(kinetics(agent.key))
     if agent.longer_log is not None:
         logs = logs - agent.longer_log
     return Slowed(logs, shifts)
+
+
+def _log_rate_per_kelvin(rates: Kinetics) -> float:
+    # Powders that dissolve on cooling have their scale turned over.
+    sign = -1.0 if rates.window is not None and rates.window.is_cooling else 1.0
+    return sign * float(np.log(rates.q10)) / 10.0
 
 
 def _amounts(agent: AgentInput, found: Mapping[str, Parameter]) -> list[tuple[str, Array]]:

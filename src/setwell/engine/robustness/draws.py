@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -118,4 +119,4 @@ def batches(case: Case, factors: Sequence[Factor], points: Array) -> BatchState:
 def columns_of(factors: Sequence[Factor]) -> list[list[int]]:
     """Return the columns of each factor."""
     ends = np.cumsum([0, *(factor.columns for factor in factors)])
-    return [list(range(start, stop)) for start, stop in zip(ends[:-1], ends[1:], strict=True)]
+    return [list(range(start, stop)) for start, stop in pairwise(ends.tolist())]

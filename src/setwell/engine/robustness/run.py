@@ -39,7 +39,7 @@ _DRAWS_LEAST, _DRAWS_MOST = 64, 2**16
 # Independent scrambles: what they differ by is the error of the chance.
 _SCRAMBLES = 8
 # Points of each set of the indices, and of the changes: sparing, and stated in the result.
-_INDEX_DOUBLINGS, _CHANGE_SCRAMBLES = 9, 2
+_INDEX_DOUBLINGS, _CHANGE_SCRAMBLES = 9, 1
 _QUANTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
 _LAW_STEPS = 21
 _MODEL = "share of batches in the window, scrambled Sobol points over other kitchens"

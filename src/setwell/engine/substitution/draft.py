@@ -6,14 +6,22 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from setwell.domain.formula import Formula
-from setwell.domain.steps import steps_parse
+from setwell.domain.steps import Step, steps_parse
 from setwell.engine.blend_base import grams_text
 from setwell.engine.blend_formula import agent_named
 from setwell.engine.catalog import Catalog
 from setwell.engine.material import Material
 from setwell.engine.rules.bench import PRACTICE
 from setwell.engine.substitution.ask import GELATIN
-from setwell.engine.substitution.method import NewAgent, is_acid_shy, steps_with, steps_without
+from setwell.engine.substitution.method import (
+    Family,
+    NewAgent,
+    family_of,
+    is_acid_shy,
+    steps_renamed,
+    steps_with,
+    steps_without,
+)
 from setwell.engine.substitution.original import Kitchen, Original
 from setwell.errors import MissingDataError
 from setwell.provenance import Evidence
@@ -164,9 +172,20 @@ class Draft:
         kept = steps_without(steps, old.names, old.other_names)
         if not self.key:
             return "\n".join(step.text for step in kept)
+        renamed = self._renamed(steps)
         late = old.late_acids() if is_acid_shy(self.key) else ()
         salts = () if self.salt is None else (self.salt.name,)
-        return steps_with(kept, NewAgent(self.key, self.line_name, salts, late, self.pour_c))
+        new = NewAgent(self.key, self.line_name, salts, late, self.pour_c)
+        return steps_with(kept if renamed is None else renamed, new, is_in=renamed is not None)
+
+    def _renamed(self, steps: tuple[Step, ...]) -> list[Step] | None:
+        """Return the steps with only the name changed, where both go in the same way, hot."""
+        side = self.original.material.agent
+        if side is None or family_of(side.key) is not family_of(self.key):
+            return None
+        if family_of(self.key) not in {Family.HOT, Family.SLURRY}:
+            return None
+        return steps_renamed(steps, self.original.names, self.line_name)
 
     @property
     def is_same_agent(self) -> bool:

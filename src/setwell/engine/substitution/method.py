@@ -89,10 +89,19 @@ def steps_without(steps: Sequence[Step], names: Sequence[str], others: Sequence[
     return kept
 
 
-def steps_with(kept: Sequence[Step], new: NewAgent) -> str:
-    """Return the method with the new agent brought in as it needs."""
+def steps_renamed(steps: Sequence[Step], names: Sequence[str], new: str) -> list[Step] | None:
+    """Return the steps with the new name in the old one's place; None where none says it."""
+    words = _words(names)
+    pattern = re.compile(rf"\b(?:{_any_of(words)})(?:\s+(?:{_any_of(words)}))*\b", re.IGNORECASE)
+    renamed = [_reread(step, pattern.sub(new, step.text)) for step in steps]
+    said = any(a.text != b.text for a, b in zip(steps, renamed, strict=True))
+    return renamed if said else None
+
+
+def steps_with(kept: Sequence[Step], new: NewAgent, *, is_in: bool = False) -> str:
+    """Return the method with the new agent brought in as it needs; `is_in` where it is already."""
     family = family_of(new.key)
-    texts = _SHAPES[family](list(kept), new)
+    texts = _hot(list(kept), new, is_in=True) if is_in else _SHAPES[family](list(kept), new)
     texts = _acid_late(texts, kept, new)
     return "\n".join(_ended(texts, new, family))
 
@@ -132,7 +141,7 @@ def _cold(kept: list[Step], new: NewAgent) -> list[str]:
     return [*texts[:at], *said, *texts[at:]]
 
 
-def _hot(kept: list[Step], new: NewAgent) -> list[str]:
+def _hot(kept: list[Step], new: NewAgent, *, is_in: bool = False) -> list[str]:
     name = new.line_name
     if family_of(new.key) is Family.SLURRY:
         first = f"Stir the {name} to a slurry in three times its weight of cold liquid"
@@ -153,7 +162,8 @@ def _hot(kept: list[Step], new: NewAgent) -> list[str]:
     else:
         texts[at:at] = [_heat_text(needed, hold_min(new.key))]
         after = at + 1
-    return [*texts[:at], first, *texts[at:after], *_salted(new), *texts[after:]]
+    said = [] if is_in else [first]
+    return [*texts[:at], *said, *texts[at:after], *_salted(new), *texts[after:]]
 
 
 _SHAPES = {
@@ -241,7 +251,7 @@ def _says(text: str, words: Sequence[str]) -> bool:
 
 def _struck(text: str, words: Sequence[str]) -> str:
     """Return a step without the old agent: ", the gelatin" or "the gelatin and" goes."""
-    names = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+    names = _any_of(words)
     thing = (
         r"(?:all |of )*(?:the )?(?:bloomed |soaked |drained |squeezed |dissolved )*"
         rf"(?:(?:{names})\s*)+(?:(?:slurry|solution|sheets?|leaves|powder)\s*)?"
@@ -249,6 +259,10 @@ def _struck(text: str, words: Sequence[str]) -> str:
     text = re.sub(rf"(?:,| and| with)\s+{thing}\b(?=\s|,|\.|$)", "", text, flags=re.I)
     text = re.sub(rf"\b{thing}(?:,\s*|and\s+|with\s+)?", "", text, flags=re.I)
     return re.sub(r"\s+([,.])", r"\1", " ".join(text.split()))
+
+
+def _any_of(words: Sequence[str]) -> str:
+    return "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
 
 
 def _reread(step: Step, text: str) -> Step:

@@ -100,6 +100,8 @@ class Swap:
     """
 
     name: str
+    # The name as a line of the formula has it; empty where nothing comes instead.
+    line_name: str
     is_reached: bool
     reason: str
     dose_g: Estimate | None

@@ -14,7 +14,7 @@ from setwell.engine.diets import allergens
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.book import findings
-from setwell.engine.substitution.ask import SubstitutionAsk, name_of, new_material
+from setwell.engine.substitution.ask import SubstitutionAsk, new_material
 from setwell.engine.substitution.bloom import BLOOM_RELATION, bloom_ratio
 from setwell.engine.substitution.candidates import best_of, candidates, why_not
 from setwell.engine.substitution.draft import Draft, draft_of
@@ -63,7 +63,7 @@ def substitute(
         ranked = candidates(original)
     return Substitution(
         formula=formula,
-        replaced=name_of(original.readings[0]),
+        replaced=original.readings[0].line.name,
         replaced_lines=tuple(one.number for one in original.readings),
         replaced_g=original.grams,
         keep=original.keep,
@@ -88,6 +88,7 @@ def _swap(original: Original, draft: Draft, found: Search | None) -> Swap:
     reason = why_not(original, draft, found) if found is not None else ""
     return Swap(
         name="" if draft.material is None else draft.material.name,
+        line_name=draft.line_name,
         is_reached=found is not None and found.is_reached,
         reason=reason,
         dose_g=_dose(original, draft, found, grams, scale=1.0, unit="g"),

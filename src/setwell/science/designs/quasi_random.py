@@ -60,7 +60,8 @@ def sobol_points(dimensions: int, *, doublings: int, scrambles: int, seed: int) 
     """
     if dimensions < 1 or scrambles < 1 or not 0 <= doublings <= _POWER_MOST:
         raise OutOfRangeError(
-            f"{scrambles} sequences of 2^{doublings} points in {dimensions} dimensions cannot be drawn.",
+            f"{scrambles} sequences of 2^{doublings} points in {dimensions} dimensions cannot be "
+            "drawn.",
             field="draws",
             hint="Ask for at least one of each, and at most 2^20 points.",
         )

@@ -38,7 +38,8 @@ def crossed_points(points: ArrayLike, *, groups: Sequence[Sequence[int]]) -> Arr
 
     Notes
     -----
-    Definition: the sets A, B and A_B^(1) to A_B^(g). Meant for inputs that are independent between groups.
+    Definition: the sets A, B and A_B^(1) to A_B^(g). Meant for inputs that are independent
+    between groups.
 
     References
     ----------
