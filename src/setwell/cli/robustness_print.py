@@ -4,7 +4,7 @@ from setwell.cli.screen import Screen
 from setwell.cli.shape import json_text
 from setwell.documents.amounts import number_text
 from setwell.documents.driver_bars import share_text
-from setwell.documents.stranger_words import hundred_text, premix_text, ten_text
+from setwell.documents.stranger_words import hundred_text, ten_text
 from setwell.services.results import Quantity, Robustness
 from setwell.services.robustness import RobustnessAnswer
 
@@ -61,8 +61,7 @@ def _premixes(screen: Screen, result: Robustness) -> None:
         return
     screen.heading("Weigh a premix")
     for one in result.premixes:
-        weigh = premix_text(one)
-        screen.text(f"{weigh}. {one.text}" if weigh else one.text, lead="  ")
+        screen.text(one.text, lead="  ")
 
 
 def _drivers(screen: Screen, result: Robustness) -> None:

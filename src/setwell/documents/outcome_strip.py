@@ -15,8 +15,8 @@ from setwell.documents.drawing import ChartTable, drawing_key, opened, text_at, 
 from setwell.documents.log_axis import LogAxis
 from setwell.errors import InputError
 
-_WIDTH, _HEIGHT = 480.0, 216.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 14.0, 14.0, 50.0, 58.0
+_WIDTH, _HEIGHT = 480.0, 212.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 14.0, 14.0, 36.0, 58.0
 # From this ratio of the ends on, equal steps are equal factors.
 _WIDE = 12.0
 
@@ -127,7 +127,7 @@ def _pairs(chart: OutcomeStrip) -> list[tuple[tuple[float, float], tuple[float, 
 def _bars(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
     """Draw each range taller than the one around it, split where the window ends."""
     pairs = _pairs(chart)
-    middle, room = (_TOP + _HEIGHT - _BOTTOM) / 2, _HEIGHT - _BOTTOM - _TOP - 24.0
+    middle, room = (_TOP + _HEIGHT - _BOTTOM - 24.0) / 2, _HEIGHT - _BOTTOM - _TOP - 34.0
     for place, ((low_share, low), (high_share, high)) in enumerate(pairs, start=1):
         tall = room * place / len(pairs)
         top = middle - tall / 2
@@ -173,13 +173,14 @@ def _window(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
 
 
 def _typical(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
-    """Mark the batch exactly as written, above the bars."""
+    """Mark the batch exactly as written; its name stands below the bars."""
     if chart.typical is None or not math.isfinite(chart.typical):
         return
     x = axis.at(axis.clip(chart.typical))
     anchor = "end" if x > (axis.start + axis.end) / 2 else "start"
-    yield f'<path class="typical" d="M{x:.1f} 20V{_HEIGHT - _BOTTOM:.1f}"/>'
-    yield text_at(x + (6.0 if anchor == "start" else -6.0), 15.0, "as written", "note", anchor)
+    yield f'<path class="typical" d="M{x:.1f} {_TOP - 10:.1f}V{_HEIGHT - _BOTTOM:.1f}"/>'
+    y = _HEIGHT - _BOTTOM - 7.0
+    yield text_at(x + (6.0 if anchor == "start" else -6.0), y, "as written", "note", anchor)
 
 
 def _scale(chart: OutcomeStrip, axis: Axis | LogAxis) -> Iterable[str]:
