@@ -20,7 +20,7 @@ def substitution_print(result: Substitution) -> None:
     """Print the swap, or the agents to choose from."""
     screen = Screen()
     screen.text(result.formula.title, style="bold")
-    what = f"{mass_print(result.replaced_g)} {result.replaced.lower()}"
+    what = f"{mass_print(result.replaced_g)} {result.replaced}"
     if result.target is not None:
         screen.text(f"Out goes {what}; kept: {result.keep.value}, {_number(result.target)}.")
     if result.swap is not None:
@@ -64,7 +64,7 @@ def _notes(screen: Screen, swap: Swap) -> None:
 def _dose(screen: Screen, swap: Swap) -> None:
     if swap.dose_g is not None and swap.dose_pct is not None:
         share = percent_print(swap.dose_pct.value)
-        screen.text(f"In comes {_mass(swap.dose_g)} {swap.name.lower()}, {share} of the batch.")
+        screen.text(f"In comes {_mass(swap.dose_g)} {swap.line_name}, {share} of the batch.")
 
 
 def _steps(screen: Screen, swap: Swap) -> None:
