@@ -7,7 +7,8 @@ from builders_kitchen import formula_of
 
 from setwell.domain.kitchen_profile import HOME, LAB, PRO
 from setwell.errors import InputError, NotFoundError
-from setwell.services.formulas import formula_create, formula_save
+from setwell.services.demo import demo_load
+from setwell.services.formulas import formula_create, formula_list, formula_save
 from setwell.services.robustness import (
     DRAWS_MOST,
     RobustnessAsk,
@@ -134,3 +135,11 @@ def test_a_formula_that_cannot_be_read_or_does_not_set_is_told():
     for lines in ("500 g water", "500 g moon dust\n2 g agar", ""):
         with pytest.raises(InputError):
             robustness_of(formula=formula_of(ingredients=lines, steps=""), ask=QUICK)
+
+
+def test_what_never_sets_has_no_drawing_of_its_stiffness():
+    demo_load()
+    coupe = next(one for one in formula_list() if one.title == "Sake and Pineapple Coupe")
+    answer = robustness_view(formula_id=coupe.id, ask=QUICK)
+    assert answer.sentence.startswith("Next to no home kitchens")
+    assert answer.charts == ()

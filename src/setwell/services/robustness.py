@@ -265,10 +265,13 @@ def _seed_problem(ask: RobustnessAsk) -> InputError | None:
 
 
 def _charts(result: Robustness, window: Window) -> tuple[RobustnessChart, ...]:
-    if not result.quantities:
-        return ()
-    main = result.quantities[0]
-    charts = [outcome_chart(main, *_ends(window))]
-    if result.drivers:
-        charts.append(driver_chart(result.drivers, main.name))
-    return tuple(charts)
+    """Return the drawings that have something to show: no batch, no strip; no cause, no bars."""
+    known = {one.key: one for one in result.quantities}
+    main = known.get("thickness" if _is_thickness(window) else "modulus")
+    # Causes are told of stiffness wherever the batch as written has any.
+    has_gel = "modulus" in known and known["modulus"].planned > 0
+    drawn = (
+        outcome_chart(main, *_ends(window)) if main else None,
+        driver_chart(result.drivers, "stiffness" if has_gel else "thickness"),
+    )
+    return tuple(one for one in drawn if one is not None)

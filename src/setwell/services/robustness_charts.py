@@ -49,13 +49,15 @@ def outcome_chart(quantity: Quantity, low: float | None, high: float | None) -> 
     )  # fmt: skip
 
 
-def driver_chart(drivers: tuple[Driver, ...], quantity: str) -> RobustnessChart:
-    """Return what the spread of a quantity comes from."""
+def driver_chart(drivers: tuple[Driver, ...], quantity: str) -> RobustnessChart | None:
+    """Return what the spread of a quantity comes from; None where nothing moves it."""
     bars = tuple(
         DriverBar(f"{one.name[:1].upper()}{one.name[1:]}", one.first_order.value, one.total.value)
         for one in drivers
     )
-    shown = tuple(bar for bar in bars if bar.total >= _LEAST_SHARE)[:_BARS_MOST] or bars[:1]
+    shown = tuple(bar for bar in bars if bar.total >= _LEAST_SHARE)[:_BARS_MOST]
+    if not shown:
+        return None
     of = f"the spread of {quantity}"
     chart = DriverBars("What drives it", of, shown)
     left = len(bars) - len(shown)
