@@ -4,7 +4,7 @@ from setwell.cli.screen import Screen
 from setwell.cli.shape import json_text
 from setwell.documents.amounts import number_text
 from setwell.documents.driver_bars import share_text
-from setwell.documents.stranger_words import hundred_text, ten_text
+from setwell.documents.stranger_words import hundred_text
 from setwell.services.results import Quantity, Robustness
 from setwell.services.robustness import RobustnessAnswer
 
@@ -42,7 +42,7 @@ def robustness_print(answer: RobustnessAnswer) -> None:
     for quantity in result.quantities:
         _quantity(screen, quantity)
     screen.blank()
-    for said in (*result.assumed, *result.remarks, _SAFETY):
+    for said in (*result.remarks, _SAFETY):
         screen.text(said)
     screen.text(f"{result.draws:,} batches, seed {result.seed}.")
 
@@ -50,10 +50,10 @@ def robustness_print(answer: RobustnessAnswer) -> None:
 def _changes(screen: Screen, result: Robustness) -> None:
     if not result.changes:
         return
-    screen.heading("What to change, each alone")
+    screen.heading("What to change, each alone: right with it")
     for one in result.changes:
         price = f" {one.price[:1].upper()}{one.price[1:]}." if one.price else ""
-        screen.text(f"{one.title}. {one.text}{price}", lead=f"  {ten_text(one.chance)}: ")
+        screen.text(f"{one.title}. {one.text}{price}", lead=f"  {hundred_text(one.chance)}: ")
 
 
 def _premixes(screen: Screen, result: Robustness) -> None:
@@ -88,7 +88,7 @@ def _quantity(screen: Screen, quantity: Quantity) -> None:
     said = ", ".join(
         f"{100 * share:.0f} % under {number_text(value)}" for share, value in near.values()
     )
-    unit = f" {quantity.unit}" if quantity.unit else ""
+    unit = "" if quantity.unit in {"", "1"} else f" {quantity.unit}"
     screen.text(
         f"{said}{unit}; as written {number_text(quantity.planned)}{unit}.",
         lead=f"{quantity.name[:1].upper()}{quantity.name[1:]}: ",
