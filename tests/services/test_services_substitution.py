@@ -111,7 +111,7 @@ def test_a_claimed_diet_throws_an_agent_out():
     )
     found = formula_substitute(formula=vegan, ask=SubstitutionAsk())
     gelatin = next(one for one in found.candidates if one.key == "gelatin")
-    assert gelatin.reason == "it would not be vegan, as the formula says"
+    assert gelatin.reason == "the formula says vegan, and it would not be"
 
 
 def test_kappa_in_water_gets_its_potassium():
@@ -191,3 +191,35 @@ def test_bad_asks_name_their_field(asked, kind, field):
     with pytest.raises(kind) as told:
         formula_substitute(formula=GELATIN, ask=SubstitutionAsk(**asked))
     assert told.value.field == field
+
+
+def test_a_formula_without_texture_has_nothing_to_keep():
+    raw = formula_make(
+        title="Cup",
+        ingredients="300 g water\n200 g fresh pineapple\n10 g gelatin",
+        steps=GELATIN.steps,
+    )
+    with pytest.raises(InputError, match="neither sets nor thickens") as told:
+        formula_substitute(formula=raw, ask=SubstitutionAsk(by="agar"))
+    assert told.value.field == "target"
+
+
+def test_steps_stay_sentences_when_the_agent_leaves():
+    block = formula_make(
+        title="Block", ingredients="500 g whole milk\n5 g agar\n10 g ginger",
+        steps="Rain the agar into the cold milk, whisking.\nBoil for 4 min, stirring.\n"
+        "Cool to 60 °C, then stir in the ginger.\nPour into the frame.\nChill at 4 °C for 2 h.\n"
+        "Reheat to 74 °C, covered.",
+    )  # fmt: skip
+    steps = swap_of(block, by="gelatin").formula.steps.splitlines()
+    assert steps[0] == "Start with the cold milk, whisking."
+    assert "Then stir in the ginger." in steps
+    bloom = next(n for n, step in enumerate(steps) if step.startswith("Bloom the gelatin"))
+    assert bloom < next(n for n, step in enumerate(steps) if step.startswith("Pour"))
+
+
+def test_powders_that_go_in_the_same_way_only_change_their_name():
+    steps = swap_of(AGAR, by="low acyl gellan").formula.steps.splitlines()
+    assert steps[0].startswith("Mix the ")
+    assert steps[0].endswith("with the sugar and whisk into the milk")
+    assert "agar" not in steps[0]

@@ -64,6 +64,8 @@ def _notes(screen: Screen, swap: Swap) -> None:
 def _dose(screen: Screen, swap: Swap) -> None:
     if swap.dose_g is not None and swap.dose_pct is not None:
         share = percent_print(swap.dose_pct.value)
+        if not swap.is_reached:
+            screen.text("No dose keeps it; this is the nearest.")
         screen.text(f"In comes {_mass(swap.dose_g)} {swap.line_name}, {share} of the batch.")
 
 

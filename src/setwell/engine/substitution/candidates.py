@@ -96,7 +96,7 @@ def why_not(original: Original, draft: Draft, found: Search) -> str:
     """Return in one plain line why an agent cannot stand in; empty where it can."""
     claimed = _broken(original, draft)
     if claimed:
-        return f"it would not be {claimed}, as the formula says"
+        return f"the formula says {claimed}, and it would not be"
     agent = found.agent(draft.key)
     if found.is_reached:
         return _too_much(original, draft, found) or _gels_instead(original, found)

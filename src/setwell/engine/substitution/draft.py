@@ -19,6 +19,7 @@ from setwell.engine.substitution.method import (
     family_of,
     is_acid_shy,
     steps_renamed,
+    steps_text,
     steps_with,
     steps_without,
 )
@@ -171,7 +172,7 @@ class Draft:
             return old.formula.steps
         kept = steps_without(steps, old.names, old.other_names)
         if not self.key:
-            return "\n".join(step.text for step in kept)
+            return steps_text([step.text for step in kept])
         renamed = self._renamed(steps)
         late = old.late_acids() if is_acid_shy(self.key) else ()
         salts = () if self.salt is None else (self.salt.name,)

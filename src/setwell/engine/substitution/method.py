@@ -103,15 +103,23 @@ def steps_with(kept: Sequence[Step], new: NewAgent, *, is_in: bool = False) -> s
     family = family_of(new.key)
     texts = _hot(list(kept), new, is_in=True) if is_in else _SHAPES[family](list(kept), new)
     texts = _acid_late(texts, kept, new)
-    return "\n".join(_ended(texts, new, family))
+    return steps_text(_ended(texts, new, family))
+
+
+def steps_text(texts: Sequence[str]) -> str:
+    """Return steps on lines of their own; what was cut out of a sentence stands by itself."""
+    whole = (text.strip().rstrip(",; ") for text in texts)
+    return "\n".join(f"{text[:1].upper()}{text[1:]}" for text in whole if text)
 
 
 def _soaked(kept: list[Step], new: NewAgent) -> list[str]:
     name, texts = new.line_name, [step.text for step in kept]
-    hot = [n for n, step in enumerate(kept) if _degrees(step) >= _MELTS_C]
+    end = _before_end(kept)
+    # What is reheated after it has set is another matter.
+    hot = [n for n, step in enumerate(kept[:end]) if _degrees(step) >= _MELTS_C]
     melt = f"{_MELT_IN_C:g} °C ({_MELT_IN_C * 1.8 + 32:g} °F)"
     if not hot:
-        at = _before_end(kept)
+        at = end
         said = [
             f"Bloom the {name} in five times its weight of cold water for 10 min",
             f"Warm the bloomed {name} with a part of the liquid to {melt}, hold 5 min, and "
@@ -256,6 +264,12 @@ def _struck(text: str, words: Sequence[str]) -> str:
         r"(?:all |of )*(?:the )?(?:bloomed |soaked |drained |squeezed |dissolved )*"
         rf"(?:(?:{names})\s*)+(?:(?:slurry|solution|sheets?|leaves|powder)\s*)?"
     )
+    # "Rain the agar into the cold milk": without the agar only the milk is left to do.
+    alone = re.sub(
+        rf"^\s*[\w-]+ {thing}(?:into|in|onto|over|through) ", "Start with ", text, flags=re.I
+    )
+    if alone != text:
+        return alone
     text = re.sub(rf"(?:,| and| with)\s+{thing}\b(?=\s|,|\.|$)", "", text, flags=re.I)
     text = re.sub(rf"\b{thing}(?:,\s*|and\s+|with\s+)?", "", text, flags=re.I)
     return re.sub(r"\s+([,.])", r"\1", " ".join(text.split()))

@@ -185,7 +185,14 @@ def _target(ask: SubstitutionAsk, keep: Keep, bench: Bench, name: str, *, is_egg
             "unmolds about 3, a firm slice about 10 (our judgment, prove it in a cup).",
         )
     found = kept_value(bench.state.texture, keep)
-    if found is None or not found.value[0] > 0:
+    has_none = found is None or not found.value[0] > 0
+    if has_none and not ask.keep.strip():
+        raise InputError(
+            "This formula neither sets nor thickens as it is, so there is no texture to keep.",
+            field="target",
+            hint="Correct it first, or choose what to keep and give the number to reach.",
+        )
+    if found is None or has_none:
         raise InputError(
             f"{KEPT_NAMES[keep]} cannot be kept: this formula has none with {name} in it.",
             field="keep",
