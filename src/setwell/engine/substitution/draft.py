@@ -18,11 +18,10 @@ from setwell.engine.substitution.method import (
     NewAgent,
     family_of,
     is_acid_shy,
-    steps_renamed,
     steps_text,
     steps_with,
-    steps_without,
 )
+from setwell.engine.substitution.naming import steps_renamed, steps_without
 from setwell.engine.substitution.original import Kitchen, Original
 from setwell.errors import MissingDataError
 from setwell.provenance import Evidence
