@@ -54,8 +54,8 @@ def test_another_bloom_follows_the_relation_and_its_range_holds_the_linear_rule(
 
 @pytest.mark.parametrize(("percent", "bloom", "new", "root", "linear"), WORKED)
 def test_the_gel_model_by_itself_comes_near_the_relation(percent, bloom, new, root, linear):
-    # The model knows a least concentration that the relation leaves out: near it a little less
-    # powder makes up for the grade. Misses: 6.4 % of the dose at 1 %, less above.
+    # The model knows a least concentration that the relation leaves out: near it a smaller
+    # change of the dose makes up for the grade. Misses: +6.4 % at 1 %, -1.0 % at 2 %, -4.0 %.
     kitchen = Kitchen(CATALOG, {}, None)
     ask = SubstitutionAsk(bloom=float(new))
     original = original_read(ask, cup(percent, bloom), kitchen)
@@ -86,7 +86,7 @@ def test_agar_stands_in_for_sliceable_gelatin_at_its_usual_dose():
     assert 0.2 <= found.dose_pct.value <= 1.5
 
 
-def test_kappa_in_milk_needs_about_a_tenth_of_the_gelatin():
+def test_kappa_stands_in_for_gelatin_in_milk_at_its_published_dose():
     # Kappa sets milk at 0.15 to 0.3 % (maker's figures) where gelatin takes 0.6 to 1.7 %.
     milk = formula_make(
         title="Cup", ingredients="990 g whole milk\n10 g gelatin, 200 Bloom", steps=STEPS,
