@@ -204,7 +204,7 @@ def test_readings_by_hand_are_typed_in_one_after_the_other(bench, base):
 
 def test_what_was_typed_wrong_stays_and_is_told(bench, base):
     where = started(bench, base)["Location"]
-    for value, said in (("hot", "does not say"), ("", "Type what the probe shows"),
+    for value, said in (("hot", "is not a temperature"), ("", "Type what the probe shows"),
                         ("900", "not possible")):  # fmt: skip
         answer = bench.post(f"{where}readings/", {"probe_0": value, "minutes": "3"})
         assert answer.status_code == 400
