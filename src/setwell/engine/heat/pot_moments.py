@@ -30,7 +30,7 @@ _MOVING = frozenset({PotStirring.CONSTANT, PotStirring.BLENDER, PotStirring.CIRC
 def pot_moments(task: PotTask, track: PotTrack) -> tuple[Moment, ...]:
     """Return when the thermometer and when the coldest part is hot, and when the hold ends."""
     evidence = track_evidence(task, track)
-    target = temperature_print(task.target_c)
+    target = temperature_print(round(task.target_c) if task.is_boil else task.target_c)
     hot = _first(track.coldest >= task.target_c - _CLOSE_K, track.seconds)
     found = [
         _moment("reads", f"The thermometer reads {target}", track.reads, evidence),

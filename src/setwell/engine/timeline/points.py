@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.steps import Step, StepKind
+from setwell.engine.heat.pouring import pours
 from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.rules.eggs import egg_lines
 from setwell.engine.texture_words import texture_words
-from setwell.engine.timeline.handwork import pours
 from setwell.engine.timeline.results import CriticalPoint, Stage
 from setwell.engine.timeline.stages import BESIDE
 from setwell.engine.verdict import Verdict
