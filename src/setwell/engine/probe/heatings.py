@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from setwell.units import duration_print
 _HOT_C, _COLD_C, _RISE_C, _WARM_C = 57.0, 40.0, 15.0, 45.0
 # No pot falls so far in so short a time: the probe was moved, or something cold went in
 # (our judgment) [°C, s].
-_SUDDEN_C, _SUDDEN_S, _SUDDEN_RISE_C = 20.0, 60.0, 8.0
+_SUDDEN_C, _SUDDEN_S, _SUDDEN_RISE_C = 20.0, 60.0, 2.0
 
 Judge = Callable[[Course], tuple[SafetyCheck, ...]]
 
@@ -62,7 +63,7 @@ def heated_each_time(
     ends = (float(course.seconds[0]), *begins, float(course.seconds[-1]))
     parts = [
         {check.key: check.ruling for check in judge(_between(course, begin, end))}
-        for begin, end in zip(ends[:-1], ends[1:], strict=True)
+        for begin, end in pairwise(ends)
     ]
     told = ", ".join(duration_print((one - ends[0]) / 60.0) for one in begins[:3])
     return tuple(
