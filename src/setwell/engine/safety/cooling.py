@@ -48,7 +48,7 @@ def was_hot(bench: Bench | None, edges: Edges) -> bool:
 
 
 def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyCheck:
-    low, middle, high = (_stage(rule, edges.seconds, curve) for curve in edges.three)
+    low, middle, high = _stages(rule, edges)
     if high.arrival is Arrival.IN_TIME:
         ruling = Ruling.PASS
     else:
@@ -63,15 +63,43 @@ def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyC
     )  # fmt: skip
 
 
-def _stage(rule: FoodCodeRule, seconds: Array, kelvin: Array) -> Stage:
-    level, limit = _limits(rule)
-    total = food_code_rules()["cooling_total"].time_s or limit
+def _stages(rule: FoodCodeRule, edges: Edges) -> tuple[Stage, Stage, Stage]:
+    """Return the stage at best, in the middle and at worst.
+
+    A probe that reads low starts the clock late: at worst the clock starts as early as any edge
+    has it and the high edge arrives; at best it is the other way round.
+    """
+    clocks = tuple(_clock(rule, edges.seconds, curve) for curve in edges.three)
+    known = [clock for clock in clocks if clock is not None]
+    best = worst = None
+    if len(known) == len(clocks):
+        best = Clock(
+            max(one.start_s for one in known), min(one.before_s for one in known),
+            any(one.is_start_seen for one in known),
+        )  # fmt: skip
+        worst = Clock(
+            min(one.start_s for one in known), max(one.before_s for one in known),
+            all(one.is_start_seen for one in known),
+        )  # fmt: skip
+    return (
+        _stage(rule, edges.seconds, edges.low, best),
+        _stage(rule, edges.seconds, edges.middle, clocks[1]),
+        _stage(rule, edges.seconds, edges.high, worst),
+    )
+
+
+def _clock(rule: FoodCodeRule, seconds: Array, kelvin: Array) -> Clock | None:
     if rule.start_temperature_c is None:
         # Never hot: the clock runs from the first reading.
-        clock = Clock(float(seconds[0]), 0.0, is_start_seen=True)
-        return stage_of(seconds, kelvin, clock, level_c=level, limit_s=limit, window_s=limit)
-    found = clock_start(seconds, kelvin, rule.start_temperature_c)
-    return stage_of(seconds, kelvin, found, level_c=level, limit_s=limit, window_s=total)
+        return Clock(float(seconds[0]), 0.0, is_start_seen=True)
+    return clock_start(seconds, kelvin, rule.start_temperature_c)
+
+
+def _stage(rule: FoodCodeRule, seconds: Array, kelvin: Array, clock: Clock | None) -> Stage:
+    level, limit = _limits(rule)
+    total = food_code_rules()["cooling_total"].time_s or limit
+    window = limit if rule.start_temperature_c is None else total
+    return stage_of(seconds, kelvin, clock, level_c=level, limit_s=limit, window_s=window)
 
 
 def _limits(rule: FoodCodeRule) -> tuple[float, float]:
