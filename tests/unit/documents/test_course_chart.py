@@ -111,7 +111,7 @@ def test_a_time_beyond_a_line_is_not_known():
 
 def test_a_line_with_nothing_known_in_between_has_a_table_and_words():
     broken = CourseLine("core", (0.0, 10.0, 20.0, 30.0), (float("nan"), 60.0, float("nan"), 20.0))
-    chart = chart_make(lines=(broken, course_line(course("rim", 30, 60, 4))))
+    chart = chart_make(lines=(broken, course_line(course("rim", 30, 60, 4))), moments=())
     cells = [row[1] for row in course_chart_table(chart).rows]
     assert cells[0] == "not known"
     assert cells[-1] == "20 °C (68 °F)"

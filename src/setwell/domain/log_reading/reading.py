@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from setwell.domain.log_reading.columns import Times, probes_guess, times_guess, unit_named
+from setwell.domain.log_reading.columns import Times, probes_guess, times_guess, unit_told
 from setwell.domain.log_reading.encoding import Decoded, log_decode
 from setwell.domain.log_reading.head import HEAD_LINES, TAIL_LINES, Head, delimiter_guess, head_read
 from setwell.domain.log_reading.notes import ReadingNote
@@ -204,8 +204,7 @@ def _unit_of_file(above: Sequence[str], reading: LogReading) -> TemperatureUnit 
     """Return the one unit that the head names; two of them decide nothing."""
     named = {probe.unit for probe in reading.probes or () if probe.unit is not None}
     if not named:
-        lines = (unit_named(line) for line in above if "°" in line or "eg" in line or "nit" in line)
-        named = {unit for unit in lines if unit is not None}
+        named = {unit for line in above if (unit := unit_told(line)) is not None}
     return named.pop() if len(named) == 1 else None
 
 
