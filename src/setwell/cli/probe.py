@@ -48,6 +48,10 @@ def probe(
     probe_error: Annotated[
         str | None, typer.Option("--probe-error", metavar="C", help="How right the probe is.")
     ] = None,
+    egg_in: Annotated[
+        str | None,
+        typer.Option("--egg-in", metavar="MIN", help="Minutes at which the egg went in."),
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
 ) -> None:
     """Read a probe's log and say what it proves: hydration, pasteurization, cooling.
@@ -72,6 +76,8 @@ def probe(
     fields: dict[str, Any] = {"title": title or Path(name).stem, "file_name": name}
     if probe_error is not None:
         fields["probe_error_c"] = number_parse(probe_error, field="--probe-error")
+    if egg_in is not None:
+        fields["egg_in_s"] = 60.0 * number_parse(egg_in, field="--egg-in")
     document = probe_log_of(table, data=data, **fields)
     found = probe_judge(document=document, formula=source.formula if source else None)
     log_id = _saved(source, data, name, table, fields) if save and source else None

@@ -101,6 +101,7 @@ def probe_log_make(
             field="interval_s",
             hint="The logger's manual or its display tells the interval.",
         )
+    _egg_checked(table, egg_in_s)
     guessed = table.guessed_units
     names = _distinct([probe.name for probe in table.probes])
     return ProbeLog(
@@ -121,6 +122,18 @@ def probe_log_make(
         egg_in_s=egg_in_s,
         note=note,
     )
+
+
+def _egg_checked(table: LogTable, egg_in_s: float | None) -> None:
+    known = table.seconds[np.isfinite(table.seconds)]
+    end = float(known.max()) if len(known) else 0.0
+    if egg_in_s is not None and not 0.0 <= egg_in_s < end:
+        raise InputError(
+            f"The egg cannot have gone in after {egg_in_s / 60.0:g} min: the log runs from 0 to "
+            f"{end / 60.0:g} min.",
+            field="egg_in",
+            hint="Count the minutes from the first sample of the log.",
+        )
 
 
 def probe_log_read(

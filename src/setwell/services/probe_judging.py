@@ -133,17 +133,23 @@ def probe_judge(*, document: ProbeLog, formula: Formula | None = None) -> LogJud
     return log_judge(document, None if formula is None else bench_of(formula))
 
 
-def probe_log_judged(*, id: int) -> JudgedLog:
-    """Return a stored log with its verdicts, and beside it what was computed for its version."""
+def probe_log_judged(*, id: int, egg_in_s: float | None = None) -> JudgedLog:
+    """Return a stored log with its verdicts, and beside it what was computed for its version.
+
+    `egg_in_s` is when the egg went in, where that is told later than the log was saved.
+    """
     stored = probe_log_get(id=id)
+    document = stored.document
+    if egg_in_s is not None:
+        document = document.model_copy(update={"egg_in_s": egg_in_s})
     formula = version_get(formula_id=stored.formula_id, number=stored.number).formula
     try:
         bench = bench_of(formula)
     except InputError as error:
         told = f"The formula cannot be computed: {error.message}"
-        return JudgedLog(stored, log_judge(stored.document), None, told)
+        return JudgedLog(stored, log_judge(document), None, told)
     plan = plan_of(stored, formula, bench)
-    found = log_judge(stored.document, bench)
+    found = log_judge(document, bench)
     beside, remark = _beside(found, bench, plan.plan)
     return JudgedLog(stored, replace(found, compared=beside), plan, remark)
 

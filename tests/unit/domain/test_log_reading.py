@@ -308,8 +308,8 @@ def test_more_samples_than_can_be_kept_are_refused():
 
 @pytest.mark.parametrize(
     "head",
-    ["Channel 2 (V)", "Probe (mV)", "RH", "Humidity %", "Feuchte %", "U kPa", "Signal dBm", "Power (W)",
-     "Weight kg", "Set point °C", "Setpoint (°C)", "Dew point (°C)", "Alarm high °C", "Batt"],
+    ["Channel 2 (V)", "Probe (mV)", "RH", "Humidity %", "Feuchte %", "U kPa", "Signal dBm",
+     "Power (W)", "Weight kg", "Set point °C", "Setpoint (°C)", "Dew point (°C)", "Alarm high °C", "Batt"],
 )  # fmt: skip
 def test_a_column_of_something_else_is_no_probe(head):
     table = log_read(f"time (s),Core °C,{head}\n0,20,90\n10,21,91\n20,22,92\n")

@@ -80,7 +80,7 @@ def _cut(times: Array, latest: Array, behind: NDArray[np.bool_]) -> int | None:
 def _touches(stuck: NDArray[np.bool_], times: Array, latest: Array) -> NDArray[np.bool_]:
     """True for a time that comes twice right after one that is behind."""
     after = np.concatenate([[False], stuck[:-1]])
-    return after & (times == latest)
+    return np.asarray(after & (times == latest))
 
 
 def _runs(marked: NDArray[np.bool_]) -> list[tuple[int, int]]:

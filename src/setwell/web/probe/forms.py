@@ -38,6 +38,18 @@ def error_field() -> NumberField:
     )
 
 
+def egg_in_field() -> NumberField:
+    """Return the field for when the egg went into the pot."""
+    return NumberField(
+        label="Egg went in after, min",
+        low=0,
+        high=14_400,
+        unit="min",
+        help_text="Minutes from the first sample. Heat before that cooks no egg. Empty: the egg "
+        "was in from the start, or there is none.",
+    )
+
+
 class VersionForm(forms.Form):
     """What every log begins with: the version it is of, and its title."""
 
@@ -128,6 +140,12 @@ class StartForm(VersionForm):
             if name and name in names[:place]:
                 self.add_error(f"name_{place + 1}", f"There is another probe “{name}”.")
         return values
+
+
+class EggForm(forms.Form):
+    """When the egg went in, told on the page of a log; it stands in the address."""
+
+    egg_in = egg_in_field()
 
 
 class ReadingForm(forms.Form):

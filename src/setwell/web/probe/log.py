@@ -18,7 +18,8 @@ from setwell.services.probe_fitting import (
 )
 from setwell.services.probe_judging import JudgedLog, probe_log_judged
 from setwell.services.probe_logs import StoredProbeLog
-from setwell.web.probe.forms import ReadingForm
+from setwell.web.inputs import number_initial
+from setwell.web.probe.forms import EggForm, ReadingForm
 
 
 def stored_log(formula_id: int, log_id: int) -> StoredProbeLog:
@@ -42,17 +43,34 @@ def log_page(
     request: HttpRequest, stored: StoredProbeLog, form: ReadingForm | None, status: int = 200
 ) -> HttpResponse:
     """Return the page of a log."""
-    judged = probe_log_judged(id=stored.id)
+    judged, egg = _judged(request, stored)
     context = {
         "summary": formulas.formula_get(formula_id=stored.formula_id),
         "judged": judged,
         "log": judged.stored,
         "found": judged.judgement,
         "form": form,
+        "egg": egg,
         "typed": probe_logs.probe_samples(id=stored.id)[::-1] if form is not None else (),
         **_drawing(judged),
     }
     return render(request, "probe/log.html", context, status=status)
+
+
+def _judged(request: HttpRequest, stored: StoredProbeLog) -> tuple[JudgedLog, EggForm]:
+    """Judge a log with the moment of the egg that the address tells, or as it was saved."""
+    saved = stored.document.egg_in_s
+    if "egg_in" not in request.GET:
+        initial = {"egg_in": number_initial(None if saved is None else saved / 60.0)}
+        return probe_log_judged(id=stored.id), EggForm(initial=initial)
+    form = EggForm(request.GET)
+    if form.is_valid() and form.cleaned_data["egg_in"] is not None:
+        try:
+            asked = 60.0 * form.cleaned_data["egg_in"]
+            return probe_log_judged(id=stored.id, egg_in_s=asked), form
+        except InputError as error:
+            form.add_error("egg_in", f"{error.message} {error.hint}".strip())
+    return probe_log_judged(id=stored.id), form
 
 
 def _drawing(judged: JudgedLog) -> dict[str, object]:
