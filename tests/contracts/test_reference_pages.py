@@ -119,6 +119,12 @@ def test_links_lead_somewhere(path):
     assert [link for link in local if not (path.parent / link).exists()] == []
 
 
+def test_every_page_is_in_the_contents():
+    listed = {(DOCS / link).resolve() for link in re.findall(r"\]\(([^)]+)\)", page("README.md"))}
+    pages = {path for path in DOCS.rglob("*.md") if path.parent.name != "decisions"}
+    assert sorted(path.name for path in pages - listed - {DOCS / "README.md"}) == []
+
+
 @pytest.mark.parametrize("path", HAND_WRITTEN, ids=lambda path: str(path.relative_to(ROOT)))
 def test_examples_in_python_work(path):
     # A closing fence would be taken for output.
