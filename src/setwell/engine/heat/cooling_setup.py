@@ -132,7 +132,7 @@ class CoolingSetup:
             start_c=self.start_c + case.pour_k,
             air=self._surroundings(case),
             passing=lambda face, surface, air, begin: self._place(begin).passed(
-                face, surface - air, case.pull
+                face, surface - air, case.pull, case.own(face)
             ),
             seconds=seconds,
             is_steady=all(one.is_steady for one in self.places),

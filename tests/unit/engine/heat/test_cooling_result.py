@@ -44,8 +44,10 @@ def test_the_moments_of_a_jar_come_in_order():
     minutes = {one.key: one.estimate for one in result.moments}
     assert all(one is not None for one in minutes.values())
     assert minutes["set"].value < minutes["unmold"].value < minutes["5"].value
-    for one in minutes.values():
-        assert one.low <= one.value <= one.high
+    for key, one in minutes.items():
+        assert one.low <= one.value
+        # A fridge that is set to 4 °C may run at 5: then the core never gets down to that.
+        assert (one.high is None) if key in {"5", "serve"} else (one.value <= one.high)
         assert one.unit == "min"
     # 57 °C starts the clock of chilling rules.
     assert "after it passed 57 °C (135 °F)" in result.moment("21").text
