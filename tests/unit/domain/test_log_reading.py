@@ -309,7 +309,8 @@ def test_more_samples_than_can_be_kept_are_refused():
 @pytest.mark.parametrize(
     "head",
     ["Channel 2 (V)", "Probe (mV)", "RH", "Humidity %", "Feuchte %", "U kPa", "Signal dBm",
-     "Power (W)", "Weight kg", "Set point °C", "Setpoint (°C)", "Dew point (°C)", "Alarm high °C", "Batt"],
+     "Power (W)", "Weight kg", "Set point °C", "Setpoint (°C)", "Dew point (°C)", "Alarm high °C",
+     "Batt"],
 )  # fmt: skip
 def test_a_column_of_something_else_is_no_probe(head):
     table = log_read(f"time (s),Core °C,{head}\n0,20,90\n10,21,91\n20,22,92\n")
@@ -354,3 +355,8 @@ def test_a_line_above_the_samples_can_tell_the_unit(line):
 def test_a_day_of_hours_that_may_be_minutes_is_in_doubt():
     text = "t,Core °C\n" + "".join(f"{h}:00,{80 - h}\n" for h in range(30))
     assert [doubt.value for doubt in log_read(text).doubts] == ["clock_parts"]
+
+
+def test_a_clock_with_a_damaged_cell_is_still_a_clock():
+    table = log_read("t,Core °C\n0:10,20\nx0:20,21\n0:30,22\n0:40,23\n")
+    assert np.isnan(table.seconds).tolist() == [False, True, False, False]

@@ -60,6 +60,15 @@ def test_a_probe_checked_in_boiling_water_cooks_no_egg(bench):
     assert rulings(straight_in, bench)["egg"] is not Ruling.PASS
 
 
+def test_a_check_in_boiling_water_before_a_gap_cooks_no_egg(bench):
+    celsius = line((0, 99), (5, 99), (60, 40), (80, 62), (90, 60), (300, 4))
+    kept = np.ones(len(celsius), dtype=bool)
+    kept[28:370] = False
+    seconds = np.arange(len(celsius))[kept] * 10.0
+    found = log_judge(log_of(seconds, celsius[kept]), bench)
+    assert {one.key: one.ruling for one in found.checks}["egg"] is not Ruling.PASS
+
+
 def test_ice_water_at_the_start_takes_nothing_away(bench):
     ruled = rulings(np.concatenate([line((0, 0.1), (5, 0), (5.5, 20)), GOOD]), bench)
     assert ruled["egg"] is ruled["cooling_total"] is Ruling.PASS
@@ -70,6 +79,8 @@ def test_cold_egg_that_went_into_a_hot_pot_is_judged_from_there(bench):
     assert rulings(tempered, bench)["egg"] is not Ruling.PASS
     cooked = line((0, 20), (15, 90), (16, 60), (25, 83), (30, 83), (90, 20), (250, 3))
     assert rulings(cooked, bench)["egg"] is Ruling.PASS
+    lukewarm = line((0, 20), (15, 65), (16, 42), (25, 83), (30, 83), (90, 20), (250, 3))
+    assert rulings(lukewarm, bench)["egg"] is Ruling.PASS
 
 
 def test_a_probe_taken_out_in_a_warm_room_at_the_end_is_told(bench):

@@ -95,7 +95,7 @@ def _clock(sample: Sequence[str], head: str) -> FormGuess:
     if "hh:mm" in bare or "h:mm" in bare:
         return FormGuess(TimeForm.CLOCK)
     # More than a day of hours is rare, and a clock never shows it.
-    is_long = max(int(one[0]) for one in parts) > 23
+    is_long = max((int(one[0]) for one in parts if one[0].isdecimal()), default=0) > 23
     form = TimeForm.MINUTES_CLOCK if is_long else TimeForm.CLOCK
     read_as = "minutes and seconds" if is_long else "hours and minutes"
     note = ReadingNote(

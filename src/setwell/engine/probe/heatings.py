@@ -3,17 +3,19 @@
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from setwell.engine.heat.course import Course
-from setwell.engine.probe.results import Array
+from setwell.engine.probe.results import Array, Gap
 from setwell.engine.safety.results import Ruling, SafetyCheck
 from setwell.units import duration_print
 
-# What had been so hot, fell to the cold and warms by so much again is heated anew (our
-# judgment) [°C].
-_HOT_C, _COLD_C, _RISE_C, _WARM_C = 57.0, 40.0, 15.0, 45.0
+# What had been so warm, fell to the cold and is as warm again, by so much, is heated anew: it may
+# be another batch (our judgment) [°C].
+_WARM_C, _COLD_C, _RISE_C = 45.0, 40.0, 15.0
 # No pot falls so far in so short a time: the probe was moved, or something cold went in
 # (our judgment) [°C, s].
 _SUDDEN_C, _SUDDEN_S, _SUDDEN_RISE_C = 20.0, 60.0, 2.0
@@ -21,25 +23,41 @@ _SUDDEN_C, _SUDDEN_S, _SUDDEN_RISE_C = 20.0, 60.0, 2.0
 Judge = Callable[[Course], tuple[SafetyCheck, ...]]
 
 
-def heatings_begin(coldest: Course) -> tuple[float, ...]:
-    """Return when a heating begins anew after an earlier one [s]."""
+class Begin(NamedTuple):
+    """When a heating begins anew, and whether the batch had been cold: it may be another."""
+
+    second: float
+    is_cold: bool
+
+
+def heatings_begin(coldest: Course, gaps: tuple[Gap, ...] = ()) -> tuple[Begin, ...]:
+    """Return when a heating begins anew after an earlier one [s].
+
+    What gets warmer after a gap may have been cold in it.
+    """
     celsius, seconds = coldest.celsius, coldest.seconds
     minute_ago = np.interp(seconds - _SUDDEN_S, seconds, celsius)
     # Within the minute the hottest of a fast log may lie later than its begin.
     before = np.maximum(minute_ago, np.concatenate([celsius[:1], celsius[:-1]]))
     steps = np.diff(seconds, prepend=seconds[0])
     before = np.where(steps <= _SUDDEN_S, before, minute_ago)
-    is_sudden = (before - celsius >= _SUDDEN_C) & (before >= _HOT_C)
-    return tuple(float(seconds[at]) for at in _troughs(celsius, is_sudden))
+    is_sudden = (before - celsius >= _SUDDEN_C) & (before >= _WARM_C)
+    ends = [gap.end_s for gap in gaps if gap.length_s >= _SUDDEN_S]
+    after = set(np.searchsorted(seconds, ends).tolist())
+    return tuple(
+        Begin(float(seconds[at]), float(celsius[at]) < _COLD_C)
+        for at in _troughs(celsius, is_sudden, after)
+    )
 
 
-def _troughs(celsius: Array, is_sudden: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> list[int]:
+def _troughs(celsius: Array, is_sudden: NDArray[np.bool_], after: set[int]) -> list[int]:
     found: list[int] = []
     was_hot = fell = False
     low = 0
     for at, (value, sudden) in enumerate(zip(celsius.tolist(), is_sudden.tolist(), strict=True)):
-        if value < celsius[low] or not was_hot:
+        if value < celsius[low] or not was_hot or at in after:
             low = at
+        fell = fell or (was_hot and at in after)
         fell = fell or sudden
         rise = value - float(celsius[low])
         is_new = float(celsius[low]) < _COLD_C and rise >= _RISE_C
@@ -47,25 +65,31 @@ def _troughs(celsius: Array, is_sudden: np.ndarray[tuple[int], np.dtype[np.bool_
             found.append(low)
             was_hot = fell = False
             low = at
-        was_hot = was_hot or value >= _HOT_C
-        if not fell and was_hot and value >= _HOT_C and value >= float(celsius[low]):
+        was_hot = was_hot or value >= _WARM_C
+        if not fell and value >= _WARM_C and value >= float(celsius[low]):
             low = at
     return found
 
 
 def heated_each_time(
-    checks: tuple[SafetyCheck, ...], course: Course, begins: tuple[float, ...], judge: Judge
+    checks: tuple[SafetyCheck, ...], course: Course, begins: tuple[Begin, ...], judge: Judge
 ) -> tuple[SafetyCheck, ...]:
-    """Return the checks of a course; what is met in some of its heatings only is not proven."""
-    begins = tuple(one for one in begins if course.seconds[0] < one < course.seconds[-1])
+    """Return the checks of a course; what is met in some of its heatings only is not proven.
+
+    Of one batch the last heating counts: all of it is in the pot by then.
+    """
+    first, last = float(course.seconds[0]), float(course.seconds[-1])
+    begins = tuple(one for one in begins if first < one.second < last)
     if not begins or all(check.ruling is not Ruling.PASS for check in checks):
         return checks
-    ends = (float(course.seconds[0]), *begins, float(course.seconds[-1]))
+    # The last heating of a batch ends where another batch begins, or the log.
+    starts = pairwise((Begin(first, is_cold=True), *begins, Begin(last, is_cold=True)))
     parts = [
-        {check.key: check.ruling for check in judge(_between(course, begin, end))}
-        for begin, end in pairwise(ends)
+        {check.key: check.ruling for check in judge(_between(course, one.second, after.second))}
+        for one, after in starts
+        if after.is_cold
     ]
-    told = ", ".join(duration_print((one - ends[0]) / 60.0) for one in begins[:3])
+    told = ", ".join(duration_print((one.second - first) / 60.0) for one in begins[:3])
     return tuple(
         check
         if check.ruling is not Ruling.PASS

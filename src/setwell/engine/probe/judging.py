@@ -10,7 +10,7 @@ from setwell.engine.heat.course import Course, coldest_of, warmest_of
 from setwell.engine.probe.afterwards import afterwards_checks
 from setwell.engine.probe.cleaning import log_clean
 from setwell.engine.probe.doubts import doubted
-from setwell.engine.probe.heatings import heated_each_time, heatings_begin
+from setwell.engine.probe.heatings import Begin, heated_each_time, heatings_begin
 from setwell.engine.probe.hydration import agents_heated
 from setwell.engine.probe.phases import phases_of
 from setwell.engine.probe.results import CleanLog, CleanProbe, LogJudgement
@@ -55,12 +55,19 @@ def _judged(log: ProbeLog, bench: Bench | None) -> LogJudgement:
         worst,
         phases_of(courses),
         agents_heated(bench, warm),
-        (*_heated(bench, warm, heatings_begin(coldest_of(courses)), log.egg_in_s), *cooled),
+        (*_heated(bench, warm, _heatings(clean), log.egg_in_s), *cooled),
     )
 
 
+def _heatings(clean: CleanLog) -> tuple[Begin, ...]:
+    """Return when the coldest of the probes that count begins to be heated anew [s]."""
+    counted = _counted(clean)
+    courses = tuple(one.course for one in counted if one.course is not None)
+    return heatings_begin(coldest_of(courses), tuple(gap for one in counted for gap in one.gaps))
+
+
 def _heated(
-    bench: Bench, warm: Course, begins: tuple[float, ...], egg_in_s: float | None
+    bench: Bench, warm: Course, begins: tuple[Begin, ...], egg_in_s: float | None
 ) -> tuple[SafetyCheck, ...]:
     """Return what the rules say of the heating; each heating of a log has to meet them."""
 

@@ -180,7 +180,7 @@ def _left(seconds: float) -> str:
 
 def _before(stage: Stage) -> str:
     """Say that the food had cooled off once before its hottest moment."""
-    if stage.before_s <= 0.0:
+    if stage.before_s < 1.0:
         return ""
     return f" Of this, {_spent(stage.before_s)} lay before the hottest moment."
 
