@@ -26,7 +26,9 @@ def probe(
     save: Annotated[
         bool, typer.Option("--save", help="Save it with the newest version of that formula.")
     ] = False,
-    title: Annotated[str, typer.Option("--title", metavar="TEXT", help="Else the file name.")] = "",
+    title: Annotated[
+        str, typer.Option("--title", metavar="TEXT", help="Its title; else the file name.")
+    ] = "",
     delimiter: Annotated[
         str | None,
         typer.Option("--delimiter", help="comma, semicolon, tab, pipe or spaces; else guessed."),
@@ -46,7 +48,7 @@ def probe(
         str | None, typer.Option("--unit", help="C or F, where the file does not say.")
     ] = None,
     probe_error: Annotated[
-        str | None, typer.Option("--probe-error", metavar="C", help="How right the probe is.")
+        str | None, typer.Option("--probe-error", metavar="C", help="How far the probe may be off.")
     ] = None,
     egg_in: Annotated[
         str | None,

@@ -44,7 +44,7 @@ def judged_print(
     _phases(screen, found)
     _verdicts(screen, found)
     for doubt in table.doubts if found.checks else ():
-        text = f"{_GUESSED[doubt]} What would change with it is no verdict."
+        text = f"{_GUESSED[doubt]} A verdict that would change with it says “cannot tell”."
         screen.text(text, style="bold red")
     if log_id is not None:
         screen.heading(f"Saved as probe log {log_id}, with the file as it is.")
