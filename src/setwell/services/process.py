@@ -20,6 +20,7 @@ from setwell.engine.safety import (
     cooling_checks,
     heating_checks,
     summary_line,
+    unheated_checks,
     verdict_overall,
 )
 from setwell.engine.timeline.build import timeline as timeline_of
@@ -268,7 +269,7 @@ def _checks(
     bench: Bench, pot: PotResult | None, cooling: CoolingResult | None
 ) -> tuple[SafetyCheck, ...]:
     return (
-        *(heating_checks(bench, pot.courses) if pot else ()),
+        *(heating_checks(bench, pot.courses) if pot else unheated_checks(bench)),
         *(cooling_checks(bench, cooling.courses) if cooling else ()),
         acidity_check(bench),
     )

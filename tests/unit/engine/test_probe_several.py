@@ -69,6 +69,13 @@ def test_a_check_in_boiling_water_before_a_gap_cooks_no_egg(bench):
     assert {one.key: one.ruling for one in found.checks}["egg"] is not Ruling.PASS
 
 
+def test_slow_readings_hide_no_check_in_boiling_water(bench):
+    celsius = [99.5, 31, 47, 60, 60, 42, 29, 20, 12, 6, 5, 4, 3, 3]
+    assert rulings(np.array(celsius), bench, step=1_200.0)["egg"] is not Ruling.PASS
+    cooked = [20, 31, 47, 80, 88, 42, 29, 20, 12, 6, 5, 4, 3, 3]
+    assert rulings(np.array(cooked), bench, step=1_200.0)["egg"] is Ruling.PASS
+
+
 def test_ice_water_at_the_start_takes_nothing_away(bench):
     ruled = rulings(np.concatenate([line((0, 0.1), (5, 0), (5.5, 20)), GOOD]), bench)
     assert ruled["egg"] is ruled["cooling_total"] is Ruling.PASS

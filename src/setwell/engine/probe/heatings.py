@@ -13,9 +13,9 @@ from setwell.engine.probe.results import Array, Gap
 from setwell.engine.safety.results import Ruling, SafetyCheck
 from setwell.units import duration_print
 
-# What had been so warm, fell to the cold and is as warm again, by so much, is heated anew: it may
-# be another batch (our judgment) [°C].
-_WARM_C, _COLD_C, _RISE_C = 45.0, 40.0, 15.0
+# What had been so warm, fell to the cold and gets warmer than a room again, by so much, is heated
+# anew: it may be another batch (our judgment) [°C].
+_WARM_C, _COLD_C, _AGAIN_C, _RISE_C = 45.0, 40.0, 35.0, 15.0
 # No pot falls so far in so short a time: the probe was moved, or something cold went in
 # (our judgment) [°C, s].
 _SUDDEN_C, _SUDDEN_S, _SUDDEN_RISE_C = 20.0, 60.0, 2.0
@@ -55,13 +55,13 @@ def _troughs(celsius: Array, is_sudden: NDArray[np.bool_], after: set[int]) -> l
     was_hot = fell = False
     low = 0
     for at, (value, sudden) in enumerate(zip(celsius.tolist(), is_sudden.tolist(), strict=True)):
-        if value < celsius[low] or not was_hot or at in after:
+        if value < celsius[low] or not was_hot or (at in after and not fell):
             low = at
         fell = fell or (was_hot and at in after)
         fell = fell or sudden
         rise = value - float(celsius[low])
         is_new = float(celsius[low]) < _COLD_C and rise >= _RISE_C
-        if was_hot and value >= _WARM_C and (is_new or (fell and rise >= _SUDDEN_RISE_C)):
+        if was_hot and value >= _AGAIN_C and (is_new or (fell and rise >= _SUDDEN_RISE_C)):
             found.append(low)
             was_hot = fell = False
             low = at
@@ -106,7 +106,8 @@ def _open(check: SafetyCheck, told: str) -> SafetyCheck:
         text=f"{check.text} But it was heated again after {told}, and not every heating meets it: "
         "a second batch, something cold that went in, or a probe that was moved or tried in "
         "boiling water.",
-        action="Give each batch a file of its own. Where egg went in between, say when.",
+        action="Give each batch, and each place of a probe that was moved, a file of its own. "
+        "Where egg went in between, say when.",
     )
 
 

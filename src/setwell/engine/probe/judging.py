@@ -20,6 +20,7 @@ from setwell.engine.safety.cooling import cooling_checks
 from setwell.engine.safety.edges import course_since
 from setwell.engine.safety.heating import heating_checks
 from setwell.engine.safety.results import Ruling, SafetyCheck
+from setwell.engine.safety.unheated import unknown_food_check
 from setwell.tables.rules import food_code_rules
 
 Filled = Callable[[CleanProbe], Course | None]
@@ -47,7 +48,8 @@ def _judged(log: ProbeLog, bench: Bench | None) -> LogJudgement:
         cooled = (*cooled, *afterwards_checks(worst, cooled))
     if bench is None:
         # What was in the pot is not known: only how it cooled can be judged.
-        return LogJudgement(clean, heating, worst, phases_of(courses), (), cooled)
+        checks = (*cooled, unknown_food_check())
+        return LogJudgement(clean, heating, worst, phases_of(courses), (), checks)
     warm = warm_part(heating)
     return LogJudgement(
         clean,

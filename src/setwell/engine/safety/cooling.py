@@ -1,5 +1,7 @@
 """Was it cooled fast enough? The two stages of the food code, on the warmest place."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from setwell.engine.heat.course import Course
@@ -34,7 +36,21 @@ def cooling_checks(bench: Bench | None, courses: tuple[Course, ...]) -> tuple[Sa
     if was_hot(bench, edges):
         keys = ("cooling_first_stage", "cooling_total")
         return tuple(_check(food_code_rules()[key], edges, control) for key in keys)
-    return (_check(food_code_rules()["cooling_from_ambient"], edges, control),)
+    never_hot = _check(food_code_rules()["cooling_from_ambient"], edges, control)
+    is_told = bench is not None and len(bench.steps) > 0
+    return (never_hot if is_told else _unless_hot(never_hot),)
+
+
+def _unless_hot(check: SafetyCheck) -> SafetyCheck:
+    """Return a pass as "cannot tell": without the steps it may have been hot before the record."""
+    if check.ruling is not Ruling.PASS:
+        return check
+    return replace(
+        check,
+        ruling=Ruling.CANNOT_TELL,
+        text=f"{check.text} But whether it had been hot before is not known.",
+        action="Give the formula with its steps, or read the whole cooling from the pot on.",
+    )
 
 
 def was_hot(bench: Bench | None, edges: Edges) -> bool:
