@@ -342,7 +342,7 @@ def test_when_the_egg_went_in_is_asked_on_the_page_and_at_the_reading(bench, sav
     where = saved_log(bench, base, text)
     assert "Egg cooked: Pass" in bench.get(where).content.decode()
     assert "Egg cooked: Fail" in bench.get(f"{where}?egg_in=120").content.decode()
-    for wrong, said in (("soon", "not a number"), ("9000", "ends before")):
+    for wrong, said in (("soon", "not a number"), ("9000", "cannot have gone in")):
         page = bench.get(f"{where}?egg_in={wrong}").content.decode()
         assert said in page
         assert f'value="{wrong}"' in page

@@ -101,7 +101,7 @@ def probe_log_make(
             field="interval_s",
             hint="The logger's manual or its display tells the interval.",
         )
-    _egg_checked(table, egg_in_s)
+    egg_checked(table.seconds, egg_in_s)
     guessed = table.guessed_units
     names = _distinct([probe.name for probe in table.probes])
     return ProbeLog(
@@ -124,8 +124,9 @@ def probe_log_make(
     )
 
 
-def _egg_checked(table: LogTable, egg_in_s: float | None) -> None:
-    known = table.seconds[np.isfinite(table.seconds)]
+def egg_checked(seconds: Array, egg_in_s: float | None) -> None:
+    """Refuse a moment for the egg that lies outside of a log."""
+    known = seconds[np.isfinite(seconds)]
     end = float(known.max()) if len(known) else 0.0
     if egg_in_s is not None and not 0.0 <= egg_in_s < end:
         raise InputError(

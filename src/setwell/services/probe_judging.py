@@ -12,7 +12,7 @@ import numpy as np
 
 from setwell.domain.formula import Formula
 from setwell.domain.log_reading import LogReading, LogTable, ProbePlace, ReadingNote
-from setwell.domain.probe_log import ProbeLog
+from setwell.domain.probe_log import ProbeLog, egg_checked
 from setwell.domain.process_plan import ProcessPlan
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.cooling import cool
@@ -141,6 +141,7 @@ def probe_log_judged(*, id: int, egg_in_s: float | None = None) -> JudgedLog:
     stored = probe_log_get(id=id)
     document = stored.document
     if egg_in_s is not None:
+        egg_checked(document.table[0], egg_in_s)
         document = document.model_copy(update={"egg_in_s": egg_in_s})
     formula = version_get(formula_id=stored.formula_id, number=stored.number).formula
     try:

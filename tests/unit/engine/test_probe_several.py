@@ -114,6 +114,13 @@ def test_two_readings_hours_apart_are_no_line(bench):
     assert first.ruling is Ruling.PASS
 
 
+def test_egg_that_went_in_after_the_probes_end_is_not_proven(bench):
+    short = np.where(np.arange(len(GOOD)) < 600, GOOD, np.nan)
+    log = log_of(np.arange(len(GOOD)) * 10.0, GOOD, short, egg_in_s=12_000.0)
+    found = {check.key: check.ruling for check in log_judge(log, bench).checks}
+    assert found["egg"] is Ruling.CANNOT_TELL
+
+
 def test_heat_before_the_egg_went_in_is_not_counted(bench):
     cooled_down = line((0, 20), (15, 90), (45, 58), (60, 58), (300, 4))
     assert rulings(cooled_down, bench)["egg"] is Ruling.PASS

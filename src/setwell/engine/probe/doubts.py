@@ -19,6 +19,7 @@ from setwell.units.temperature import KELVIN_OFFSET
 # Thousandths to hours of what was read: every unit that a bare number of a time may have.
 _TIME_UNITS = (1e-3, 60.0, 3_600.0)
 _CLOCK_PARTS = (1.0 / 60.0, 60.0)
+_USUAL = TemperatureUnit.CELSIUS
 _OTHER_TIME = "with the time in another unit"
 _SAY = {
     LogDoubt.UNIT: "Say whether it is °C or °F when the file is read.",
@@ -63,15 +64,16 @@ def other_readings(log: ProbeLog) -> tuple[OtherReading, ...]:
 
 def _in_other_units(log: ProbeLog, celsius: Array) -> list[tuple[str, Array]]:
     read_by = log.read_by
-    if LogDoubt.UNIT not in log.doubts or read_by is None or read_by.probes is None:
+    if LogDoubt.UNIT not in log.doubts or read_by is None:
         return []
+    read_as = read_by.probes or ()
     guessed = [place for place, probe in enumerate(log.probes) if probe.is_unit_guessed]
     found = []
     for unit in TemperatureUnit:
         other = celsius.copy()
         is_same = True
         for place in guessed:
-            own = read_by.probes[place].unit or TemperatureUnit.CELSIUS
+            own = (read_as[place].unit if place < len(read_as) else None) or _USUAL
             is_same &= own is unit
             other[place] = celsius_of(_as_written(celsius[place], own), unit)
         if not is_same and _is_possible(other[guessed]):

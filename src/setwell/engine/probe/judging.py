@@ -20,7 +20,7 @@ from setwell.engine.safety.cooling import cooling_checks
 from setwell.engine.safety.edges import course_since
 from setwell.engine.safety.heating import heating_checks
 from setwell.engine.safety.results import Ruling, SafetyCheck
-from setwell.engine.safety.unheated import unknown_food_check
+from setwell.engine.safety.unheated import unheated_checks, unknown_food_check
 from setwell.tables.rules import food_code_rules
 
 Filled = Callable[[CleanProbe], Course | None]
@@ -76,6 +76,9 @@ def _heated(
     def judge(course: Course) -> tuple[SafetyCheck, ...]:
         return heating_checks(bench, (course,), egg_in_s=egg_in_s)
 
+    if egg_in_s is not None and egg_in_s >= float(warm.seconds[-1]):
+        # The probes that count end before the egg went in: nothing is known of its heat.
+        return unheated_checks(bench)
     if egg_in_s is None:
         return heated_each_time(judge(warm), warm, begins, judge)
     later = course_since(warm, egg_in_s)
