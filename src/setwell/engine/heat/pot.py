@@ -33,9 +33,9 @@ def heat_pot(bench: Bench, plan: PotPlan, row: int = 0) -> PotResult:
     is_still = plan.stirring in _STILL
     other = PotStirring.CONSTANT if is_still else PotStirring.NONE
     own, beside = pot_tracks(task, (plan.stirring, other))
-    compared = _result(bench, replace_stirring(task, other), beside)
+    compared = _result(bench, replace_stirring(task, other), beside, row)
     label = "stirred all the time" if is_still else "not stirred"
-    return replace(_result(bench, task, own), other=compared, other_label=label)
+    return replace(_result(bench, task, own, row), other=compared, other_label=label)
 
 
 def replace_stirring(task: PotTask, stirring: PotStirring) -> PotTask:
@@ -74,9 +74,9 @@ def bottom_curve(
     return np.asarray(np.interp(times, run.seconds, run.reading[:, 0]))
 
 
-def _result(bench: Bench, task: PotTask, track: PotTrack) -> PotResult:
+def _result(bench: Bench, task: PotTask, track: PotTrack, row: int) -> PotResult:
     places = courses(task, track)
-    agents = agent_heatings(bench, task, track)
+    agents = agent_heatings(bench, task, track, row)
     regime = regime_of(task, track)
     return PotResult(
         courses=places,

@@ -246,3 +246,11 @@ def test_the_method_says_how_it_was_computed():
     assert "wall and headspace" in cool(agar_milk(), plan_of(JAR)).method
     assert "each direction" in cool(agar_milk(), plan_of(CUP)).method
     assert "as measured" in cool(agar_milk(), plan_of(CUP, coefficient=12.0)).method
+
+
+@pytest.mark.parametrize("air_c", [3.0, 21.0, 60.0])
+def test_how_many_molds_fit_lies_within_its_range(air_c):
+    plan = plan_of(JAR, kind=CoolerKind.VENTILATED_FRIDGE, air_c=air_c)
+    cooler = plan.cooler.model_copy(update={"inside_l": 400.0, "cooling_w": 300.0})
+    most = cool(agar_milk(), plan.model_copy(update={"cooler": cooler})).most_molds
+    assert most is None or most.low <= most.value <= most.high
