@@ -301,8 +301,8 @@ def test_a_unit_that_the_file_does_not_tell_has_to_be_chosen(bench, base):
     refused = bench.post(where, fields)
     assert refused.status_code == 400
     errors = refused.context["form"].errors
-    assert "Say whether it is °C or °F" in str(errors["unit_2"])
-    assert "Say whether it is °C or °F" in str(errors["unit_3"])
+    assert "“Core”: say whether it is °C or °F" in str(errors["unit_2"])
+    assert "“Room”: say whether it is °C or °F" in str(errors["unit_3"])
     assert refused.context["form"]["title"].value() == "Kept"
     assert probe_logs.probe_log_list() == ()
     saved = bench.post(where, {**fields, "unit_2": "°F", "unit_3": "°F"})

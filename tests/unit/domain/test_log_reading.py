@@ -360,3 +360,10 @@ def test_a_day_of_hours_that_may_be_minutes_is_in_doubt():
 def test_a_clock_with_a_damaged_cell_is_still_a_clock():
     table = log_read("t,Core °C\n0:10,20\nx0:20,21\n0:30,22\n0:40,23\n")
     assert np.isnan(table.seconds).tolist() == [False, True, False, False]
+
+
+def test_samples_that_are_counted_down_run_backward():
+    text = "No.,Core °C\n4,90\n3,60\n2,30\n1,20\n"
+    assert log_read(text, LogReading(interval_s=60)).seconds.tolist() == [180, 120, 60, 0]
+    forward = "No.,Core °C\n1,90\n2,60\n3,30\n4,20\n"
+    assert log_read(forward, LogReading(interval_s=60)).seconds.tolist() == [0, 60, 120, 180]

@@ -178,6 +178,16 @@ def _too_large(cells: Sequence[str]) -> bool:
     return min(_values(cells), default=0.0) > _NO_TEMPERATURE
 
 
+def is_counted_down(headers: Sequence[str], columns: Sequence[Sequence[str]]) -> bool:
+    """True where a column of sample numbers falls all the way: the newest sample stands first."""
+    for head, cells in zip(headers, columns, strict=True):
+        values = _values(cells) if _COUNTED.search(head) else []
+        falls = [late < early for early, late in itertools.pairwise(values)]
+        if len(falls) > 1 and sum(falls) > 0.9 * len(falls):
+            return True
+    return False
+
+
 def _mostly(cells: Sequence[str], pattern: re.Pattern[str]) -> bool:
     filled = [cell for cell in cells if cell.strip()]
     return bool(filled) and sum(bool(pattern.fullmatch(c)) for c in filled) > len(filled) / 2

@@ -27,7 +27,7 @@ _DELIMITERS = {
     Delimiter.PIPE: "bar |",
     Delimiter.SPACES: "spaces",
 }
-_SAY_UNIT = "Say whether it is °C or °F: the file does not tell, and every verdict rests on it."
+_SAY_UNIT = "say whether it is °C or °F: the file does not tell, and every verdict rests on it."
 _SAY_TIME = "Say how the time is written: the file does not tell, and every verdict rests on it."
 _DECIMALS = {DecimalMark.POINT: "point, 85.2", DecimalMark.COMMA: "comma, 85,2"}
 
@@ -134,8 +134,9 @@ class SettingsForm(forms.Form):
 
     def confirm(self, table: LogTable) -> bool:
         """Ask at their fields for guesses that verdicts hang on; True where there are none."""
+        names = {probe.column: probe.name for probe in table.probes}
         for column in table.guessed_units:
-            self.refuse(f"unit_{column}", _SAY_UNIT)
+            self.refuse(f"unit_{column}", f"“{names[column]}”: {_SAY_UNIT}")
         if set(table.doubts) - {LogDoubt.UNIT}:
             self.refuse("time_form", _SAY_TIME)
         return not table.doubts
