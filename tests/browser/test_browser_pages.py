@@ -83,7 +83,15 @@ def test_dark_pages_are_accessible(tablet: Page, formula_id: dict[str, int]) -> 
     tablet.emulate_media(color_scheme="dark")
     faults = {}
     for name, path in addresses(**formula_id).items():
-        if name in {"home", "formula", "formula-mistake", "card", "agents", "process", "bench-sheet"}:
+        if name in {
+            "home",
+            "formula",
+            "formula-mistake",
+            "card",
+            "agents",
+            "process",
+            "bench-sheet",
+        }:
             tablet.goto(path)
             shoot(tablet, f"dark-{name}")
             faults[name] = serious(tablet)
