@@ -111,3 +111,15 @@ def test_when_the_egg_went_in_decides_what_heat_counts(run, folder):
     beyond = run("probe", "batch.csv", "--formula", "custard.txt", "--egg-in", "9000")
     assert beyond.exit_code == 1
     assert "egg cannot have gone in after 9000 min" in beyond.stderr
+
+
+def test_a_log_is_judged_as_what_was_done(run, folder):
+    (folder / "cream.txt").write_text(
+        "# Cream\n\n500 g whole milk\n\nHeat to 88 °C\n", encoding="utf-8"
+    )
+    held = run("probe", "batch.csv", "--formula", "cream.txt", "--as", "held-hot")
+    assert "3-501.16(A)(1)" in held.stdout
+    assert "3-501.14" not in held.stdout
+    odd = run("probe", "batch.csv", "--formula", "cream.txt", "--as", "danced")
+    assert odd.exit_code == 1
+    assert "batch, held hot, held cold, reheated" in odd.stderr

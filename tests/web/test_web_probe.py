@@ -336,6 +336,17 @@ def test_a_file_of_any_encoding_comes_back_byte_for_byte(bench, base, text):
         assert bench.get(f"{where}file/").content == data
 
 
+def test_a_log_is_judged_as_food_that_was_held(bench, base, text):
+    where = saved_log(bench, base, text)
+    page = bench.get(f"{where}?purpose=held+hot&egg_in=").content.decode()
+    assert "3-501.16(A)(1)" in page
+    assert "3-501.14(A)(2)" not in page
+    assert 'value="held hot" selected' in page
+    odd = bench.get(f"{where}?purpose=danced&egg_in=").content.decode()
+    assert "danced is not one of the available choices" in odd
+    assert "3-501.14(A)(2)" in odd
+
+
 def test_when_the_egg_went_in_is_asked_on_the_page_and_at_the_reading(bench, saved, text):
     custard = saved(ingredients="500 g milk\n90 g egg yolk", steps="Heat to 88 °C, hold 10 min")
     base = f"/formulas/{custard.formula_id}/probe/"

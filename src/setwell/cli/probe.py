@@ -14,6 +14,7 @@ from setwell.units import number_parse
 if TYPE_CHECKING:
     from setwell.cli.source import FormulaSource
     from setwell.domain.log_reading import LogReading, LogTable
+    from setwell.services.probe_judging import LogPurpose
 
 
 def probe(
@@ -50,6 +51,10 @@ def probe(
     probe_error: Annotated[
         str | None, typer.Option("--probe-error", metavar="C", help="How far the probe may be off.")
     ] = None,
+    purpose: Annotated[
+        str,
+        typer.Option("--as", metavar="WHAT", help="batch, held hot, held cold or reheated."),
+    ] = "batch",
     egg_in: Annotated[
         str | None,
         typer.Option("--egg-in", metavar="MIN", help="Minutes at which the egg went in."),
@@ -81,9 +86,26 @@ def probe(
     if egg_in is not None:
         fields["egg_in_s"] = 60.0 * number_parse(egg_in, field="--egg-in")
     document = probe_log_of(table, data=data, **fields)
-    found = probe_judge(document=document, formula=source.formula if source else None)
+    found = probe_judge(
+        document=document,
+        formula=source.formula if source else None,
+        purpose=_purpose(purpose),
+    )
     log_id = _saved(source, data, name, table, fields) if save and source else None
     judged_print(table, document, found, is_json=json, log_id=log_id)
+
+
+def _purpose(written: str) -> "LogPurpose":
+    from setwell.services.probe_judging import LogPurpose
+
+    try:
+        return LogPurpose(" ".join(written.replace("-", " ").split()).casefold())
+    except ValueError:
+        raise InputError(
+            f"“{written[:40]}” is not what a log can be judged as.",
+            field="--as",
+            hint=f"Use one of {', '.join(LogPurpose)}.",
+        ) from None
 
 
 def log_bytes(name: str) -> bytes:

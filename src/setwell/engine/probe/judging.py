@@ -13,6 +13,7 @@ from setwell.engine.probe.doubts import doubted
 from setwell.engine.probe.heatings import Begin, heated_each_time, heatings_begin
 from setwell.engine.probe.hydration import agents_heated
 from setwell.engine.probe.phases import phases_of
+from setwell.engine.probe.purpose import LogPurpose, purpose_checks
 from setwell.engine.probe.results import CleanLog, CleanProbe, LogJudgement
 from setwell.engine.probe.unknown import cooling_course, heating_course, thinned, warm_part
 from setwell.engine.rules.bench import Bench
@@ -21,19 +22,49 @@ from setwell.engine.safety.edges import course_since
 from setwell.engine.safety.heating import heating_checks
 from setwell.engine.safety.results import Ruling, SafetyCheck
 from setwell.engine.safety.unheated import unheated_checks, unknown_food_check
+from setwell.errors import InputError
 from setwell.tables.rules import food_code_rules
 
 Filled = Callable[[CleanProbe], Course | None]
 
 
-def log_judge(log: ProbeLog, bench: Bench | None = None) -> LogJudgement:
+def log_judge(
+    log: ProbeLog, bench: Bench | None = None, *, purpose: LogPurpose = LogPurpose.BATCH
+) -> LogJudgement:
     """Return what a log proves, with the formula it belongs to where there is one.
+
+    By its `purpose` it is the log of a batch that was heated and cooled, or of food held or
+    reheated, which takes a formula.
 
     Only probes in the food count. A gap counts as the worst it could have been for a pass and
     as the best for a fail; what is left is that nobody can tell. The same goes for guesses about
     the file that nobody confirmed.
     """
+    if purpose is not LogPurpose.BATCH:
+        if bench is None:
+            raise InputError(
+                f"Food that was {purpose.value} is judged with its formula.",
+                field="formula",
+                hint="Name the formula.",
+            )
+        return doubted(
+            _served(log, bench, purpose), log, lambda other: _served(other, bench, purpose)
+        )
     return doubted(_judged(log, bench), log, lambda other: _judged(other, bench))
+
+
+def _served(log: ProbeLog, bench: Bench, purpose: LogPurpose) -> LogJudgement:
+    """Return what a log proves of food that was held or reheated."""
+    clean = log_clean(log)
+    heating, warmest = _extreme(clean, heating_course, coldest_of), _warmest(clean, at_worst=True)
+    counted = _counted(clean)
+    courses = tuple(one.course for one in counted if one.course is not None)
+    phases = phases_of(courses)
+    if heating is None:
+        return LogJudgement(clean, None, None, phases, (), ())
+    has_gaps = any(one.gaps for one in counted)
+    checks = purpose_checks(bench, courses, purpose, has_gaps=has_gaps)
+    return LogJudgement(clean, heating, warmest, phases, (), checks)
 
 
 def _judged(log: ProbeLog, bench: Bench | None) -> LogJudgement:

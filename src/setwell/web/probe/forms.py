@@ -8,6 +8,7 @@ from setwell.domain.log_reading import ProbePlace
 from setwell.domain.probe_log import PROBE_ERROR_C, Probe
 from setwell.errors import InputError
 from setwell.services.formulas import VersionSummary
+from setwell.services.probe_judging import LogPurpose
 from setwell.services.probe_uploads import FILE_LIMIT, probe_file_check
 from setwell.units import number_parse, temperature_parse
 from setwell.web.inputs import NumberField, number_initial
@@ -142,9 +143,19 @@ class StartForm(VersionForm):
         return values
 
 
-class EggForm(forms.Form):
-    """When the egg went in, told on the page of a log; it stands in the address."""
+class JudgeForm(forms.Form):
+    """What was done and when the egg went in, told on the page of a log, in its address."""
 
+    purpose = forms.ChoiceField(
+        label="What was done",
+        required=False,
+        choices=(
+            (LogPurpose.BATCH.value, "A batch was heated and cooled"),
+            (LogPurpose.HELD_HOT.value, "Food was held hot"),
+            (LogPurpose.HELD_COLD.value, "Food was kept cold"),
+            (LogPurpose.REHEATED.value, "Food was heated again"),
+        ),
+    )
     egg_in = egg_in_field()
 
 

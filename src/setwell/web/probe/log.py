@@ -16,10 +16,10 @@ from setwell.services.probe_fitting import (
     probe_equipment_fit,
     probe_equipment_use,
 )
-from setwell.services.probe_judging import JudgedLog, probe_log_judged
+from setwell.services.probe_judging import JudgedLog, LogPurpose, probe_log_judged
 from setwell.services.probe_logs import StoredProbeLog
 from setwell.web.inputs import number_initial
-from setwell.web.probe.forms import EggForm, ReadingForm
+from setwell.web.probe.forms import JudgeForm, ReadingForm
 
 
 def stored_log(formula_id: int, log_id: int) -> StoredProbeLog:
@@ -57,19 +57,22 @@ def log_page(
     return render(request, "probe/log.html", context, status=status)
 
 
-def _judged(request: HttpRequest, stored: StoredProbeLog) -> tuple[JudgedLog, EggForm]:
-    """Judge a log with the moment of the egg that the address tells, or as it was saved."""
+def _judged(request: HttpRequest, stored: StoredProbeLog) -> tuple[JudgedLog, JudgeForm]:
+    """Judge a log as the address tells: what was done, and when the egg went in."""
     saved = stored.document.egg_in_s
-    if "egg_in" not in request.GET:
+    if not {"egg_in", "purpose"} & set(request.GET):
         initial = {"egg_in": number_initial(None if saved is None else saved / 60.0)}
-        return probe_log_judged(id=stored.id), EggForm(initial=initial)
-    form = EggForm(request.GET)
-    if form.is_valid() and form.cleaned_data["egg_in"] is not None:
-        try:
-            asked = 60.0 * form.cleaned_data["egg_in"]
-            return probe_log_judged(id=stored.id, egg_in_s=asked), form
-        except InputError as error:
-            form.add_error("egg_in", f"{error.message} {error.hint}".strip())
+        return probe_log_judged(id=stored.id), JudgeForm(initial=initial)
+    form = JudgeForm(request.GET)
+    if not form.is_valid():
+        return probe_log_judged(id=stored.id), form
+    purpose = LogPurpose(form.cleaned_data["purpose"] or LogPurpose.BATCH)
+    minutes = form.cleaned_data["egg_in"]
+    try:
+        asked = None if minutes is None else 60.0 * minutes
+        return probe_log_judged(id=stored.id, egg_in_s=asked, purpose=purpose), form
+    except InputError as error:
+        form.add_error("egg_in", f"{error.message} {error.hint}".strip())
     return probe_log_judged(id=stored.id), form
 
 
