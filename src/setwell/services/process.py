@@ -10,6 +10,7 @@ from setwell.documents.card import card_build
 from setwell.documents.timeline_chart import stage_takes, takes_print
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, ProcessPlan
+from setwell.engine.heat.inclusions import InclusionResult, with_inclusion
 from setwell.engine.heat.results import CoolingResult, Moment, PotResult
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety import (
@@ -48,6 +49,7 @@ __all__ = [
     "LayerAnswer",
     "LayerAsk",
     "Moment",
+    "PieceAsk",
     "PlanInForce",
     "ProcessAnswer",
     "ProcessAsk",
@@ -71,6 +73,14 @@ _DRAFT = "not saved"
 
 
 @dataclass(frozen=True, slots=True)
+class PieceAsk:
+    """A piece of fruit in the middle of every mold: how wide [mm] and how cold it goes in."""
+
+    width_mm: float
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True)
 class ProcessAsk:
     """What is asked of a process: a plan, when to serve, and what to change one at a time.
 
@@ -83,6 +93,7 @@ class ProcessAsk:
     earliest_min: float | None = None
     sweep: str = ""
     layer: LayerAsk | None = None
+    piece: PieceAsk | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +115,7 @@ class ProcessAnswer:
     schedule: Schedule | None
     charts: dict[str, tuple[ProcessChart, ...]]
     layers: LayerAnswer | None = None
+    piece: InclusionResult | None = None
     formula_id: int | None = None
     number: int | None = None
 
@@ -159,11 +171,12 @@ def process_of(
     if ask.sweep and cooling is not None and plan.cooling is not None:
         charts["sweep"] = (sweep_chart(bench, plan.cooling, ask.sweep),)
     layers = _layered(bench, cooling, plan.cooling, ask.layer, problems)
+    piece = _pieced(bench, plan.cooling, ask.piece, problems)
     return ProcessAnswer(
         formula=formula, plan=force, batch_g=on.batch_g, pot=pot, cooling=cooling,
         problems=tuple(problems), checks=checks, summary=summary_line(checks), timeline=line,
         schedule=schedule,
-        charts=charts, layers=layers,
+        charts=charts, layers=layers, piece=piece,
         formula_id=formula_id, number=number,
     )  # fmt: skip
 
@@ -258,6 +271,19 @@ def _layered(
         return layers_of(bench, cooling, plan, ask)
     except InputError as error:
         problems.append(error)
+        return None
+
+
+def _pieced(
+    bench: Bench, plan: CoolPlan | None, ask: PieceAsk | None, problems: list[InputError]
+) -> InclusionResult | None:
+    """Compute the piece inside; what it refuses is told at its field."""
+    if ask is None or plan is None:
+        return None
+    try:
+        return with_inclusion(bench, plan, piece_mm=ask.width_mm, piece_c=ask.celsius)
+    except InputError as error:
+        problems.append(_told(error, "piece"))
         return None
 
 

@@ -12,7 +12,7 @@ from setwell.domain.pantry import Vessel
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
 from setwell.errors import InputError
 from setwell.services.formulas import formula_list
-from setwell.services.process import LayerAsk, PlanInForce, ProcessAsk, things_to_sweep
+from setwell.services.process import LayerAsk, PieceAsk, PlanInForce, ProcessAsk, things_to_sweep
 from setwell.services.process_equipment import (
     Choice,
     Equipment,
@@ -38,6 +38,7 @@ COLD = ("mold", "mold_lid", "count", "pour", "counter", "cooler", "serving")
 TIME = ("serve", "earliest")
 WATCH = ("sweep",)
 LAYER = ("layer", "layer_mm", "this_mm", "layer_c")
+PIECE = ("piece_mm", "piece_c")
 # Which field shows what the engine refuses, by the last word of the engine's field.
 _FIELD_OF = {
     "pot": {
@@ -52,6 +53,7 @@ _FIELD_OF = {
     "layer": {
         "formula": "layer", "lower": "layer", "lower_mm": "layer_mm", "upper_mm": "this_mm",
     },
+    "piece": {"piece_mm": "piece_mm", "piece_c": "piece_c"},
 }  # fmt: skip
 
 
@@ -120,6 +122,13 @@ class ProcessForm(forms.Form):
         label="Layer below is at, °C", low=-5, high=60, unit="°C", help_text="Empty: as the air."
     )
 
+    piece_mm = NumberField(
+        label="Piece inside, mm wide", low=1, high=200, unit="mm", help_text="A berry is 15 to 25."
+    )
+    piece_c = NumberField(
+        label="Piece goes in at, °C", low=-40, high=100, unit="°C", help_text="-18 °C is 0 °F."
+    )
+
     def __init__(self, asked: Mapping[str, str], in_force: PlanInForce) -> None:
         self.in_force = in_force
         self.equipment = equipment_choices(in_force.plan)
@@ -172,6 +181,7 @@ class ProcessForm(forms.Form):
             earliest_min=_minutes(self.cleaned_data["earliest"]),
             sweep=self.cleaned_data["sweep"],
             layer=self._layer(),
+            piece=self._piece(),
         )
 
     @property
@@ -184,7 +194,9 @@ class ProcessForm(forms.Form):
         part, _, field = error.field.partition(".")
         shown = _FIELD_OF.get(part, {}).get(field.split(".")[-1])
         if shown is None:
-            shown = {"pot": "pot", "cooling": "mold", "layer": "layer"}.get(part)
+            shown = {"pot": "pot", "cooling": "mold", "layer": "layer", "piece": "piece_mm"}.get(
+                part
+            )
         self.add_error(shown, f"{error.message} {error.hint}".strip())
 
     def _layer(self) -> LayerAsk | None:
@@ -195,6 +207,10 @@ class ProcessForm(forms.Form):
             values["layer"], values["layer_mm"] or 15.0, values["this_mm"] or 15.0,
             values["layer_c"],
         )  # fmt: skip
+
+    def _piece(self) -> PieceAsk | None:
+        width, celsius = self.cleaned_data["piece_mm"], self.cleaned_data["piece_c"]
+        return None if width is None else PieceAsk(width, 4.0 if celsius is None else celsius)
 
     def _pot(self) -> PotPlan | None:
         values = self.cleaned_data
@@ -266,6 +282,8 @@ def initial_of(plan: ProcessPlan, kit: Equipment) -> dict[str, str]:
         "layer_mm": "15",
         "this_mm": "15",
         "layer_c": "",
+        "piece_mm": "",
+        "piece_c": "-18",
     }
 
 
