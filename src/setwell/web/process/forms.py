@@ -22,6 +22,7 @@ from setwell.services.process_equipment import (
     pot_choice,
 )
 from setwell.web.inputs import NumberField, number_initial
+from setwell.web.process.refused import field_of
 
 _STIRRING = {
     PotStirring.NONE: "Not stirred",
@@ -39,22 +40,6 @@ TIME = ("serve", "earliest")
 WATCH = ("sweep",)
 LAYER = ("layer", "layer_mm", "this_mm", "layer_c")
 PIECE = ("piece_mm", "piece_c")
-# Which field shows what the engine refuses, by the last word of the engine's field.
-_FIELD_OF = {
-    "pot": {
-        "power_w": "power", "hob": "hob", "efficiency": "hob", "diameter_mm": "pot",
-        "height_mm": "pot", "wall": "pot", "lid": "lid", "stirring": "stirring",
-        "batch_g": "batch", "start_c": "start", "target_c": "target", "hold_min": "hold",
-    },
-    "cooling": {
-        "pour_c": "pour", "count": "count", "counter_min": "counter", "serving_c": "serving",
-        "cooler": "cooler", "air_c": "cooler", "coefficient_w_m2k": "cooler", "thing": "sweep",
-    },
-    "layer": {
-        "formula": "layer", "lower": "layer", "lower_mm": "layer_mm", "upper_mm": "this_mm",
-    },
-    "piece": {"piece_mm": "piece_mm", "piece_c": "piece_c"},
-}  # fmt: skip
 
 
 class ProcessForm(forms.Form):
@@ -191,13 +176,7 @@ class ProcessForm(forms.Form):
 
     def refuse(self, error: InputError) -> None:
         """Show what the engine refuses at the field it belongs to."""
-        part, _, field = error.field.partition(".")
-        shown = _FIELD_OF.get(part, {}).get(field.split(".")[-1])
-        if shown is None:
-            shown = {"pot": "pot", "cooling": "mold", "layer": "layer", "piece": "piece_mm"}.get(
-                part
-            )
-        self.add_error(shown, f"{error.message} {error.hint}".strip())
+        self.add_error(field_of(error.field), f"{error.message} {error.hint}".strip())
 
     def _layer(self) -> LayerAsk | None:
         values = self.cleaned_data
