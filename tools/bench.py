@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 from bench_acid import acid_rows
 from bench_heat import heat_rows
+from bench_probe import probe_rows
 from bench_robustness import robustness_rows
 from bench_texture import texture_rows
 
@@ -87,10 +88,11 @@ def main() -> int:
         *texture_rows(FORMULA),
         *acid_rows(),
         *heat_rows(),
+        *probe_rows(),
         *robustness_rows(FORMULA),
     ]
     for name, figure, is_met in rows:
-        sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<45} {figure}\n")
+        sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<72} {figure}\n")
     return 0 if all(is_met for *_, is_met in rows) else 1
 
 

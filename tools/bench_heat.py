@@ -6,7 +6,8 @@ sides give its hottest place on the axis at every minute for six hours, on the s
 - SciPy's backward differentiation gets the matrix and its slope, and the loosest tolerance that
   keeps it within 0.01 K.
 - FiPy sets up the same equation on a grid of its own and takes three steps a minute, which keeps
-  it within 0.1 K: its steps are of first order.
+  it within 0.1 K: its steps are of first order. At our error it would need hundreds of times as
+  many, so its row is kind to it. Loading it does not count, setting up does, for all three.
 
 Uniform food has no cells: a course of 361 points and five times, from the sizes on.
 """
@@ -143,17 +144,19 @@ def fipy_rows(jar: Jar, exact: np.ndarray) -> list[Row]:
     """Return the comparison with FiPy, or why there is none."""
     os.environ.setdefault("FIPY_SOLVERS", "scipy")
     try:
-        begin = time.perf_counter()
-        found = jar.fipy()
-        theirs = time.perf_counter() - begin
+        # Loading the package is not its work.
+        import fipy  # noqa: F401, PLC0415 - not on every machine
     except ImportError as error:
         return [("  against FiPy", f"not measured: {error}", True)]
+    begin = time.perf_counter()
+    found = jar.fipy()
+    theirs = time.perf_counter() - begin
     ours = statistics.median(taken(jar.ours) for _ in range(9))
     apart = float(np.abs(found - exact).max())
     return [
-        ("  against FiPy at 0.1 K", f"{theirs / ours:.0f} x",
+        ("  against FiPy, whose error is larger", f"{theirs / ours:.0f} x",
          theirs >= LEAST_RATIO_FIPY * ours),
-        ("  which is off by", f"{apart:.4f} K", apart <= SAME_FIPY),
+        ("  which takes three steps a minute, off by", f"{apart:.4f} K", apart <= SAME_FIPY),
     ]  # fmt: skip
 
 

@@ -19,12 +19,30 @@ Every number is an estimate with its range, unit and origin:
 >>> ph = result.figure("ph").estimate
 >>> ph.low < ph.value < ph.high, ph.unit
 (True, 'pH')
+
+Heat it in a pot, cool it in molds, and see what the food code says of that:
+
+>>> from setwell import CoolPlan, Cooler, Hob, MoldForm, PotPlan
+>>> from setwell import bench_build, cool, cooling_checks, heat_pot
+>>> bench = bench_build(formula)
+>>> ring = Hob(name="Ring", kind="induction", power_w=1800)
+>>> pot = heat_pot(bench, PotPlan(hob=ring, diameter_mm=160, stirring="constant", target_c=90))
+>>> [place.place for place in pot.courses], pot.agents[0].name
+(['bottom', 'core', 'surface'], 'Iota carrageenan')
+>>> cup = MoldForm(shape="cup", diameter_mm=60, height_mm=50)
+>>> molds = cool(bench, CoolPlan(mold=cup, cooler=Cooler(name="Fridge", air_c=3), count=6))
+>>> cold = molds.moment("5").estimate
+>>> cold.low < cold.value < cold.high, cold.unit
+(True, 'min')
+>>> [check.title for check in cooling_checks(bench, molds.courses)]
+['Cooled to 21 °C (70 °F)', 'Cooled to 5 °C (41 °F)']
 """
 
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from setwell.domain.equipment import Cooler, Hob, MoldForm
     from setwell.domain.formula import (
         Diet,
         Formula,
@@ -34,10 +52,18 @@ if TYPE_CHECKING:
         formula_make,
     )
     from setwell.domain.pantry import Pantry
-    from setwell.engine.assess import assess
+    from setwell.domain.probe_log import probe_log_read
+    from setwell.domain.process_plan import CoolPlan, PotPlan
+    from setwell.engine.assess import assess, bench_build
     from setwell.engine.assessment import Assessment
     from setwell.engine.catalog import Catalog, catalog_build
     from setwell.engine.difference import compare
+    from setwell.engine.heat.cooling import cool
+    from setwell.engine.heat.foodstuff import foodstuff_of
+    from setwell.engine.heat.pot import heat_pot
+    from setwell.engine.probe.judging import log_judge
+    from setwell.engine.safety.cooling import cooling_checks
+    from setwell.engine.safety.heating import heating_checks
     from setwell.engine.scaling import scale
     from setwell.engine.sweep import assess_many
     from setwell.provenance import Estimate
@@ -47,36 +73,62 @@ __version__ = "0.1.0"
 _HOMES = {
     "Assessment": "setwell.engine.assessment",
     "Catalog": "setwell.engine.catalog",
+    "CoolPlan": "setwell.domain.process_plan",
+    "Cooler": "setwell.domain.equipment",
     "Diet": "setwell.domain.formula",
     "Estimate": "setwell.provenance",
     "Formula": "setwell.domain.formula",
     "Goal": "setwell.domain.formula",
+    "Hob": "setwell.domain.equipment",
+    "MoldForm": "setwell.domain.equipment",
     "MoldPlan": "setwell.domain.formula",
     "Pantry": "setwell.domain.pantry",
+    "PotPlan": "setwell.domain.process_plan",
     "assess": "setwell.engine.assess",
     "assess_many": "setwell.engine.sweep",
+    "bench_build": "setwell.engine.assess",
     "catalog_build": "setwell.engine.catalog",
     "compare": "setwell.engine.difference",
+    "cool": "setwell.engine.heat.cooling",
+    "cooling_checks": "setwell.engine.safety.cooling",
+    "foodstuff_of": "setwell.engine.heat.foodstuff",
     "formula_from_json": "setwell.domain.formula",
     "formula_make": "setwell.domain.formula",
+    "heat_pot": "setwell.engine.heat.pot",
+    "heating_checks": "setwell.engine.safety.heating",
+    "log_judge": "setwell.engine.probe.judging",
+    "probe_log_read": "setwell.domain.probe_log",
     "scale": "setwell.engine.scaling",
 }
 
 __all__ = [
     "Assessment",
     "Catalog",
+    "CoolPlan",
+    "Cooler",
     "Diet",
     "Estimate",
     "Formula",
     "Goal",
+    "Hob",
+    "MoldForm",
     "MoldPlan",
     "Pantry",
+    "PotPlan",
     "assess",
     "assess_many",
+    "bench_build",
     "catalog_build",
     "compare",
+    "cool",
+    "cooling_checks",
+    "foodstuff_of",
     "formula_from_json",
     "formula_make",
+    "heat_pot",
+    "heating_checks",
+    "log_judge",
+    "probe_log_read",
     "scale",
 ]
 

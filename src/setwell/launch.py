@@ -13,6 +13,9 @@ from setwell.cli import app
 from setwell.errors import InputError
 
 TRACE_VARIABLE = "SETWELL_TRACE"
+# Matrices of a kitchen are small: a second thread waits longer than it computes, most of all on a
+# machine that does other things. What is set from outside wins.
+THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
 
 @app.command("serve")
@@ -42,6 +45,12 @@ def serve(
     pages_serve(host=host, port=port, open_browser=not no_browser)
 
 
+def threads_limit() -> None:
+    """Keep the matrix library to one thread; it reads this once, when it is loaded."""
+    for name in THREADS:
+        os.environ.setdefault(name, "1")
+
+
 def host_check(host: str) -> None:
     """Refuse any address that other machines could reach."""
     if host == "localhost":
@@ -60,6 +69,7 @@ def host_check(host: str) -> None:
 
 def main() -> None:
     """Run the command; a fault of our own ends in a sentence, too."""
+    threads_limit()
     os.environ["DJANGO_SETTINGS_MODULE"] = "setwell.store.settings"
     try:
         app()

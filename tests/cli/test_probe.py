@@ -91,7 +91,35 @@ def test_what_was_flagged_and_in_doubt_is_told(run, folder):
     (folder / "b.csv").write_text("\n".join(lines), encoding="utf-8")
     result = run("probe", "b.csv")
     assert "does not say °C or °F" in result.stdout
-    assert "every verdict rests on it" in " ".join(result.stdout.split())
+    assert "say --unit C or --unit F" in " ".join(result.stdout.split())
+    assert "Cannot tell: Cooled to 5 °C" in result.stdout
     assert "every verdict rests" not in run("probe", "b.csv", "--unit", "C").stdout
     assert "without a number" in result.stdout
     assert "a gap of" in result.stdout
+    told = run("probe", "b.csv", "--unit", "C").stdout
+    assert "was guessed" not in told
+
+
+def test_when_the_egg_went_in_decides_what_heat_counts(run, folder):
+    (folder / "custard.txt").write_text(
+        "# Custard\n\n500 g whole milk\n100 g egg yolk\n\nHeat to 88 °C\n", encoding="utf-8"
+    )
+    plain = run("probe", "batch.csv", "--formula", "custard.txt")
+    assert "Pass: Egg cooked" in plain.stdout
+    late = run("probe", "batch.csv", "--formula", "custard.txt", "--egg-in", "90")
+    assert "Fail: Egg cooked" in late.stdout
+    beyond = run("probe", "batch.csv", "--formula", "custard.txt", "--egg-in", "9000")
+    assert beyond.exit_code == 1
+    assert "egg cannot have gone in after 9000 min" in beyond.stderr
+
+
+def test_a_log_is_judged_as_what_was_done(run, folder):
+    (folder / "cream.txt").write_text(
+        "# Cream\n\n500 g whole milk\n\nHeat to 88 °C\n", encoding="utf-8"
+    )
+    held = run("probe", "batch.csv", "--formula", "cream.txt", "--as", "held-hot")
+    assert "3-501.16(A)(1)" in held.stdout
+    assert "3-501.14" not in held.stdout
+    odd = run("probe", "batch.csv", "--formula", "cream.txt", "--as", "danced")
+    assert odd.exit_code == 1
+    assert "batch, held hot, held cold, reheated" in odd.stderr

@@ -1,5 +1,6 @@
 """The architecture holds: rooms look down, and a bare import costs next to nothing."""
 
+import ast
 import importlib
 import subprocess
 import sys
@@ -59,6 +60,31 @@ def test_public_name_is_importable_and_has_a_docstring(name):
     home = importlib.import_module(found.__module__)
     assert getattr(home, name) is found
     assert found.__doc__
+
+
+def test_type_checkers_find_each_public_name_where_it_is_loaded_from():
+    tree = ast.parse(Path(setwell.__file__).read_text(encoding="utf-8"))
+    told = {
+        alias.name: node.module
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and str(node.module).startswith("setwell.")
+        for alias in node.names
+    }
+    assert sorted(told) == setwell.__all__
+    assert {name: setwell._HOMES[name] for name in told} == told
+
+
+def test_public_names_are_enough_to_judge_a_log_of_a_heated_egg():
+    steps = "Mix\nHeat to 80 °C, stirring constantly\nChill"
+    formula = setwell.formula_make(title="T", ingredients="400 g milk\n100 g egg", steps=steps)
+    bench = setwell.bench_build(formula)
+    log = setwell.probe_log_read("Time,Core (°C)\n0:00:00,20\n0:10:00,80\n0:12:00,80\n0:13:00,60")
+    rulings = {check.key: check.ruling.value for check in setwell.log_judge(log, bench).checks}
+    assert rulings["egg"] == "pass"
+    heated = setwell.heat_pot(bench, setwell.PotPlan(target_c=50))
+    egg, *_ = setwell.heating_checks(bench, heated.courses)
+    assert (egg.key, egg.ruling.value) == ("egg", "fail")
+    assert 3000 < setwell.foodstuff_of(bench, at_c=40).heat_capacity < 4200
 
 
 def test_unknown_public_name_says_so():

@@ -85,6 +85,19 @@ def test_every_finding_is_on_the_page_and_no_other():
     assert set(re.findall(r"^\| `([a-z_]+)`", listed, re.MULTILINE)) == codes
 
 
+def test_every_advice_and_every_note_on_a_log_is_on_the_page_and_no_other():
+    rooms = (ROOT / "src" / "setwell" / room for room in ("engine", "domain"))
+    called = re.compile(
+        r'(?:Advice|_advice|ReadingNote)\(\s*"([a-z_]+)"(?: if [^,]+? else "([a-z_]+)")?'
+    )
+    texts = [path.read_text(encoding="utf-8") for room in rooms for path in room.rglob("*.py")]
+    codes = {code for text in texts for found in called.findall(text) for code in found if code}
+    listed = page("reference/errors.md").partition("## Advice")[2].partition("\n## Cautions")[0]
+    rows = re.findall(r"^\| (`[^|]+) \|", listed, re.MULTILINE)
+    assert len(codes) > 40
+    assert {code for row in rows for code in re.findall(r"`([a-z_]+)`", row)} == codes
+
+
 def test_every_field_of_a_formula_is_on_its_page():
     text = page("reference/formula-document.md")
     assert [name for name in Formula.model_fields if f"`{name}`" not in text] == []
@@ -117,6 +130,12 @@ def test_links_lead_somewhere(path):
     links = re.findall(r"(?<!!)\[[^\]]*\]\(([^)#\s]+)(?:#[^)]*)?\)", text)
     local = [link for link in links if not link.startswith(("http:", "https:", "mailto:"))]
     assert [link for link in local if not (path.parent / link).exists()] == []
+
+
+def test_every_page_is_in_the_contents():
+    listed = {(DOCS / link).resolve() for link in re.findall(r"\]\(([^)]+)\)", page("README.md"))}
+    pages = {path for path in DOCS.rglob("*.md") if path.parent.name != "decisions"}
+    assert sorted(path.name for path in pages - listed - {DOCS / "README.md"}) == []
 
 
 @pytest.mark.parametrize("path", HAND_WRITTEN, ids=lambda path: str(path.relative_to(ROOT)))

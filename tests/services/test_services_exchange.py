@@ -116,7 +116,7 @@ def _outer(text: str) -> list[str]:
         ("molds: 0 x 80 mL", "molds", "outside 1 to 10,000 molds"),
         ("evaporation: lots", "evaporation_pct", "lots"),
         ("loss: 95 %", "loss_pct", "less than or equal to 90"),
-        ("serve: warm", "serving_temperature_c", "°C or °F"),
+        ("serve: warm", "serving_temperature_c", "is not a temperature"),
     ],
 )
 def test_a_header_line_that_cannot_be_read_says_so(line: str, field: str, message: str) -> None:

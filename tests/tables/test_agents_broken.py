@@ -1,27 +1,15 @@
 """A damaged table is refused on loading, with file and line."""
 
-import shutil
-from pathlib import Path
-
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
 from setwell.tables.agents import agent_aliases, agent_rows, gelatin_grades
 
-AGENTS = Path(__file__).parents[2] / "src" / "setwell" / "tables" / "agents"
-
 
 @pytest.fixture
 def folder(tmp_path):
-    for path in AGENTS.glob("*.csv"):
-        shutil.copy(path, tmp_path)
-    return tmp_path
-
-
-def damage(path: Path, old: str, new: str) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return tables_copied("agents", tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -1,18 +1,16 @@
 """Files of the agents and rules folders: sidecars, sources, grades, order."""
 
-import csv
 import hashlib
 import json
 import re
-import tomllib
 from collections import Counter
 from pathlib import Path
 
 import pytest
+from builders_tables import TABLES, lines, sidecar
 
 from setwell.provenance import Grade
 
-TABLES = Path(__file__).parents[2] / "src" / "setwell" / "tables"
 FILES = sorted(path for room in ("agents", "rules") for path in (TABLES / room).glob("*.csv"))
 IN_SIZE_ORDER = {"firmness_bands", "flow_words", "viscosity_landmarks"}
 
@@ -47,15 +45,6 @@ RECALLED = {
     "rules/spreads": 2,
     "rules/swallowing_bands": 1,
 }
-
-
-def lines(path: Path) -> list[dict[str, str]]:
-    with path.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def sidecar(path: Path) -> dict:
-    return tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
 
 
 def name(path: Path) -> str:

@@ -1,10 +1,9 @@
 """Loaded rules, cautions and bands."""
 
-import shutil
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
 from setwell.tables.agents import agent_rows
@@ -18,20 +17,10 @@ from setwell.tables.rules import (
     viscosity_landmarks,
 )
 
-RULES = Path(__file__).parents[2] / "src" / "setwell" / "tables" / "rules"
-
 
 @pytest.fixture
 def folder(tmp_path):
-    for path in RULES.glob("*.csv"):
-        shutil.copy(path, tmp_path)
-    return tmp_path
-
-
-def damage(path: Path, old: str, new: str) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return tables_copied("rules", tmp_path)
 
 
 @pytest.mark.parametrize("key", food_code_rules())

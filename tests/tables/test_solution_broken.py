@@ -1,9 +1,7 @@
 """A damaged table is refused on loading, with file and line."""
 
-import shutil
-from pathlib import Path
-
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
 from setwell.tables.solution import (
@@ -22,20 +20,10 @@ from setwell.tables.solution import (
     water_constants,
 )
 
-SOLUTION = Path(__file__).parents[2] / "src" / "setwell" / "tables" / "solution"
-
 
 @pytest.fixture
 def folder(tmp_path):
-    for path in SOLUTION.glob("*.csv"):
-        shutil.copy(path, tmp_path)
-    return tmp_path
-
-
-def damage(path: Path, old: str, new: str) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return tables_copied("solution", tmp_path)
 
 
 @pytest.mark.parametrize(

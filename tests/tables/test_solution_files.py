@@ -1,18 +1,16 @@
 """Files of the solution folder: sidecars, sources, grades, order."""
 
-import csv
 import hashlib
 import json
 import re
-import tomllib
 from collections import Counter
 from pathlib import Path
 
 import pytest
+from builders_tables import TABLES, lines, sidecar
 
 from setwell.provenance import Grade
 
-TABLES = Path(__file__).parents[2] / "src" / "setwell" / "tables"
 FILES = sorted((TABLES / "solution").glob("*.csv"))
 BIBLIOGRAPHY = TABLES / "bibliography"
 
@@ -26,15 +24,6 @@ RECALLED = {
     "water": 29,
     "water_activity": 15,
 }
-
-
-def lines(path: Path) -> list[dict[str, str]]:
-    with path.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def sidecar(path: Path) -> dict:
-    return tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
 
 
 def listed(path: Path) -> list[dict]:

@@ -204,7 +204,7 @@ def test_readings_by_hand_are_typed_in_one_after_the_other(bench, base):
 
 def test_what_was_typed_wrong_stays_and_is_told(bench, base):
     where = started(bench, base)["Location"]
-    for value, said in (("hot", "does not say"), ("", "Type what the probe shows"),
+    for value, said in (("hot", "is not a temperature"), ("", "Type what the probe shows"),
                         ("900", "not possible")):  # fmt: skip
         answer = bench.post(f"{where}readings/", {"probe_0": value, "minutes": "3"})
         assert answer.status_code == 400
@@ -288,3 +288,74 @@ def test_the_page_of_a_version_leads_to_its_logs(bench, saved):
     one = saved()
     page = bench.get(f"/formulas/{one.formula_id}/versions/1/").content.decode()
     assert f"/formulas/{one.formula_id}/probe/?version=1" in page
+
+
+UNTOLD = "time (s),Core,Room\n0,20,21\n10,60,21.5\n20,85,21\n30,86,21\n"
+
+
+def test_a_unit_that_the_file_does_not_tell_has_to_be_chosen(bench, base):
+    where = sent(bench, base, UNTOLD)["Location"]
+    answer = bench.get(where)
+    assert answer.context["form"]["unit_2"].value() == ""
+    fields = {**fields_of(answer), "title": "Kept", "do": "save"}
+    refused = bench.post(where, fields)
+    assert refused.status_code == 400
+    errors = refused.context["form"].errors
+    assert "“Core”: say whether it is °C or °F" in str(errors["unit_2"])
+    assert "“Room”: say whether it is °C or °F" in str(errors["unit_3"])
+    assert refused.context["form"]["title"].value() == "Kept"
+    assert probe_logs.probe_log_list() == ()
+    saved = bench.post(where, {**fields, "unit_2": "°F", "unit_3": "°F"})
+    assert saved.status_code == 302
+    (log,) = probe_logs.probe_log_list()
+    assert log.document.doubts == ()
+    assert log.document.table[1][0][3] == pytest.approx(30.0)
+
+
+def test_a_time_that_the_file_does_not_tell_has_to_be_chosen(bench, base):
+    where = sent(bench, base, UNTOLD.replace("time (s)", "time"))["Location"]
+    fields = {**fields_of(bench.get(where)), "unit_2": "°C", "unit_3": "°C", "do": "save"}
+    refused = bench.post(where, fields)
+    assert "Say how the time is written" in str(refused.context["form"].errors["time_form"])
+    assert bench.post(where, {**fields, "time_form": "seconds"}).status_code == 302
+
+
+def test_a_unit_once_chosen_stays_chosen_when_it_is_read_again(bench, base):
+    where = sent(bench, base, UNTOLD)["Location"]
+    fields = {**fields_of(bench.get(where)), "unit_2": "°C", "do": "read"}
+    form = bench.get(bench.post(where, fields)["Location"]).context["form"]
+    assert form["unit_2"].value() == "°C"
+    # A logger writes all of its columns in one unit.
+    assert form["unit_3"].value() == "°C"
+
+
+def test_a_file_of_any_encoding_comes_back_byte_for_byte(bench, base, text):
+    for data in (text.encode("utf-16"), b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode(),
+                 text.encode("cp1252")):  # fmt: skip
+        where = saved_log(bench, base, data)
+        assert bench.get(f"{where}file/").content == data
+
+
+def test_a_log_is_judged_as_food_that_was_held(bench, base, text):
+    where = saved_log(bench, base, text)
+    page = bench.get(f"{where}?purpose=held+hot&egg_in=").content.decode()
+    assert "3-501.16(A)(1)" in page
+    assert "3-501.14(A)(2)" not in page
+    assert 'value="held hot" selected' in page
+    odd = bench.get(f"{where}?purpose=danced&egg_in=").content.decode()
+    assert "danced is not one of the available choices" in odd
+    assert "3-501.14(A)(2)" in odd
+
+
+def test_when_the_egg_went_in_is_asked_on_the_page_and_at_the_reading(bench, saved, text):
+    custard = saved(ingredients="500 g milk\n90 g egg yolk", steps="Heat to 88 °C, hold 10 min")
+    base = f"/formulas/{custard.formula_id}/probe/"
+    where = saved_log(bench, base, text)
+    assert "Egg cooked: Pass" in bench.get(where).content.decode()
+    assert "Egg cooked: Fail" in bench.get(f"{where}?egg_in=120").content.decode()
+    for wrong, said in (("soon", "not a number"), ("9000", "cannot have gone in")):
+        page = bench.get(f"{where}?egg_in={wrong}").content.decode()
+        assert said in page
+        assert f'value="{wrong}"' in page
+    late = saved_log(bench, base, text, egg_in="120")
+    assert "Egg cooked: Fail" in bench.get(late).content.decode()

@@ -227,3 +227,13 @@ def test_a_layer_that_never_sets_cannot_lie_below(bench, lemon, saved):
     below = saved(ingredients="500 g water", steps="Chill for 1 h.").formula_id
     page = read(bench.get(f"/formulas/{lemon}/process/", {"layer": str(below)}))
     assert "The first layer does not set" in page
+
+
+def test_a_frozen_piece_inside_makes_it_set_sooner(bench, lemon):
+    asked = {"cooler": "Fridge at 4 °C", "piece_mm": "15", "piece_c": "-18"}
+    text = squeezed(bench.get(f"/formulas/{lemon}/process/", asked))
+    assert "With the piece the core" in text
+    assert "sooner" in text
+    page = read(bench.get(f"/formulas/{lemon}/process/", {**asked, "piece_mm": "150"}))
+    place = page.index('id="problem-piece_mm"')
+    assert "does not fit a mold" in page[place : place + 400]

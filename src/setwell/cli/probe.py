@@ -14,6 +14,7 @@ from setwell.units import number_parse
 if TYPE_CHECKING:
     from setwell.cli.source import FormulaSource
     from setwell.domain.log_reading import LogReading, LogTable
+    from setwell.services.probe_judging import LogPurpose
 
 
 def probe(
@@ -26,7 +27,9 @@ def probe(
     save: Annotated[
         bool, typer.Option("--save", help="Save it with the newest version of that formula.")
     ] = False,
-    title: Annotated[str, typer.Option("--title", metavar="TEXT", help="Else the file name.")] = "",
+    title: Annotated[
+        str, typer.Option("--title", metavar="TEXT", help="Its title; else the file name.")
+    ] = "",
     delimiter: Annotated[
         str | None,
         typer.Option("--delimiter", help="comma, semicolon, tab, pipe or spaces; else guessed."),
@@ -46,7 +49,15 @@ def probe(
         str | None, typer.Option("--unit", help="C or F, where the file does not say.")
     ] = None,
     probe_error: Annotated[
-        str | None, typer.Option("--probe-error", metavar="C", help="How right the probe is.")
+        str | None, typer.Option("--probe-error", metavar="C", help="How far the probe may be off.")
+    ] = None,
+    purpose: Annotated[
+        str,
+        typer.Option("--as", metavar="WHAT", help="batch, held hot, held cold or reheated."),
+    ] = "batch",
+    egg_in: Annotated[
+        str | None,
+        typer.Option("--egg-in", metavar="MIN", help="Minutes at which the egg went in."),
     ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
 ) -> None:
@@ -72,10 +83,29 @@ def probe(
     fields: dict[str, Any] = {"title": title or Path(name).stem, "file_name": name}
     if probe_error is not None:
         fields["probe_error_c"] = number_parse(probe_error, field="--probe-error")
+    if egg_in is not None:
+        fields["egg_in_s"] = 60.0 * number_parse(egg_in, field="--egg-in")
     document = probe_log_of(table, data=data, **fields)
-    found = probe_judge(document=document, formula=source.formula if source else None)
+    found = probe_judge(
+        document=document,
+        formula=source.formula if source else None,
+        purpose=_purpose(purpose),
+    )
     log_id = _saved(source, data, name, table, fields) if save and source else None
     judged_print(table, document, found, is_json=json, log_id=log_id)
+
+
+def _purpose(written: str) -> "LogPurpose":
+    from setwell.services.probe_judging import LogPurpose
+
+    try:
+        return LogPurpose(" ".join(written.replace("-", " ").split()).casefold())
+    except ValueError:
+        raise InputError(
+            f"“{written[:40]}” is not what a log can be judged as.",
+            field="--as",
+            hint=f"Use one of {', '.join(LogPurpose)}.",
+        ) from None
 
 
 def log_bytes(name: str) -> bytes:

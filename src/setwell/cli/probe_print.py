@@ -7,12 +7,21 @@ import typer
 from setwell.cli.screen import Screen
 from setwell.cli.shape import json_text
 from setwell.documents.probe_words import HYDRATES, RULINGS, margin_told, phase_told
-from setwell.domain.log_reading import LogTable
+from setwell.domain.log_reading import LogDoubt, LogTable
 from setwell.domain.probe_log import ProbeLog
 from setwell.services.probe_judging import LogJudgement, SafetyCheck, probe_report
 from setwell.units import duration_print, temperature_print
 
 _STYLES = {"pass": "", "fail": "bold red", "cannot tell": "yellow"}
+
+_GUESSED = {
+    LogDoubt.UNIT: "The unit was guessed: say --unit C or --unit F.",
+    LogDoubt.TIME_UNIT: "The unit of the time was guessed: say it with --time, as in seconds.",
+    LogDoubt.CLOCK_PARTS: "The time was guessed: say --time hours:minutes:seconds or "
+    "--time minutes:seconds.",
+    LogDoubt.DATE_ORDER: "The order of the date was guessed: say --time day/month/year or "
+    "--time month/day/year.",
+}
 
 
 def judged_print(
@@ -34,8 +43,8 @@ def judged_print(
         screen.text(f"{remark.text} {remark.action}".strip(), lead="  ! ")
     _phases(screen, found)
     _verdicts(screen, found)
-    if found.checks and any(note.code == "unit" for note in table.notes):
-        text = "The unit was guessed, and every verdict rests on it: say --unit C or --unit F."
+    for doubt in table.doubts if found.checks else ():
+        text = f"{_GUESSED[doubt]} A verdict that would change with it says “cannot tell”."
         screen.text(text, style="bold red")
     if log_id is not None:
         screen.heading(f"Saved as probe log {log_id}, with the file as it is.")

@@ -39,7 +39,7 @@ Serve = Annotated[
     str | None, typer.Option("--serve", metavar="TIME", help="When to serve, as in 18:30.")
 ]
 Earliest = Annotated[
-    str | None, typer.Option("--start", metavar="TIME", help="Nobody is there before.")
+    str | None, typer.Option("--start", metavar="TIME", help="Nobody is here before, as in 12:00.")
 ]
 
 

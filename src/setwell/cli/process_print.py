@@ -61,7 +61,7 @@ def schedule_print(answer: ProcessAnswer) -> None:
             str(stage.number or ""),
             begins.get(stage.number, duration_print(float(round(stage.start.value)))),
             stage_takes(stage),
-            f"{round(stage.end_c)} °C",
+            temperature_print(float(round(stage.end_c))),
             stage.text,
         )
         for stage in timeline.stages
@@ -113,10 +113,22 @@ def _figures(screen: Screen, figures: Iterable[Figure]) -> None:
 
 def _checks(screen: Screen, checks: Iterable[SafetyCheck], topic: str) -> None:
     found = [one for one in checks if one.topic == topic]
-    if found:
-        screen.heading("Safety")
-    for one in found:
+    if not found:
+        return
+    law, beside = ([one for one in found if (one.basis == "law") is is_law]
+                   for is_law in (True, False))  # fmt: skip
+    screen.heading("Safety")
+    if not law:
+        screen.text("No rule of the food code was judged.")
+    _rulings(screen, law)
+    if beside:
+        screen.heading("Not law for a kitchen: targets, rules for plants, and information")
+    _rulings(screen, beside)
+    screen.blank()
+    screen.text(found[0].deferral)
+
+
+def _rulings(screen: Screen, checks: Iterable[SafetyCheck]) -> None:
+    for one in checks:
         said = f"{one.ruling.value.upper()}. {one.text} {one.action} {one.section}, {one.edition}."
         screen.text(said, lead=f"  {one.title}: ")
-    if found:
-        screen.text(found[0].deferral)

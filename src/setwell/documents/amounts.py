@@ -4,10 +4,18 @@ import math
 import re
 
 from setwell.provenance import Estimate
-from setwell.units import fahrenheit_from_celsius, mass_print, percent_print
+from setwell.units import (
+    fahrenheit_from_celsius,
+    mass_print,
+    percent_print,
+    temperature_change_print,
+)
 
 # Lighter than this an ounce scale cannot help (0.05 oz) [g].
 OUNCES_FROM_G = 1.4
+
+# Units that a page writes in another way than a table does.
+UNITS_SHOWN = {"W/m2K": "W/(m²·K)"}
 
 _CELSIUS = re.compile(
     r"(?P<low>-?\d+(?:\.\d+)?)(?:\s*(?:–|-|to)\s*(?P<high>-?\d+(?:\.\d+)?))?\s*°\s*C"
@@ -95,6 +103,8 @@ def estimate_text(estimate: Estimate) -> str:
         return "cannot tell"
     if estimate.unit == "°C":
         text = temperature_text(estimate.value)
+    elif estimate.unit == "K":
+        text = temperature_change_print(round(estimate.value, 1))
     elif estimate.unit == "%":
         text = percent_print(estimate.value)
     else:
@@ -114,6 +124,8 @@ def range_text(estimate: Estimate) -> str:
         return ""
     if estimate.unit == "°C":
         return _span(low, high)
+    if estimate.unit == "K":
+        return _change_span(low, high)
     digits = _digits(estimate.unit)
     span = f"{number_text(low, digits=digits)}–{number_text(high, digits=digits)}"
     return _with_unit(span, estimate.unit)
@@ -126,6 +138,14 @@ def _span(low: float, high: float) -> str:
     return f"{round(low)}–{round(high)} °C ({round(us_low)}–{round(us_high)} °F)"
 
 
+def _change_span(low: float, high: float) -> str:
+    celsius, us = (
+        "–".join(number_text(round(factor * end, 1)) for end in (low, high))
+        for factor in (1.0, 1.8)
+    )
+    return f"{celsius} °C ({us} °F)"
+
+
 def _one_side(value: float | None, unit: str) -> str:
     if value is None:
         return ""
@@ -135,7 +155,7 @@ def _one_side(value: float | None, unit: str) -> str:
 
 
 def _with_unit(number: str, unit: str) -> str:
-    return number if unit in {"", "1", "-", "pH"} else f"{number} {unit}"
+    return number if unit in {"", "1", "-", "pH"} else f"{number} {UNITS_SHOWN.get(unit, unit)}"
 
 
 def _digits(unit: str) -> int:

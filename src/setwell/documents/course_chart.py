@@ -57,6 +57,9 @@ class CourseLine:
         value, least, most = (
             float(np.interp(minutes, self.minutes, part)) for part in (self.celsius, low, high)
         )
+        # The line is broken where nothing is known.
+        if not np.isfinite((value, least, most)).all():
+            return None
         return value, least, most
 
 
@@ -146,10 +149,15 @@ def description(chart: CourseChart) -> str:
     said = ["Temperature over time."]
     for line in chart.lines:
         way = " (measured)" if line.is_measured else ""
+        known = [n for n, value in enumerate(line.celsius) if np.isfinite(value)]
+        if not known:
+            said.append(f"{line.place}{way}: not known.")
+            continue
+        first, last = known[0], known[-1]
         said.append(
-            f"{line.place}{way}: {temperature_text(line.celsius[0])} at "
-            f"{duration_print(line.minutes[0])}, {temperature_text(line.celsius[-1])} at "
-            f"{duration_print(line.minutes[-1])}."
+            f"{line.place}{way}: {temperature_text(line.celsius[first])} at "
+            f"{duration_print(line.minutes[first])}, {temperature_text(line.celsius[last])} at "
+            f"{duration_print(line.minutes[last])}."
         )
     said += [f"{mark.label}: {temperature_text(mark.celsius)}." for mark in chart.marks]
     said += [f"{one.label}: {duration_print(one.minutes)}." for one in chart.moments]

@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 
 from setwell.domain.document import CleanText, Document
 from setwell.domain.fields import Name, Note
-from setwell.domain.log_reading import LogReading, LogTable, ProbePlace, log_read
+from setwell.domain.log_reading import LogDoubt, LogReading, LogTable, ProbePlace, log_read
 from setwell.domain.log_reading.settings import MOST_COLUMNS
 from setwell.errors import InputError
 
@@ -22,7 +22,10 @@ Array = NDArray[np.float64]
 PROBE_ERROR_C = 1.0
 # Samples are kept in thousandths of a second and of a degree, finer than any logger writes.
 _STEPS = 1_000.0
+_FARTHEST = 1e12
 _MOST_SAMPLES = 1_000_000
+# Egg goes into a pot within some days of the first sample [s].
+_LONGEST_S = 10 * 86_400.0
 
 
 class Probe(Document):
@@ -30,6 +33,8 @@ class Probe(Document):
 
     name: Annotated[CleanText, Field(min_length=1, max_length=80)]
     place: ProbePlace = ProbePlace.FOOD
+    # True where neither the file nor a person has told the unit.
+    is_unit_guessed: bool = False
 
 
 class ProbeLog(Document):
@@ -37,7 +42,8 @@ class ProbeLog(Document):
 
     `samples` packs the times and the readings; `table` unpacks them. `started` is the moment of
     the first sample where the file tells it. `read_by` keeps every setting of the reading, and
-    `remarks` what was in doubt then.
+    `remarks` what was in doubt then. `doubts` are guesses that nobody confirmed: a verdict that
+    they would change is none. Heat before `egg_in_s` cooks no egg.
     """
 
     title: Name
@@ -51,6 +57,8 @@ class ProbeLog(Document):
     is_by_hand: bool = False
     read_by: LogReading | None = None
     remarks: tuple[CleanText, ...] = ()
+    doubts: tuple[LogDoubt, ...] = ()
+    egg_in_s: Annotated[float, Field(ge=0, le=_LONGEST_S, allow_inf_nan=False)] | None = None
     note: Note = ""
 
     @model_validator(mode="after")
@@ -80,6 +88,7 @@ def probe_log_make(
     file_name: str = "",
     raw_sha256: str = "",
     probe_error_c: float = PROBE_ERROR_C,
+    egg_in_s: float | None = None,
     note: str = "",
 ) -> ProbeLog:
     """Return the log of a file that was read; equal names of probes are numbered.
@@ -92,11 +101,13 @@ def probe_log_make(
             field="interval_s",
             hint="The logger's manual or its display tells the interval.",
         )
+    egg_checked(table.seconds, egg_in_s)
+    guessed = table.guessed_units
     names = _distinct([probe.name for probe in table.probes])
     return ProbeLog(
         title=title,
         probes=tuple(
-            Probe(name=name, place=probe.place)
+            Probe(name=name, place=probe.place, is_unit_guessed=probe.column in guessed)
             for name, probe in zip(names, table.probes, strict=True)
         ),
         count=table.count,
@@ -107,8 +118,23 @@ def probe_log_make(
         raw_sha256=raw_sha256,
         read_by=table.reading,
         remarks=tuple(remark.text for remark in table.notes),
+        doubts=table.doubts,
+        egg_in_s=egg_in_s,
         note=note,
     )
+
+
+def egg_checked(seconds: Array, egg_in_s: float | None) -> None:
+    """Refuse a moment for the egg that lies outside of a log."""
+    known = seconds[np.isfinite(seconds)]
+    end = float(known.max()) if len(known) else 0.0
+    if egg_in_s is not None and not 0.0 <= egg_in_s < end:
+        raise InputError(
+            f"The egg cannot have gone in after {egg_in_s / 60.0:g} min: the log runs from 0 to "
+            f"{end / 60.0:g} min.",
+            field="egg_in",
+            hint="Count the minutes from the first sample of the log.",
+        )
 
 
 def probe_log_read(
@@ -150,9 +176,11 @@ def _distinct(names: list[str]) -> list[str]:
 
 def samples_pack(seconds: Array, celsius: Array) -> str:
     """Return times (n,) and readings (p, n) as text; differences pack far smaller than numbers."""
-    table = np.vstack([seconds[None, :], celsius]) * _STEPS
-    is_known = np.isfinite(table)
-    whole = np.round(np.where(is_known, table, 0.0)).astype(np.int64)
+    table = np.vstack([seconds[None, :], celsius])
+    # What is so far off is no time and no temperature, and has no whole number of thousandths.
+    is_known = np.abs(np.nan_to_num(table, nan=np.inf)) <= _FARTHEST
+    table = np.where(is_known, table, 0.0) * _STEPS
+    whole = np.round(table).astype(np.int64)
     steps = np.diff(whole, axis=1, prepend=0).astype("<i8")
     mask = np.packbits(is_known, axis=1).tobytes()
     return base64.b64encode(zlib.compress(steps.tobytes() + mask, 1)).decode("ascii")

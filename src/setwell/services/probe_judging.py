@@ -12,7 +12,7 @@ import numpy as np
 
 from setwell.domain.formula import Formula
 from setwell.domain.log_reading import LogReading, LogTable, ProbePlace, ReadingNote
-from setwell.domain.probe_log import ProbeLog
+from setwell.domain.probe_log import ProbeLog, egg_checked
 from setwell.domain.process_plan import ProcessPlan
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.cooling import cool
@@ -21,6 +21,7 @@ from setwell.engine.heat.pot import heat_pot
 from setwell.engine.heat.results import Advice, AgentHeating
 from setwell.engine.probe.comparing import compared
 from setwell.engine.probe.judging import log_judge
+from setwell.engine.probe.purpose import LogPurpose
 from setwell.engine.probe.results import (
     CleanProbe,
     Compared,
@@ -43,6 +44,7 @@ __all__ = [
     "JudgedLog",
     "LogJudgement",
     "LogPhase",
+    "LogPurpose",
     "ProbeReport",
     "ProbeUse",
     "Ruling",
@@ -128,22 +130,38 @@ def _use(probe: CleanProbe) -> ProbeUse:
     )
 
 
-def probe_judge(*, document: ProbeLog, formula: Formula | None = None) -> LogJudgement:
+def probe_judge(
+    *,
+    document: ProbeLog,
+    formula: Formula | None = None,
+    purpose: LogPurpose = LogPurpose.BATCH,
+) -> LogJudgement:
     """Return what a log proves, without saving anything; a formula adds what its food needs."""
-    return log_judge(document, None if formula is None else bench_of(formula))
+    return log_judge(document, None if formula is None else bench_of(formula), purpose=purpose)
 
 
-def probe_log_judged(*, id: int) -> JudgedLog:
-    """Return a stored log with its verdicts, and beside it what was computed for its version."""
+def probe_log_judged(
+    *, id: int, egg_in_s: float | None = None, purpose: LogPurpose = LogPurpose.BATCH
+) -> JudgedLog:
+    """Return a stored log with its verdicts, and beside it what was computed for its version.
+
+    `egg_in_s` is when the egg went in, where that is told later than the log was saved.
+    """
     stored = probe_log_get(id=id)
+    document = stored.document
+    if egg_in_s is not None:
+        egg_checked(document.table[0], egg_in_s)
+        document = document.model_copy(update={"egg_in_s": egg_in_s})
     formula = version_get(formula_id=stored.formula_id, number=stored.number).formula
     try:
         bench = bench_of(formula)
     except InputError as error:
         told = f"The formula cannot be computed: {error.message}"
-        return JudgedLog(stored, log_judge(stored.document), None, told)
+        return JudgedLog(stored, log_judge(document), None, told)
     plan = plan_of(stored, formula, bench)
-    found = log_judge(stored.document, bench)
+    found = log_judge(document, bench, purpose=purpose)
+    if purpose is not LogPurpose.BATCH:
+        return JudgedLog(stored, found, plan)
     beside, remark = _beside(found, bench, plan.plan)
     return JudgedLog(stored, replace(found, compared=beside), plan, remark)
 

@@ -122,6 +122,7 @@ def probe_log_of(
     data: bytes,
     file_name: str = "",
     probe_error_c: float = PROBE_ERROR_C,
+    egg_in_s: float | None = None,
     note: str = "",
 ) -> ProbeLog:
     """Return the log of a table that was read; a file without a time needs its interval."""
@@ -132,6 +133,7 @@ def probe_log_of(
             file_name=file_name,
             raw_sha256=hashlib.sha256(data).hexdigest(),
             probe_error_c=probe_error_c,
+            egg_in_s=egg_in_s,
             note=note.strip(),
         )
     except ValidationError as error:
@@ -144,6 +146,7 @@ def probe_log_save(
     reading: LogReading,
     title: str = "",
     probe_error_c: float = PROBE_ERROR_C,
+    egg_in_s: float | None = None,
     note: str = "",
 ) -> int:
     """Save a waiting file as a log of its version and return the id of the log."""
@@ -151,7 +154,7 @@ def probe_log_save(
     document = probe_log_of(
         log_read(upload.data, reading),
         title=title, data=upload.data, file_name=upload.file_name,
-        probe_error_c=probe_error_c, note=note,
+        probe_error_c=probe_error_c, egg_in_s=egg_in_s, note=note,
     )  # fmt: skip
     with writing():
         log_id = probe_row_add(

@@ -10,6 +10,7 @@ from setwell.documents.card import card_build
 from setwell.documents.timeline_chart import stage_takes, takes_print
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, ProcessPlan
+from setwell.engine.heat.inclusions import InclusionResult, with_inclusion
 from setwell.engine.heat.results import CoolingResult, Moment, PotResult
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety import (
@@ -20,6 +21,7 @@ from setwell.engine.safety import (
     cooling_checks,
     heating_checks,
     summary_line,
+    unheated_checks,
     verdict_overall,
 )
 from setwell.engine.timeline.build import timeline as timeline_of
@@ -47,6 +49,7 @@ __all__ = [
     "LayerAnswer",
     "LayerAsk",
     "Moment",
+    "PieceAsk",
     "PlanInForce",
     "ProcessAnswer",
     "ProcessAsk",
@@ -70,6 +73,14 @@ _DRAFT = "not saved"
 
 
 @dataclass(frozen=True, slots=True)
+class PieceAsk:
+    """A piece of fruit in the middle of every mold: how wide [mm] and how cold it goes in."""
+
+    width_mm: float
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True)
 class ProcessAsk:
     """What is asked of a process: a plan, when to serve, and what to change one at a time.
 
@@ -82,6 +93,7 @@ class ProcessAsk:
     earliest_min: float | None = None
     sweep: str = ""
     layer: LayerAsk | None = None
+    piece: PieceAsk | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +115,7 @@ class ProcessAnswer:
     schedule: Schedule | None
     charts: dict[str, tuple[ProcessChart, ...]]
     layers: LayerAnswer | None = None
+    piece: InclusionResult | None = None
     formula_id: int | None = None
     number: int | None = None
 
@@ -158,11 +171,12 @@ def process_of(
     if ask.sweep and cooling is not None and plan.cooling is not None:
         charts["sweep"] = (sweep_chart(bench, plan.cooling, ask.sweep),)
     layers = _layered(bench, cooling, plan.cooling, ask.layer, problems)
+    piece = _pieced(bench, plan.cooling, ask.piece, problems)
     return ProcessAnswer(
         formula=formula, plan=force, batch_g=on.batch_g, pot=pot, cooling=cooling,
         problems=tuple(problems), checks=checks, summary=summary_line(checks), timeline=line,
         schedule=schedule,
-        charts=charts, layers=layers,
+        charts=charts, layers=layers, piece=piece,
         formula_id=formula_id, number=number,
     )  # fmt: skip
 
@@ -260,6 +274,19 @@ def _layered(
         return None
 
 
+def _pieced(
+    bench: Bench, plan: CoolPlan | None, ask: PieceAsk | None, problems: list[InputError]
+) -> InclusionResult | None:
+    """Compute the piece inside; what it refuses is told at its field."""
+    if ask is None or plan is None:
+        return None
+    try:
+        return with_inclusion(bench, plan, piece_mm=ask.width_mm, piece_c=ask.celsius)
+    except InputError as error:
+        problems.append(_told(error, "piece"))
+        return None
+
+
 def _told(error: InputError, part: str) -> InputError:
     return InputError(error.message, field=f"{part}.{error.field}", hint=error.hint)
 
@@ -268,7 +295,7 @@ def _checks(
     bench: Bench, pot: PotResult | None, cooling: CoolingResult | None
 ) -> tuple[SafetyCheck, ...]:
     return (
-        *(heating_checks(bench, pot.courses) if pot else ()),
+        *(heating_checks(bench, pot.courses) if pot else unheated_checks(bench)),
         *(cooling_checks(bench, cooling.courses) if cooling else ()),
         acidity_check(bench),
     )

@@ -43,6 +43,12 @@ def temperature_parse(text: str, *, field: str = "") -> float:
     match = _SCALE.match(written)
     if not match:
         bare = written.rstrip("° ")
+        if not any(char.isdigit() for char in bare):
+            raise UnitError(
+                f"{text_quote(written)} is not a temperature.",
+                field=field,
+                hint="Write it like 85 °C or 185 °F.",
+            )
         raise UnitError(
             f"{text_quote(written)} does not say °C or °F.",
             field=field,

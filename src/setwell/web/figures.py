@@ -5,7 +5,9 @@ from dataclasses import replace
 
 from django import template
 
+from setwell.documents.amounts import UNITS_SHOWN
 from setwell.provenance import Estimate
+from setwell.units import temperature_change_print
 from setwell.web.rounding import (
     MINUS,
     NBSP,
@@ -34,8 +36,9 @@ def estimate(number: Estimate | None) -> str:
     if number is None or not math.isfinite(number.value):
         return "not known"
     low, high = _finite(number.low), _finite(number.high)
-    if number.unit == "°C":
-        return _temperature(number.value, low, high)
+    if number.unit in {"°C", "K"}:
+        told = _temperature if number.unit == "°C" else _difference
+        return told(number.value, low, high)
     if high is None and low is not None:
         return f"at least {_one(number.value, number)}"
     if low is None and high is not None:
@@ -53,6 +56,8 @@ def value_only(number: Estimate | None) -> str:
         return "not known"
     if number.unit == "°C":
         return celsius(number.value)
+    if number.unit == "K":
+        return _difference(number.value, None, None)
     low, high = _finite(number.low), _finite(number.high)
     if low is None or high is None or low == high:
         least = "at least " if number.is_lower_bound else ""
@@ -70,6 +75,8 @@ def span(number: Estimate | None) -> str:
         return ""
     if number.unit == "°C":
         return _temperatures(low, high) if round(low) != round(high) else ""
+    if number.unit == "K":
+        return _differences(low, high)
     _, least, most = span_write(number.value, low, high)
     return _with_unit(f"{least} to {most}", number.unit)
 
@@ -175,6 +182,22 @@ def _temperature(value: float, low: float | None, high: float | None) -> str:
     return f"{celsius(value)}, range {_temperatures(low, high)}"
 
 
+def _difference(value: float, low: float | None, high: float | None) -> str:
+    """Print how much warmer one thing is than another."""
+    told = temperature_change_print(round(value, 1)).replace(" °", f"{NBSP}°")
+    if low is None or high is None or round(low, 1) == round(high, 1):
+        return told
+    return f"{told}, range {_differences(low, high)}"
+
+
+def _differences(low: float, high: float) -> str:
+    celsius_, us = (
+        " to ".join(number_plain(round(scale * end, 1)) for end in (low, high))
+        for scale in (1.0, 1.8)
+    )
+    return f"{celsius_}{NBSP}°C, {us}{NBSP}°F"
+
+
 def _temperatures(low: float, high: float) -> str:
     return (
         f"{number_write(low, 0)} to {number_write(high, 0)}{NBSP}°C, "
@@ -189,7 +212,7 @@ def _one(value: float, number: Estimate) -> str:
 def _with_unit(text: str, unit: str) -> str:
     # The heading of the column says that it is per 100 g.
     unit = unit.removesuffix("/100 g")
-    return text if unit in _BARE else f"{text}{NBSP}{unit}"
+    return text if unit in _BARE else f"{text}{NBSP}{UNITS_SHOWN.get(unit, unit)}"
 
 
 def _finite(value: float | None) -> float | None:

@@ -69,6 +69,8 @@ def test_temperatures_are_found_once_each_and_shown_in_both_scales():
         (None, 90.0, "kcal", "90 kcal or less"),
         (None, None, "kcal", ""),
         (5.0, 5.0, "g", ""),
+        (0.37, 0.79, "K", "0.4–0.8 °C (0.7–1.4 °F)"),
+        (9.4, 16.0, "W/m2K", "9.4–16 W/(m²·K)"),
     ],
 )
 def test_ranges_carry_their_unit(low, high, unit, text):
@@ -77,6 +79,11 @@ def test_ranges_carry_their_unit(low, high, unit, text):
 
 def test_open_ended_estimates_say_at_least():
     assert estimate_text(estimate_make(98.0, "kcal", 98.0, None)) == "at least 98 kcal"
+
+
+def test_a_difference_is_told_in_degrees_that_no_32_is_added_to():
+    assert estimate_text(estimate_make(0.49, "K")) == "0.5 °C (0.9 °F)"
+    assert estimate_text(estimate_make(20.0, "K")) == "20 °C (36 °F)"
 
 
 def test_a_number_that_is_none_says_so():

@@ -109,6 +109,15 @@ def test_a_time_beyond_a_line_is_not_known():
     assert course_chart_table(chart_make(lines=lines)).rows[-1][2] == "not known"
 
 
+def test_a_line_with_nothing_known_in_between_has_a_table_and_words():
+    broken = CourseLine("core", (0.0, 10.0, 20.0, 30.0), (float("nan"), 60.0, float("nan"), 20.0))
+    chart = chart_make(lines=(broken, course_line(course("rim", 30, 60, 4))), moments=())
+    cells = [row[1] for row in course_chart_table(chart).rows]
+    assert cells[0] == "not known"
+    assert cells[-1] == "20 °C (68 °F)"
+    assert "core: 60 °C (140 °F) at 10 min, 20 °C (68 °F) at 30 min." in description(chart)
+
+
 def test_a_chart_without_a_point_is_refused():
     with pytest.raises(InputError, match="no temperature to draw"):
         CourseChart("Empty", (CourseLine("core", (), ()),))

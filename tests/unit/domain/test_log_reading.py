@@ -304,3 +304,66 @@ def test_more_samples_than_can_be_kept_are_refused():
 
     with pytest.raises(DocumentError, match="1,000,001 samples; at most 1,000,000"):
         reading._count_checked(1_000_001)
+
+
+@pytest.mark.parametrize(
+    "head",
+    ["Channel 2 (V)", "Probe (mV)", "RH", "Humidity %", "Feuchte %", "U kPa", "Signal dBm",
+     "Power (W)", "Weight kg", "Set point °C", "Setpoint (°C)", "Dew point (°C)", "Alarm high °C",
+     "Batt"],
+)  # fmt: skip
+def test_a_column_of_something_else_is_no_probe(head):
+    table = log_read(f"time (s),Core °C,{head}\n0,20,90\n10,21,91\n20,22,92\n")
+    assert [probe.name for probe in table.probes] == ["Core"]
+
+
+@pytest.mark.parametrize(
+    ("head", "place"),
+    [
+        ("Fridge °C", ProbePlace.FRIDGE), ("Refrigerator °C", ProbePlace.FRIDGE),
+        ("Walk-in center °C", ProbePlace.FRIDGE), ("Kühlschrank °C", ProbePlace.FRIDGE),
+        ("Room °C", ProbePlace.AIR), ("Mushroom base °C", ProbePlace.BOTTOM),
+        ("Proven probe °C", ProbePlace.FOOD), ("Core in the fridge °C", ProbePlace.CORE),
+        ("Middle °C", ProbePlace.CORE),
+    ],
+)  # fmt: skip
+def test_a_place_outside_of_the_food_is_told_from_its_name(head, place):
+    (probe,) = log_read(f"time (s),{head}\n0,20\n10,21\n20,22\n").probes
+    assert probe.place is place
+    assert probe.place.is_food is (place not in {ProbePlace.AIR, ProbePlace.FRIDGE})
+
+
+def test_a_letter_that_names_the_only_probe_is_no_unit():
+    table = log_read("time (s),Probe F\n0,20\n10,21\n20,22\n")
+    assert table.probes[0].name == "Probe F"
+    assert "unit" in doubts(table)
+    assert log_read("time (s),Core F\n0,68\n10,70\n").doubts == ()
+
+
+@pytest.mark.parametrize("line", ["Registered to: Kitchen F", "Unitron logger C", "Serial: 12 F"])
+def test_a_line_above_the_samples_tells_a_unit_only_when_it_means_one(line):
+    assert "unit" in doubts(log_read(f"{line}\ntime (s),Core\n0,20\n10,21\n20,22\n"))
+
+
+@pytest.mark.parametrize("line", ["Units: F", "Temperature in °F", "unit;F", "degrees Fahrenheit"])
+def test_a_line_above_the_samples_can_tell_the_unit(line):
+    table = log_read(f"{line}\ntime (s),Core\n0,68\n10,69.8\n20,70\n")
+    assert table.celsius[0][0] == pytest.approx(20.0)
+    assert table.doubts == ()
+
+
+def test_a_day_of_hours_that_may_be_minutes_is_in_doubt():
+    text = "t,Core °C\n" + "".join(f"{h}:00,{80 - h}\n" for h in range(30))
+    assert [doubt.value for doubt in log_read(text).doubts] == ["clock_parts"]
+
+
+def test_a_clock_with_a_damaged_cell_is_still_a_clock():
+    table = log_read("t,Core °C\n0:10,20\nx0:20,21\n0:30,22\n0:40,23\n")
+    assert np.isnan(table.seconds).tolist() == [False, True, False, False]
+
+
+def test_samples_that_are_counted_down_run_backward():
+    text = "No.,Core °C\n4,90\n3,60\n2,30\n1,20\n"
+    assert log_read(text, LogReading(interval_s=60)).seconds.tolist() == [180, 120, 60, 0]
+    forward = "No.,Core °C\n1,90\n2,60\n3,30\n4,20\n"
+    assert log_read(forward, LogReading(interval_s=60)).seconds.tolist() == [0, 60, 120, 180]

@@ -151,3 +151,44 @@ def test_the_error_of_the_probe_is_the_range_of_the_course():
     course = log_clean(log_of(SECONDS, WARM, probe_error_c=0.5)).probes[0].course
     np.testing.assert_allclose(course.high_c - course.low_c, 1.0)
     assert course.is_measured
+
+
+def wall_clock(interval, hours=6.0):
+    """Return the true times of a log, and those of a clock set back by an hour on the way."""
+    true = np.arange(0.0, hours * 3_600 + 1, interval)
+    return true, np.where(true >= 2 * 3_600, true - 3_600, true)
+
+
+@pytest.mark.parametrize("interval", [1.0, 60.0, 600.0, 1_200.0, 1_800.0, 3_600.0])
+def test_an_hour_that_comes_twice_is_never_lost_whatever_the_interval(interval):
+    true, shown = wall_clock(interval)
+    clean = log_clean(log_of(shown, 90.0 - true / 600.0))
+    assert "backward" in codes(clean)
+    assert float(clean.probes[0].course.seconds[-1]) <= 2 * 3_600
+
+
+def test_an_hour_that_comes_twice_in_a_log_of_days_is_never_lost():
+    true, shown = wall_clock(10.0, hours=120.0)
+    clean = log_clean(log_of(shown, 4.0 + np.sin(true / 600.0)))
+    assert "backward" in codes(clean)
+
+
+def test_lines_that_are_only_swapped_are_put_in_order():
+    seconds = SECONDS.copy()
+    seconds[[20, 21, 22]] = seconds[[22, 20, 21]]
+    assert "backward" not in codes(log_clean(log_of(seconds, WARM)))
+
+
+def test_an_hour_set_forward_in_a_slow_log_is_a_gap():
+    true = np.arange(0.0, 12 * 3_600, 1_800.0)
+    shown = np.where(true >= 3 * 3_600, true + 3_600, true)
+    (gap, *_) = [one for one in log_clean(log_of(shown, 60 - true / 900)).probes[0].gaps
+                 if one.length_s > 1_800]  # fmt: skip
+    assert gap.length_s == 5_400
+
+
+def test_a_dip_that_was_left_out_is_a_gap_in_a_slow_log():
+    celsius = np.full(60, 75.0)
+    celsius[30:32] = 20.0
+    probe = log_clean(log_of(np.arange(60) * 60.0, celsius + 0.01 * (np.arange(60) % 2))).probes[0]
+    assert [gap.length_s for gap in probe.gaps] == [180.0]

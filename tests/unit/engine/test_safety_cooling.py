@@ -126,10 +126,19 @@ def test_the_warmest_place_decides_and_the_error_counts_against_it():
 
 
 def test_a_computed_course_passes_only_as_a_whole_and_says_so():
-    points = ((0, 57), (60, 21), (300, 4), (310, 3))
+    points = ((0, 65), (5, 57), (65, 21), (305, 4), (315, 3))
     assert rulings(*points, error=0.5, is_measured=False) == (PASS, PASS)
     assert rulings(*points, error=3.5, is_measured=False)[1] is OPEN
     assert "probe must prove it" in text(TOTAL, *points, is_measured=False)
+
+
+def test_a_probe_that_may_read_low_starts_the_clock_early():
+    # Down past 57 °C slowly: read 1 °C too high, the clock started 20 minutes before.
+    points = ((0, 77), (400, 57), (510, 21), (720, 3))
+    assert rulings(*points)[0] is PASS
+    assert rulings(*points, error=1.0)[0] is OPEN
+    # A record that begins at the limit may begin below it.
+    assert rulings((0, 57), (60, 21), (300, 3), error=0.5)[0] is OPEN
 
 
 def test_a_plan_that_fails_throws_nothing_away():

@@ -250,3 +250,15 @@ def test_a_usual_kitchen_may_make_what_a_slow_one_does_not():
 )
 def test_a_clock_names_the_day(minutes_, said):
     assert clock_print(minutes_) == said
+
+
+def test_a_rest_ends_when_the_step_says_however_warm_it_is():
+    rest = made(steps="Heat to 85 °C\nPour into cups\nLeave at 20 °C for 1 h\nChill 2 h").stage(3)
+    assert (rest.minutes.low, rest.minutes.value, rest.minutes.high) == (60.0, 60.0, 60.0)
+
+
+def test_a_set_block_that_is_reheated_does_not_heat_like_the_pot():
+    steps = "Heat to 90 °C\nPour into cups\nChill 2 h\nReheat to 74 °C"
+    line = made(steps=steps, pot=pot_made())
+    assert line.stage(1).basis is Basis.COMPUTED
+    assert line.stage(4).basis is Basis.ASSUMED

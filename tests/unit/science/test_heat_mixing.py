@@ -114,3 +114,12 @@ def test_water_takes_several_properties_side_by_side():
     found = water_property([[5.0, 15.0]], temperatures=rows, values=figures)
     assert found.shape == (1, 2, 2)
     assert found[..., 1] == pytest.approx(np.array([[3.5, 2.5]]))
+
+
+def test_the_cubic_between_the_rows_is_the_usual_one():
+    spline = pytest.importorskip("scipy.interpolate").CubicSpline
+    rows = np.array([0.0, 5.0, 10.0, 20.0, 25.0, 40.0, 60.0])
+    figures = np.stack([np.exp(-rows / 30.0), np.sin(rows / 9.0)], axis=1)
+    at = np.linspace(0.0, 60.0, 97).reshape(1, -1)
+    found = water_property(at, temperatures=rows, values=figures)
+    assert found == pytest.approx(spline(rows, figures)(at), abs=1e-12)

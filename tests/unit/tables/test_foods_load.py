@@ -1,30 +1,21 @@
 """A broken food table is refused with a message that says where."""
 
-import shutil
 from pathlib import Path
 
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
 from setwell.provenance import Grade
 from setwell.tables.foods import MINERALS, food_rows, nutrient_spread
 from setwell.tables.foods.aliases import food_aliases_read
 from setwell.tables.foods.load import food_rows_read
-from setwell.tables.foods.sheet import FOLDER
 from setwell.tables.sources import sources_read
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    for path in FOLDER.glob("*.csv"):
-        shutil.copy(path, tmp_path)
-    return tmp_path
-
-
-def change(path: Path, old: str, new: str) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return tables_copied("foods", tmp_path)
 
 
 def test_a_copy_of_the_tables_reads_like_the_original(folder):
@@ -49,7 +40,7 @@ def test_a_copy_of_the_tables_reads_like_the_original(folder):
     ],
 )
 def test_a_broken_table_is_refused(folder, file, old, new, message):
-    change(folder / file, old, new)
+    damage(folder / file, old, new)
     with pytest.raises(TableError, match=message):
         food_rows_read(folder)
 
@@ -61,7 +52,7 @@ def test_a_missing_table_is_refused(folder):
 
 
 def test_a_word_for_two_foods_is_refused(folder):
-    change(folder / "aliases.csv", "\nacacia honey,", "\nabricot,apricot,\nabricot,")
+    damage(folder / "aliases.csv", "\nacacia honey,", "\nabricot,apricot,\nabricot,")
     with pytest.raises(TableError, match="stands for two foods"):
         food_aliases_read(folder)
 

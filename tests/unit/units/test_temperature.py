@@ -22,6 +22,12 @@ def test_bare_temperature_asks_for_the_scale():
     assert str(refusal.value) == '"85" does not say °C or °F. Write 85 °C or 85 °F.'
 
 
+def test_a_word_is_told_from_a_bare_number():
+    with pytest.raises(UnitError) as refusal:
+        temperature_parse("hot")
+    assert str(refusal.value) == '"hot" is not a temperature. Write it like 85 °C or 185 °F.'
+
+
 def test_impossible_temperature_is_refused_with_the_limits():
     with pytest.raises(OutOfRangeError) as refusal:
         temperature_parse("900 °C")

@@ -6,6 +6,7 @@ from setwell.domain.log_reading.reading import log_read
 from setwell.domain.log_reading.settings import (
     DecimalMark,
     Delimiter,
+    LogDoubt,
     LogReading,
     ProbeColumn,
     ProbePlace,
@@ -17,6 +18,7 @@ from setwell.domain.log_reading.table import LogTable
 __all__ = [
     "DecimalMark",
     "Delimiter",
+    "LogDoubt",
     "LogReading",
     "LogTable",
     "ProbeColumn",

@@ -20,10 +20,28 @@ _UNIT = re.compile(
     r"|[(\[/,_\s]\s*([cfk])\s*[)\]]?\s*$|^\s*([cfk])\s*$",
     re.IGNORECASE,
 )
+_TOLD = re.compile(
+    r"(?:°|º|˚|\bdeg(?:rees?)?[.\s_]*)\s*([cfk])\b|\b(celsius|centigrade|fahrenheit|kelvin)\b"
+    r"|\bunits?\b[\s:=;,|\"]*([cfk])\b",
+    re.IGNORECASE,
+)
 _NOT_A_PROBE = re.compile(
-    r"humid|\br\.?h\b|%|batt|volt|\bevent|marker?\b|^(?:no|nr|n|id|#|idx)\.?$|index|\bsample|record"
+    r"humid|feucht|humed|\bhum\b|\br\.?h\b|%|batt|volt|spannung|rssi|\blux\b|\bevent|marker?\b|^(?:no|nr|n|id|#|idx)\.?$|index|\bsample|record"
     r"|set ?point|alarm|serial|pressure|\bbar\b|hpa|dew|status|\bco2\b|power|watt|weight|\bph\b"
     r"|line|count",
+    re.IGNORECASE,
+)
+# Units of something else, at the end of a name; letters that also name probes only in brackets.
+_OTHER_UNIT = re.compile(
+    r"[(\[]\s*(?:V|A|W|g|l|s|h|m)\s*[)\]]\s*$|(?:^|[(\[/,_\s])\s*(?:mV|VDC|mA|kW|Wh|kWh|lx|ppm|ppb"
+    r"|[hkM]?Pa|mbar|psi|k?Hz|rpm|kg|ml|dBm?|k?ohms?|Ω|[mµu]S|m/s|km/h)\s*[)\]]?\s*$"
+)
+# Never a reading of food, not even in °C.
+_NEVER_FOOD = re.compile(r"\bset ?-?points?\b|\bdew|\balarm|\blimit\b|\btarget\b", re.IGNORECASE)
+# A probe called by a letter: “Probe C” names no unit unless it stands in brackets.
+_CALLED = re.compile(
+    r"\s*(?:probe|sensor|channel|ch|input|port|kanal|sonde|tc|thermocouple|batch|pot|vat)\s*"
+    r"[\s_#-]\s*[A-Za-z]\s*",
     re.IGNORECASE,
 )
 _COUNTED = re.compile(r"^(?:no|nr|n|id|#|idx)\.?$|index|sample|record|line|count", re.IGNORECASE)
@@ -41,15 +59,26 @@ _TIME_UNIT = re.compile(
 _PLACES = (
     (
         ProbePlace.CORE,
-        re.compile(r"core|cent(?:er|re)|middle|inner|inside|\bkern|c(?:oe|œ)ur", re.IGNORECASE),
+        re.compile(r"core|\bkern|c(?:oe|œ)ur", re.IGNORECASE),
+    ),
+    (
+        ProbePlace.FRIDGE,
+        re.compile(
+            r"fridge|refrig|chamber|cabinet|chiller|cooler|freezer|walk.?in|cold ?room|"
+            r"k(?:ü|ue)hl|frigo|nevera",
+            re.IGNORECASE,
+        ),
+    ),
+    (
+        ProbePlace.CORE,
+        re.compile(r"cent(?:er|re)|middle|inner|inside", re.IGNORECASE),
     ),
     (ProbePlace.SURFACE, re.compile(r"surface|skin", re.IGNORECASE)),
     (ProbePlace.BOTTOM, re.compile(r"bottom|base", re.IGNORECASE)),
     (ProbePlace.TOP, re.compile(r"\btop\b|upper", re.IGNORECASE)),
-    (ProbePlace.AIR, re.compile(r"\bair\b|ambient|room|oven|\bluft", re.IGNORECASE)),
     (
-        ProbePlace.FRIDGE,
-        re.compile(r"fridge|chamber|cabinet|chiller|cooler|freezer", re.IGNORECASE),
+        ProbePlace.AIR,
+        re.compile(r"\bair\b|ambient|(?<!mush)room|\boven|\bluft|\braum", re.IGNORECASE),
     ),
     (ProbePlace.BATH, re.compile(r"\bbath\b|jacket", re.IGNORECASE)),
 )
@@ -85,7 +114,13 @@ def cell_is_data(cell: str) -> bool:
 
 def unit_named(header: str) -> TemperatureUnit | None:
     """Return the unit of temperature that the head of a column names."""
-    found = _UNIT.search(header)
+    found = None if _CALLED.fullmatch(header) else _UNIT.search(header)
+    return unit_of_letter(next(part for part in found.groups() if part)) if found else None
+
+
+def unit_told(line: str) -> TemperatureUnit | None:
+    """Return the unit that a line above the samples tells: with its sign, its word, or as such."""
+    found = _TOLD.search(line)
     return unit_of_letter(next(part for part in found.groups() if part)) if found else None
 
 
@@ -143,6 +178,16 @@ def _too_large(cells: Sequence[str]) -> bool:
     return min(_values(cells), default=0.0) > _NO_TEMPERATURE
 
 
+def is_counted_down(headers: Sequence[str], columns: Sequence[Sequence[str]]) -> bool:
+    """True where a column of sample numbers falls all the way: the newest sample stands first."""
+    for head, cells in zip(headers, columns, strict=True):
+        values = _values(cells) if _COUNTED.search(head) else []
+        falls = [late < early for early, late in itertools.pairwise(values)]
+        if len(falls) > 1 and sum(falls) > 0.9 * len(falls):
+            return True
+    return False
+
+
 def _mostly(cells: Sequence[str], pattern: re.Pattern[str]) -> bool:
     filled = [cell for cell in cells if cell.strip()]
     return bool(filled) and sum(bool(pattern.fullmatch(c)) for c in filled) > len(filled) / 2
@@ -173,7 +218,7 @@ def probes_guess(
     for number, (head, cells) in enumerate(zip(headers, columns, strict=True), start=1):
         if number in times or not _is_probe(head, cells):
             continue
-        is_lettered = _is_lettered(head, headers)
+        is_lettered = _CALLED.fullmatch(head) is not None or _is_lettered(head, headers)
         found.append(
             ProbeColumn(
                 column=number,
@@ -196,6 +241,8 @@ def _is_lettered(head: str, headers: Sequence[str]) -> bool:
 
 
 def _is_probe(head: str, cells: Sequence[str]) -> bool:
+    if _NEVER_FOOD.search(head) or _OTHER_UNIT.search(head):
+        return False
     if _NOT_A_PROBE.search(head) and not (unit_named(head) and "%" not in head):
         return False
     if _IS_TIME.search(head) and unit_named(head) is None:

@@ -12,3 +12,5 @@ class ReadingNote:
     action: str = ""
     field: str = ""
     is_doubt: bool = False
+    # The columns that it is about, from 1, where it is about some only.
+    columns: tuple[int, ...] = ()

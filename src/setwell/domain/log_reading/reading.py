@@ -4,7 +4,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from setwell.domain.log_reading.columns import Times, probes_guess, times_guess, unit_named
+from setwell.domain.log_reading.columns import (
+    Times,
+    is_counted_down,
+    probes_guess,
+    times_guess,
+    unit_told,
+)
 from setwell.domain.log_reading.encoding import Decoded, log_decode
 from setwell.domain.log_reading.head import HEAD_LINES, TAIL_LINES, Head, delimiter_guess, head_read
 from setwell.domain.log_reading.notes import ReadingNote
@@ -53,6 +59,8 @@ def log_read(data: bytes | str, reading: LogReading | None = None) -> LogTable:
     default = _unit_of_file(lines[: head.lines], filled)
     celsius, probes, said = celsius_read(columns, filled, default)
     seconds, started = seconds_read(columns, filled, count)
+    if filled.time_form is TimeForm.SAMPLES and is_counted_down(head.names, columns):
+        seconds = seconds[::-1].copy()
     needs_interval = filled.time_form is TimeForm.SAMPLES and filled.interval_s is None
     return LogTable(
         seconds,
@@ -204,8 +212,7 @@ def _unit_of_file(above: Sequence[str], reading: LogReading) -> TemperatureUnit 
     """Return the one unit that the head names; two of them decide nothing."""
     named = {probe.unit for probe in reading.probes or () if probe.unit is not None}
     if not named:
-        lines = (unit_named(line) for line in above if "°" in line or "eg" in line or "nit" in line)
-        named = {unit for unit in lines if unit is not None}
+        named = {unit for line in above if (unit := unit_told(line)) is not None}
     return named.pop() if len(named) == 1 else None
 
 

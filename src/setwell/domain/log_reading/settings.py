@@ -84,6 +84,15 @@ class TemperatureUnit(StrEnum):
     KELVIN = "K"
 
 
+class LogDoubt(StrEnum):
+    """A guess that verdicts hang on and that nobody has confirmed; named as its note is."""
+
+    UNIT = "unit"
+    TIME_UNIT = "time_unit"
+    CLOCK_PARTS = "clock_parts"
+    DATE_ORDER = "date_order"
+
+
 class ProbePlace(StrEnum):
     """Where a probe sits."""
 

@@ -16,6 +16,7 @@ from setwell.domain.log_reading.numbers import (
 )
 from setwell.domain.log_reading.settings import (
     DecimalMark,
+    LogDoubt,
     LogReading,
     ProbeColumn,
     TemperatureUnit,
@@ -25,8 +26,10 @@ from setwell.domain.log_reading.settings import (
 Array = NDArray[np.float64]
 Columns = Sequence[Sequence[str]]
 
-# Water boils at 100 °C: what reads higher on average is in °F (our judgment).
+# Water boils at 100 °C: what reads higher on average is in °F (our judgment), and what never
+# gets below the freezer in K, up to a pot on the boil in K.
 _ABOVE_IS_FAHRENHEIT = 105.0
+_KELVIN = (240.0, 400.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,6 +48,17 @@ class LogTable:
     notes: tuple[ReadingNote, ...]
     names: tuple[str, ...]
     needs_interval: bool = False
+
+    @property
+    def doubts(self) -> tuple[LogDoubt, ...]:
+        """The guesses that verdicts hang on: a person has to confirm them."""
+        codes = {note.code for note in self.notes if note.is_doubt}
+        return tuple(doubt for doubt in LogDoubt if doubt.value in codes)
+
+    @property
+    def guessed_units(self) -> tuple[int, ...]:
+        """The columns of probes whose unit neither the file nor a person has told."""
+        return tuple(column for note in self.notes for column in note.columns)
 
     @property
     def probes(self) -> tuple[ProbeColumn, ...]:
@@ -122,10 +136,11 @@ def _unit(
     unit = probe.unit or next(iter(told), None) or default
     if unit is not None:
         return unit, notes
-    reason = " because of the high values" if guess is TemperatureUnit.FAHRENHEIT else ""
+    reason = "" if guess is TemperatureUnit.CELSIUS else " because of the high values"
     text = f"“{probe.name}” does not say °C or °F; it was read as {guess.value}{reason}."
     action = "Change the unit if that is wrong."
-    notes.append(ReadingNote("unit", text, action, "probes", is_doubt=True))
+    columns = (probe.column,)
+    notes.append(ReadingNote("unit", text, action, "probes", is_doubt=True, columns=columns))
     return guess, notes
 
 
@@ -133,7 +148,12 @@ def _unit_guess(untold: list[NumberColumn]) -> TemperatureUnit:
     """Return the unit of all columns that do not say: a logger writes all of them in one."""
     for column in untold:
         known = column.values[np.isfinite(column.values)]
-        if len(known) and float(np.percentile(known, 90)) > _ABOVE_IS_FAHRENHEIT:
+        if not len(known):
+            continue
+        least, most = (float(one) for one in np.percentile(known, (10, 90)))
+        if _KELVIN[0] < least and most < _KELVIN[1]:
+            return TemperatureUnit.KELVIN
+        if most > _ABOVE_IS_FAHRENHEIT:
             return TemperatureUnit.FAHRENHEIT
     return TemperatureUnit.CELSIUS
 
@@ -165,4 +185,8 @@ def _joined(notes: list[ReadingNote]) -> tuple[ReadingNote, ...]:
     names = [note.text.split("”")[0].lstrip("“") for note in units]
     guess = units[0].text.rsplit("read as ", 1)[1].rstrip(".")
     text = f"{', '.join(names)} do not say °C or °F; they were read as {guess}."
-    return (replace(units[0], text=text), *(note for note in notes if note.code != "unit"))
+    columns = tuple(column for note in units for column in note.columns)
+    return (
+        replace(units[0], text=text, columns=columns),
+        *(note for note in notes if note.code != "unit"),
+    )

@@ -56,13 +56,14 @@ def _dated(cells: Sequence[str], decimal: DecimalMark) -> FormGuess:
     ):
         first, other = other, first
     told = "" if len(days) > 1 else " Within one day the minutes are the same either way."
+    is_open = len(days) > 1 and not _runs_on(cells, first, decimal)
     note = ReadingNote(
         "date_order",
         f"The date “{found[0][0].strip()}” could be {first.value} or {other.value}; it was read "
         f"as {first.value}.{told}",
         "Change the form of the time if that is wrong.",
         field="time_form",
-        is_doubt=len(days) > 1,
+        is_doubt=is_open,
     )
     return FormGuess(first, note)
 
@@ -77,24 +78,35 @@ def _largest_step(cells: Sequence[str], form: TimeForm, decimal: DecimalMark) ->
     return float(steps.max()) if len(steps) else float("inf")
 
 
+def _runs_on(cells: Sequence[str], form: TimeForm, decimal: DecimalMark) -> bool:
+    """True where the days follow on each other without a break: then that order is right."""
+    seconds = moments_read(cells, form, decimal)
+    steps = np.diff(seconds[np.isfinite(seconds)])
+    return bool(len(steps) > 1 and (steps >= 0).all() and steps.max() <= 5.0 * np.median(steps))
+
+
 def _clock(sample: Sequence[str], head: str) -> FormGuess:
     parts = [cell.strip().split(":") for cell in sample if ":" in cell]
     if any(len(one) > 2 for one in parts) or any("m" in one[-1].lower() for one in parts):
         return FormGuess(TimeForm.CLOCK)
     bare = head.lower()
-    if "mm:ss" in bare or max(int(one[0]) for one in parts) > 23:
+    if "mm:ss" in bare:
         return FormGuess(TimeForm.MINUTES_CLOCK)
     if "hh:mm" in bare or "h:mm" in bare:
         return FormGuess(TimeForm.CLOCK)
+    # More than a day of hours is rare, and a clock never shows it.
+    is_long = max((int(one[0]) for one in parts if one[0].isdecimal()), default=0) > 23
+    form = TimeForm.MINUTES_CLOCK if is_long else TimeForm.CLOCK
+    read_as = "minutes and seconds" if is_long else "hours and minutes"
     note = ReadingNote(
         "clock_parts",
         f"The time “{sample[0].strip()}” could be hours and minutes or minutes and seconds; it "
-        "was read as hours and minutes.",
+        f"was read as {read_as}.",
         "Change the form of the time if that is wrong: all durations depend on it.",
         field="time_form",
         is_doubt=True,
     )
-    return FormGuess(TimeForm.CLOCK, note)
+    return FormGuess(form, note)
 
 
 def _numbers(cells: Sequence[str], head: str, decimal: DecimalMark) -> FormGuess:

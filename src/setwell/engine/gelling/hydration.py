@@ -50,7 +50,7 @@ class Hydration(NamedTuple):
 
     `dispersed` is the share that does not clump, `fraction` the dissolved share of the batch.
     `zones` (3, n) is the middle value at bottom, core and top of the pot, `coldest` (n,) that of
-    the zone that dissolves least.
+    the zone that dissolves least, `coldest_range` the same with its range.
     """
 
     dispersed: Spans
@@ -58,6 +58,7 @@ class Hydration(NamedTuple):
     zones: Array
     coldest: Array
     evidence: Evidence
+    coldest_range: Spans
 
 
 class _Pot(NamedTuple):
@@ -98,6 +99,7 @@ def hydration(agent: AgentInput) -> Hydration:
     share = parameter(agent.key, "clumped_share", wetting)
     zones = _zone_shares(agent, wetting)
     value, low, high = np.add.reduce(zones, axis=1) / len(ZONES)
+    least, worst, best = np.minimum.reduce(zones, axis=1)
     middle, low, high = zones[0], np.minimum(low, value), np.maximum(high, value)
     is_open = ~np.isfinite(np.broadcast_to(agent.path.peak_c, count)) & (agent.pot is None)
     if rates.needs_heat and is_open.any():
@@ -109,6 +111,7 @@ def hydration(agent: AgentInput) -> Hydration:
         zones=middle,
         coldest=np.minimum.reduce(middle),
         evidence=(*rates.evidence, *evidence_of(share)),
+        coldest_range=Spans(least, np.minimum(worst, least), np.maximum(best, least)),
     )
 
 

@@ -42,12 +42,15 @@ _STANDING = frozenset({MoldShape.TRAY, MoldShape.CUP, MoldShape.JAR})
 class Faces:
     """Coefficients of the faces of a mold in one place.
 
-    `tables` hold, per face, the coefficient at `_DIFFERENCES` with its range [W/m2K];
-    `steam_share` is the largest share of the top's heat that leaves as steam.
+    `tables` hold, per face, the coefficient at `_DIFFERENCES` with the range that the air gives
+    it [W/m2K]; `own` the factors by which a face may be off besides: the base for its shelf, an
+    open top for its steam. `steam_share` is the largest share of the top's heat that leaves as
+    steam.
     """
 
     cooler: Cooler
     tables: dict[str, Spans]
+    own: dict[str, Spans]
     dry_top: Spans | None
     is_steady: bool
     steam_share: float
@@ -55,17 +58,23 @@ class Faces:
     evidence: Evidence
     flags: tuple[str, ...]
 
-    def passed(self, face: str, difference: float, pull: float = 0.0) -> float:
-        """Return what a face passes at a difference to the air, `pull` from -1 low to 1 high."""
+    def passed(self, face: str, difference: float, pull: float = 0.0, own: float = 0.0) -> float:
+        """Return what a face passes at a difference to the air, from -1 low to 1 high.
+
+        `pull` is that of the air, `own` that of what is peculiar to this face.
+        """
         # Warming up, an open top takes in no steam.
         is_dry = face == "top" and difference < 0.0 and self.dry_top is not None
         table = self.dry_top if is_dry and self.dry_top is not None else self.tables[face]
         at = abs(difference)
         value = float(np.interp(at, _DIFFERENCES, table.value))
-        if pull == 0.0:
-            return value
-        bound = float(np.interp(at, _DIFFERENCES, table.low if pull < 0 else table.high))
-        return float(value * (max(bound, 1e-3) / max(value, 1e-3)) ** abs(pull))
+        if pull != 0.0:
+            bound = float(np.interp(at, _DIFFERENCES, table.low if pull < 0 else table.high))
+            value = value * (max(bound, 1e-3) / max(value, 1e-3)) ** abs(pull)
+        if own != 0.0 and face in self.own and not is_dry:
+            factor = self.own[face].low if own < 0 else self.own[face].high
+            value = value * float(np.interp(at, _DIFFERENCES, factor)) ** abs(own)
+        return float(value)
 
     def usual(self, difference: float) -> dict[str, float]:
         """Return the coefficients of all faces at one difference."""
@@ -84,16 +93,20 @@ def faces_of(mold: MoldGeometry, wall: Wall | None, cooler: Cooler) -> Faces:
     if is_bath and "top" in tables and mold.shape is not MoldShape.BLOCK:
         tables["top"] = Spans(*(np.full(len(_DIFFERENCES), part) for part in (1e-3, 1e-3, 10.0)))
         flags.append("the top, above the water, is taken to lose nothing")
+    own: dict[str, Spans] = {}
     if "base" in tables and mold.shape in _STANDING and not is_bath and not is_measured:
-        tables["base"] = _times(tables["base"], _SHELF)
+        shelf = float(_SHELF.value)
+        tables["base"] = Spans(*(part * shelf for part in tables["base"]))
+        own["base"] = Spans(*(np.full(len(_DIFFERENCES), part / shelf) for part in _SHELF))
     steam, dry = 0.0, tables.get("top")
     parts = [one.evidence for one in found.values()]
     if mold.is_open and not is_bath and not is_measured:
-        steam, tables["top"] = _with_steam(tables["top"], cooler.air_c)
+        steam, tables["top"], own["top"] = _with_steam(tables["top"], cooler.air_c)
         parts.append((surface_rows()["evaporation_spread"].citation,))
     return Faces(
         cooler=cooler,
         tables=tables,
+        own=own,
         dry_top=dry,
         is_steady=is_measured,
         steam_share=steam,
@@ -119,16 +132,14 @@ def _transfer(
     return surface_of(cooler, surface_c=surface_c, size_m=size, emissivity=shown, face=face)
 
 
-def _times(table: Spans, factor: Spans) -> Spans:
-    return Spans(*(part * by for part, by in zip(table, factor, strict=True)))
-
-
-def _with_steam(table: Spans, air_c: float) -> tuple[float, Spans]:
-    """Return the share of steam where it is largest, and the top with what the steam takes."""
+def _with_steam(table: Spans, air_c: float) -> tuple[float, Spans, Spans]:
+    """Return the share of steam where it is largest, the top with it, and how far it is off."""
     surface = np.minimum(air_c + _DIFFERENCES, 99.0)
     lost = evaporation_still_air(
         surface, air_c=air_c, humidity=_HUMIDITY, water_activity=_WATER_ACTIVITY
     )
     taken = lost * latent_heat(surface) / _DIFFERENCES
-    whole = Spans(*(dry + by * taken for dry, by in zip(table, _OPEN_TOP, strict=True)))
-    return float(np.max(_OPEN_TOP.value * taken / whole.value)), whole
+    usual = float(_OPEN_TOP.value) * taken
+    whole = Spans(*(dry + usual for dry in table))
+    own = Spans(*((table.value + by * taken) / whole.value for by in _OPEN_TOP))
+    return float(np.max(usual / whole.value)), whole, own

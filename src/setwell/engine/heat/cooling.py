@@ -1,5 +1,6 @@
 """Molds on their way down: core and skin over time, and the moments a kitchen waits for."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -8,7 +9,14 @@ from numpy.typing import NDArray
 from setwell.domain.process_plan import CoolPlan
 from setwell.engine.assessment import Figure
 from setwell.engine.heat.cooling_advice import cooling_advice
-from setwell.engine.heat.cooling_cases import quick_case, slow_case
+from setwell.engine.heat.cooling_cases import (
+    LEFT,
+    Case,
+    coefficient_ratios,
+    left_at_end,
+    quick_case,
+    slow_case,
+)
 from setwell.engine.heat.cooling_load import cooling_load
 from setwell.engine.heat.cooling_moments import Cooling, cooling_moments
 from setwell.engine.heat.cooling_setup import CoolingSetup, cooling_setup
@@ -62,9 +70,11 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
 
 
 def cooling_courses(setup: CoolingSetup) -> tuple[Course, Course]:
-    """Return core and skin with their ranges: the middle case, and a slow and a quick one."""
+    """Return core and skin with their ranges: the middle case, and slow and quick ones."""
     seconds = setup.seconds()
-    cases = _cases(setup, seconds)
+    at, end = setup.situation, left_at_end(setup.situation)
+    late = (_ending(setup, seconds, case) for case in (slow_case(at, end), quick_case(at, end)))
+    cases = (*_cases(setup, seconds), *(late if end < LEFT else ()))
     return (
         _course(setup, CORE, seconds, [_unfrozen(setup, one.core) for one in cases]),
         _course(setup, SKIN, seconds, [_unfrozen(setup, one.surface) for one in cases]),
@@ -87,12 +97,16 @@ def frozen_courses(bench: Bench, setup: CoolingSetup, row: int = 0) -> tuple[Cou
 
 def _cases(setup: CoolingSetup, seconds: Array) -> tuple[Marched, Marched, Marched]:
     """Return the middle, the slow and the quick case at the same times."""
-    slow, quick = slow_case(setup.situation), quick_case(setup.situation)
+    at = setup.situation
     return (
         setup.march(seconds),
-        setup.march(seconds, slow, body=setup.body(slow, COARSE)),
-        setup.march(seconds, quick, body=setup.body(quick, COARSE)),
+        _ending(setup, seconds, slow_case(at)),
+        _ending(setup, seconds, quick_case(at)),
     )
+
+
+def _ending(setup: CoolingSetup, seconds: Array, case: Case) -> Marched:
+    return setup.march(seconds, case, body=setup.body(case, COARSE))
 
 
 def _slow_quick(setup: CoolingSetup) -> tuple[float, float]:
@@ -167,9 +181,11 @@ def _coefficient(setup: CoolingSetup) -> Estimate:
     areas = face_areas(setup.mold)
     whole = sum(areas.values())
     difference = 0.3 * setup.situation.fall
-    value, low, high = (
-        sum(a * setup.cold.passed(n, difference, pull) for n, a in areas.items()) / whole
-        for pull in (0.0, -1.0, 1.0)
+    value = sum(a * setup.cold.passed(n, difference) for n, a in areas.items()) / whole
+    # Air, shelf and steam do not go wrong together.
+    low, high = (
+        value * math.exp(sign * math.hypot(*coefficient_ratios(setup.situation, is_slow=sign < 0)))
+        for sign in (-1.0, 1.0)
     )
     flags = setup.cold.flags
     return Estimate(value, "W/m2K", low, high, setup.cold.model, setup.cold.evidence, flags)

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.passing_times import passing_minutes
+from setwell.engine.heat.pouring import reheats
 from setwell.engine.heat.results import Moment
 from setwell.engine.heat.setting_levels import (
     SettingLevel,
@@ -52,7 +53,8 @@ def cooling_moments(bench: Bench, cooling: Cooling, row: int = 0) -> tuple[Momen
     if cooling.is_frozen:
         found.append(_freezes(cooling))
     if cooling.serving_c is not None:
-        found.append(_serves(cooling, cooling.serving_c))
+        is_warm = cooling.serving_c > WARM_C and reheats(bench.steps)
+        found.append((_serves_warm if is_warm else _serves)(cooling, cooling.serving_c))
     return tuple(found)
 
 
@@ -136,6 +138,12 @@ def _freezes(cooling: Cooling) -> Moment:
     minutes = passing_minutes(cooling.core, Span(FROZEN_C, FROZEN_C, FROZEN_C))
     text = _down(minutes, FROZEN_C, cooling) + " Most of its water is ice then."
     return Moment("frozen", "Frozen through", _estimate(minutes, cooling), text)
+
+
+def _serves_warm(_cooling: Cooling, level: float) -> Moment:
+    at = temperature_print(level)
+    text = "By the steps it is warmed again before it is served: no time of cooling."
+    return Moment("serve", f"Served at {at}", None, text)
 
 
 def _serves(cooling: Cooling, level: float) -> Moment:

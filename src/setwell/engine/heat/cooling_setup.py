@@ -23,7 +23,7 @@ from setwell.engine.heat.mold_body import (
     time_constant,
 )
 from setwell.engine.heat.mold_form import MoldGeometry, mold_geometry
-from setwell.engine.heat.pour_temperature import PourTemperature, pour_temperature
+from setwell.engine.heat.pour_temperature import PourTemperature, pour_of
 from setwell.engine.heat.results import Foodstuff
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
@@ -132,7 +132,7 @@ class CoolingSetup:
             start_c=self.start_c + case.pour_k,
             air=self._surroundings(case),
             passing=lambda face, surface, air, begin: self._place(begin).passed(
-                face, surface - air, case.pull
+                face, surface - air, case.pull, case.own(face)
             ),
             seconds=seconds,
             is_steady=all(one.is_steady for one in self.places),
@@ -155,7 +155,7 @@ def cooling_setup(
     bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 0
 ) -> CoolingSetup:
     """Return what is computed for a plan; `air` counts from when the molds go in."""
-    pour = pour_temperature(bench.steps, plan.pour_c)
+    pour = pour_of(bench, plan.pour_c, row)
     _check(plan, pour)
     around = plan.cooler.air_c
     stuff = foodstuff_of(bench, at_c=_property_c(pour.celsius, around), row=row)

@@ -7,7 +7,13 @@ from numpy.typing import NDArray
 
 from setwell.domain.equipment import Hob
 from setwell.domain.process_plan import PotPlan
-from setwell.engine.heat.coefficient_fit import EFFICIENCY, FitResult, fit_coefficient, thinned
+from setwell.engine.heat.coefficient_fit import (
+    EFFICIENCY,
+    FEWEST_POINTS,
+    FitResult,
+    fit_coefficient,
+    thinned,
+)
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.equipment import hob_efficiency
 from setwell.engine.heat.pot import bottom_curve
@@ -89,6 +95,13 @@ def _heating_part(course: Course) -> tuple[Course, float]:
     first = int(np.flatnonzero(cold)[-1]) if np.any(cold) else 0
     end = int(np.argmax(log.celsius >= log.celsius[peak] - FULL_K)) + 1
     start = float(np.median(log.celsius[: first + 1]))
+    if end - first < FEWEST_POINTS:
+        raise InputError(
+            f"Only {max(end - first, 0)} readings lie between the cold pot and the hottest; at "
+            f"least {FEWEST_POINTS} are needed.",
+            field="log",
+            hint="Start the log with the cold pot, heat at full power, and read more often.",
+        )
     part = replace(
         log,
         seconds=log.seconds[first:end] - log.seconds[first],

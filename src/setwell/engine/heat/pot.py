@@ -76,7 +76,7 @@ def bottom_curve(
 
 def _result(bench: Bench, task: PotTask, track: PotTrack, row: int) -> PotResult:
     places = courses(task, track)
-    agents = agent_heatings(bench, task, track)
+    agents = agent_heatings(bench, task, track, row)
     regime = regime_of(task, track)
     return PotResult(
         courses=places,
@@ -87,5 +87,5 @@ def _result(bench: Bench, task: PotTask, track: PotTrack, row: int) -> PotResult
         evaporated_g=evaporated(task, track),
         regime=regime,
         regime_text=REGIMES[regime],
-        advice=pot_advice(bench, task, track, agents, regime, row),
+        advice=pot_advice(task, track, agents, regime),
     )

@@ -31,9 +31,8 @@ _SPIRITED = 5.0
 
 
 def pot_advice(
-    bench: Bench, task: PotTask, track: PotTrack, agents: tuple[AgentHeating, ...], regime: str,
-    row: int,
-) -> tuple[Advice, ...]:  # fmt: skip
+    task: PotTask, track: PotTrack, agents: tuple[AgentHeating, ...], regime: str
+) -> tuple[Advice, ...]:
     """Return everything to say, what stops the pot first."""
     found: list[Advice] = []
     for part in (
@@ -41,10 +40,10 @@ def pot_advice(
         _too_weak(task, track),
         _above_boiling(task),
         _uneven(track, agents, regime),
-        _catches(bench, task, track),
-        _loses(bench, task, track, row),
+        _catches(task, track),
+        _loses(task, track),
         _steam(task, track),
-        _spirits(bench, row),
+        _spirits(task.bench, task.row),
     ):
         found += part
     return tuple(sorted(found, key=lambda one: not one.is_stop))
@@ -116,10 +115,10 @@ def _uneven(track: PotTrack, agents: tuple[AgentHeating, ...], regime: str) -> I
         )
 
 
-def _catches(bench: Bench, task: PotTask, track: PotTrack) -> Iterator[Advice]:
+def _catches(task: PotTask, track: PotTrack) -> Iterator[Advice]:
     hottest = float(track.base[track.seconds <= track.last[0] + 1.0, 0].max())
     above = hottest - task.target_c
-    if above <= _CATCHES_K or not _may_catch(bench):
+    if above <= _CATCHES_K or not _may_catch(task.bench):
         return
     yield Advice(
         "scorch",
@@ -132,6 +131,7 @@ def _catches(bench: Bench, task: PotTask, track: PotTrack) -> Iterator[Advice]:
 
 def _gentler(task: PotTask, track: PotTrack) -> str:
     """Return what to do: the power that keeps the base within ten degrees, if that is practical."""
+    # Bubbles cap how hot the base gets in the end; what power does to it shows on the way up.
     base = track.base[:, 0] - track.zones[1][:, 0]
     heating = track.seconds <= max(float(track.reads[0]), float(track.seconds[1]))
     widest = float(np.maximum(base[heating].max(), _CATCHES_K))
@@ -148,22 +148,24 @@ def _may_catch(bench: Bench) -> bool:
     return milk or any(key.startswith("starch") for key in bench.agents)
 
 
-def _loses(bench: Bench, task: PotTask, track: PotTrack, row: int) -> Iterator[Advice]:
-    lost = track.at_end(track.vapor_kg)[0] / task.mass_kg
-    told = bench.formula.evaporation_pct / 100.0
+def _loses(task: PotTask, track: PotTrack) -> Iterator[Advice]:
+    vapor = track.at_end(track.vapor_kg)[0]
+    lost = vapor / task.mass_kg
     if lost > _MUCH_LOST:
-        water = float(bench.state.composition.share("water_g")[row])
+        water = float(task.bench.state.composition.share("water_g")[task.row])
         yield Advice(
             "boils_dry" if lost > _DRY * water else "much_steam",
-            f"About {100.0 * lost:.0f} % of the batch leaves as steam.",
+            f"About {100.0 * lost:.0f} % of what is in the pot leaves as steam.",
             "Put a lid on, hold shorter, or weigh the pot and top it up with water.",
             is_stop=lost > _DRY * water,
         )
+    told = task.bench.formula.evaporation_pct / 100.0
+    lost = vapor / task.whole_kg
     if abs(lost - told) > _OFF:
         yield Advice(
             "evaporation",
             f"The formula counts on {100.0 * told:.1f} % leaving as steam; this pot loses about "
-            f"{100.0 * lost:.1f} %.",
+            f"{100.0 * lost:.1f} % of the batch until it is done.",
             f"Set the evaporation of the formula to {100.0 * lost:.1f} %, or weigh the pot at the "
             "end and top it up.",
         )

@@ -41,6 +41,8 @@ JOINT = slice(5, 9)
 
 # The tip of a thermometer held to the bottom stands this far above it [m] (our judgment).
 _PROBE_M, _PROBE_EACH_WAY = 0.005, 0.003
+# Nobody holds it closer where a spoon scrapes the base.
+_SCRAPED_PROBE_M = _PROBE_M
 _AWAY_M = 1.0
 # The hob is throttled within half of this of the target [K].
 _BAND_K = 0.6
@@ -115,12 +117,15 @@ def _heat(task: PotTask, how: list[PotStirring], mixing: Array, pace: Array) -> 
     low, high = share.low or share.value, share.high or share.value
     power = task.plan.hob.power_w * _spread((share.value, low, high), pace)
     one = np.ones(len(how))
+    probe = _PROBE_M + _PROBE_EACH_WAY * mixing
+    is_scraped = np.array([way in _SCRAPED_S for way in how])
+    probe = np.where(is_scraped, np.maximum(probe, _SCRAPED_PROBE_M), probe)
     return PotHeat(
         power=power,
         target_c=task.target_c * one,
         band=_BAND_K * one,
         # A boil is told by the bubbles of the whole, not by the face of the base.
-        probe=_AWAY_M * one if task.is_boil else _PROBE_M + _PROBE_EACH_WAY * mixing,
+        probe=_AWAY_M * one if task.is_boil else probe,
         is_direct=np.array([way in _DIRECT for way in how]),
         is_steam=np.array([way is PotStirring.STEAM for way in how]),
     )

@@ -7,7 +7,7 @@ from setwell.engine.assessment import Figure
 from setwell.engine.heat.pot_setup import PotTask
 from setwell.engine.heat.pot_track import MODEL, PotTrack, track_evidence
 from setwell.provenance import Estimate
-from setwell.units import temperature_change_print
+from setwell.units import mass_print, temperature_change_print
 
 DIFFERENCE_FLAG = "differences between the zones are good to about ±40 %"
 THICK_FLAG = "thicker than the flow curve was drawn for"
@@ -45,7 +45,7 @@ def pot_figures(task: PotTask, track: PotTrack) -> tuple[Figure, ...]:
     """Return the figures to show."""
     flags = (SCALED_FLAG,) if task.is_scaled else ()
     figures = [
-        _plain("mass", "In the pot", 1000.0 * task.mass_kg, "g", flags),
+        _plain("mass", "In the pot", 1000.0 * task.mass_kg, "g", flags, _later(task)),
         _plain("depth", "Stands deep", 1000.0 * task.depth, "mm"),
         Figure("power", "Reaches the food", _power(task)),
         Figure("thickness", "Thickness at work in the hot pot", _thickness(task),
@@ -68,7 +68,7 @@ def evaporated(task: PotTask, track: PotTrack) -> Estimate:
 
 
 def _lost_pct(task: PotTask, track: PotTrack) -> Estimate:
-    return _over_cases(100.0 * track.at_end(track.vapor_kg) / task.mass_kg, "%", task, track)
+    return _over_cases(100.0 * track.at_end(track.vapor_kg) / task.whole_kg, "%", task, track)
 
 
 def _condensate(task: PotTask, track: PotTrack) -> Estimate:
@@ -114,7 +114,16 @@ def _thickness(task: PotTask) -> Estimate:
     return Estimate(middle, "Pa·s", thin, thick, MODEL, task.food.evidence, flags)
 
 
-def _plain(key: str, label: str, value: float, unit: str, flags: tuple[str, ...] = ()) -> Figure:
-    return Figure(
-        key, label, Estimate(value, unit, value, value, "weighed and measured", (), flags)
-    )
+def _later(task: PotTask) -> str:
+    """Say what is not in the pot while it is heated."""
+    left_out = 1000.0 * (task.whole_kg - task.mass_kg)
+    if left_out < 0.001 * task.whole_kg * 1000.0:
+        return ""
+    return f"{mass_print(left_out)} go in after the heat, by the steps, and are not counted here."
+
+
+def _plain(
+    key: str, label: str, value: float, unit: str, flags: tuple[str, ...] = (), note: str = ""
+) -> Figure:
+    estimate = Estimate(value, unit, value, value, "weighed and measured", (), flags)
+    return Figure(key, label, estimate, note)

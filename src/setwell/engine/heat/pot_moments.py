@@ -1,13 +1,16 @@
 """When a pot is where it should be: at the thermometer, and in its coldest part."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.process_plan import PotStirring
 from setwell.engine.gelling.parameters import Parameter, parameter
 from setwell.engine.heat.pot_cases import JOINT
+from setwell.engine.heat.pot_dissolved import Dissolved, dissolved
 from setwell.engine.heat.pot_setup import PotTask
-from setwell.engine.heat.pot_track import MODEL, PLACES, PotTrack, track_evidence
+from setwell.engine.heat.pot_track import MODEL, PLACES, PotTrack, handed_on, track_evidence
 from setwell.engine.heat.results import AgentHeating, Moment
 from setwell.engine.rules.bench import Bench
 from setwell.engine.rules.dispersion import needed_c
@@ -23,6 +26,7 @@ Mask = NDArray[np.bool_]
 # A thermometer and a table temperature are good for this much [K].
 _CLOSE_K = 1.0
 _NEVER = np.inf
+_STRICT = (Verdict.NO, Verdict.CANNOT_TELL, Verdict.YES)
 # Where nothing is left to stir better.
 _MOVING = frozenset({PotStirring.CONSTANT, PotStirring.BLENDER, PotStirring.CIRCULATOR})
 
@@ -30,7 +34,7 @@ _MOVING = frozenset({PotStirring.CONSTANT, PotStirring.BLENDER, PotStirring.CIRC
 def pot_moments(task: PotTask, track: PotTrack) -> tuple[Moment, ...]:
     """Return when the thermometer and when the coldest part is hot, and when the hold ends."""
     evidence = track_evidence(task, track)
-    target = temperature_print(task.target_c)
+    target = temperature_print(round(task.target_c) if task.is_boil else task.target_c)
     hot = _first(track.coldest >= task.target_c - _CLOSE_K, track.seconds)
     found = [
         _moment("reads", f"The thermometer reads {target}", track.reads, evidence),
@@ -44,13 +48,32 @@ def pot_moments(task: PotTask, track: PotTrack) -> tuple[Moment, ...]:
     return tuple(found)
 
 
-def agent_heatings(bench: Bench, task: PotTask, track: PotTrack) -> tuple[AgentHeating, ...]:
+def agent_heatings(
+    bench: Bench, task: PotTask, track: PotTrack, row: int = 0
+) -> tuple[AgentHeating, ...]:
     """Return whether the coldest part gets each agent that needs heat hot for long enough."""
+    course = handed_on(task, track)
     return tuple(
-        _heating(bench, key, task, track)
+        _with_share(_heating(bench, key, task, track), dissolved(bench, key, course, row))
         for key in bench.agents
         if not agent_rows()[key].is_cold_soluble
     )
+
+
+def _with_share(told: AgentHeating, found: Dissolved) -> AgentHeating:
+    """Return the answer with the share that dissolves; the stricter of the two verdicts counts."""
+    coldest, batch = found.coldest, found.batch
+    text = (
+        f"{told.text} By its own pace about {_percent(coldest.value)} % dissolves in the coldest "
+        f"part ({_percent(coldest.low)} to {_percent(coldest.high)} %), and "
+        f"{_percent(batch.value)} % of all."
+    )
+    answer = min(told.hydrates, found.hydrates, key=_STRICT.index)
+    return replace(told, text=text, hydrates=answer, coldest_dissolved=coldest, dissolved=batch)
+
+
+def _percent(share: float | None) -> str:
+    return f"{100.0 * (share or 0.0):.0f}"
 
 
 def _heating(bench: Bench, key: str, task: PotTask, track: PotTrack) -> AgentHeating:

@@ -7,6 +7,7 @@ import numpy as np
 from setwell.domain.equipment import LONGEST_MM
 from setwell.domain.process_plan import PotPlan
 from setwell.domain.steps import Step, StepKind
+from setwell.engine.heat.added_later import pot_bench
 from setwell.engine.heat.equipment import Wall, hob_efficiency, wall_of
 from setwell.engine.heat.foodstuff import foodstuff_of
 from setwell.engine.heat.pot_liquid import PotLiquid, pot_liquid
@@ -34,13 +35,17 @@ class PotTask:
 
     `target_c` is what the thermometer near the base is to read, `asked_c` what was asked for
     (more than the boiling point cannot be had), `hold_min` None when nobody says how long.
+    `mass_kg` stands in the pot and is row `row` of `bench`, `whole_kg` with what goes in later.
     """
 
     plan: PotPlan
+    bench: Bench
+    row: int
     asked_c: float
     target_c: float
     hold_min: float | None
     mass_kg: float
+    whole_kg: float
     is_scaled: bool
     area: float
     depth: float
@@ -65,13 +70,16 @@ class PotTask:
 
 def pot_task(bench: Bench, plan: PotPlan, row: int = 0) -> PotTask:
     """Return what is to be computed; raise InputError where the pot cannot be told."""
-    asked = _asked_c(bench, plan)
+    weighed = float(bench.state.composition.ingredients_g[row])
+    bench, row = pot_bench(bench, row)
     boiling = _boiling_c(bench, row)
+    asked = _asked_c(bench, plan, boiling)
     target = min(asked, boiling - _SIMMER_K)
     middle = float(np.clip((plan.start_c + target) / 2.0, 0.0, 100.0))
     food = foodstuff_of(bench, at_c=middle, row=row)
-    weighed = float(bench.state.composition.ingredients_g[row])
-    mass = (plan.batch_g or weighed) / 1000.0
+    in_pot = float(bench.state.composition.ingredients_g[row])
+    whole = (plan.batch_g or weighed) / 1000.0
+    mass = whole * in_pot / weighed if weighed > 0 else 0.0
     if mass < _LEAST_KG:
         raise InputError(
             f"{1000.0 * mass:g} g are too little to heat in a pot.",
@@ -85,11 +93,14 @@ def pot_task(bench: Bench, plan: PotPlan, row: int = 0) -> PotTask:
     activity = float(bench.state.water.solids.water_activity.value[row])
     return PotTask(
         plan=plan,
+        bench=bench,
+        row=row,
         asked_c=asked,
         target_c=target,
         hold_min=_hold_min(bench.steps) if plan.hold_min is None else plan.hold_min,
         mass_kg=mass,
-        is_scaled=abs(1000.0 * mass - weighed) > 0.005 * weighed,
+        whole_kg=whole,
+        is_scaled=abs(1000.0 * whole - weighed) > 0.005 * weighed,
         area=float(area),
         depth=float(depth),
         boiling_c=boiling,
@@ -101,9 +112,9 @@ def pot_task(bench: Bench, plan: PotPlan, row: int = 0) -> PotTask:
     )
 
 
-def _asked_c(bench: Bench, plan: PotPlan) -> float:
+def _asked_c(bench: Bench, plan: PotPlan, boiling_c: float) -> float:
     """Return the temperature of the plan, or the highest that a step tells."""
-    told = [batch_temperature(step) for step in bench.steps if step.kind in _WARMING]
+    told = [_told_c(step, boiling_c) for step in bench.steps if step.kind in _WARMING]
     highest = max((degrees for degrees in told if degrees is not None), default=None)
     asked = highest if plan.target_c is None else plan.target_c
     if asked is None:
@@ -120,6 +131,13 @@ def _asked_c(bench: Bench, plan: PotPlan) -> float:
             hint="Give a temperature above that of the start.",
         )
     return asked
+
+
+def _told_c(step: Step, boiling_c: float) -> float | None:
+    """Return what a step tells; a boil is the boil of this batch, sugar and all."""
+    degrees = batch_temperature(step)
+    is_boil = step.kind is StepKind.BOIL and degrees == _SEA_LEVEL_C
+    return max(boiling_c, _SEA_LEVEL_C) if is_boil else degrees
 
 
 def _hold_min(steps: tuple[Step, ...]) -> float | None:

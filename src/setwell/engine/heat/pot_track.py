@@ -28,7 +28,7 @@ MODEL = "pot in three zones"
 PLACES = ("bottom", "core", "surface")
 # How long a pot is followed [s]: so many times the least it takes, a while more, at most.
 _TIMES, _MORE_S, _MOST_S = 2.0, 2400.0, 4 * 3600.0
-_STIRRED_MORE_S = 900.0
+_STIRRED_MORE_S = 660.0
 # Nobody stays longer at a pot that never gets there [s].
 _PATIENCE_S = 2 * 3600.0
 # A thermometer shows whole degrees [K].

@@ -60,6 +60,9 @@ class AgentHeating:
     done: Moment
     hydrates: Verdict
     text: str
+    # The share that dissolves by the kinetics of the powder, in the coldest part and of the batch.
+    coldest_dissolved: Estimate | None = None
+    dissolved: Estimate | None = None
 
 
 @dataclass(frozen=True, slots=True)

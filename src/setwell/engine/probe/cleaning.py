@@ -17,6 +17,10 @@ from setwell.units import duration_print, temperature_print
 
 # A step over so many usual intervals is a gap: what the food did there is not known.
 GAP_INTERVALS = 5.0
+# However slow a log is: so long a step says nothing of what lies in it (our judgment) [s].
+_LONGEST_STEP_S = 900.0
+# Nor does a step of this length with samples in it that do not count (our judgment) [s].
+_LEFT_OUT_S = 60.0
 # A probe in a batch moves by a last digit at least within so many samples and seconds.
 _STILL_SAMPLES, _STILL_S = 20, 300.0
 # Farther apart than this, much can happen between two samples [s].
@@ -52,7 +56,10 @@ def _probe(probe: Probe, seconds: Array, celsius: Array, rows: Flags, error_c: f
         and float(times[-1] - times[0]) >= _STILL_S
         and float(np.ptp(readings)) == 0.0
     )
-    wide = np.flatnonzero(steps > GAP_INTERVALS * interval)
+    most = min(GAP_INTERVALS * interval, _LONGEST_STEP_S)
+    # Where samples were left out between two that count, the line is drawn over them.
+    is_over = np.diff(kept) > 1 if len(kept) > 1 else np.zeros(0, dtype=bool)
+    wide = np.flatnonzero((steps > most) | (is_over & (steps > max(_LEFT_OUT_S, 1.5 * interval))))
     gaps = tuple(Gap(float(times[k]), float(times[k + 1])) for k in wide)
     return CleanProbe(probe.name, probe.place, flags, course, gaps, interval, is_still)
 

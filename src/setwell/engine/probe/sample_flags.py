@@ -17,8 +17,12 @@ _SPIKE_C, _SPIKE_C_S = 3.0, 0.2
 _DEVIATIONS, _TO_SIGMA = 5.0, 1.4826
 # Samples on either side of the one in question: spikes up to three samples long are seen.
 _REACH = 3
-# Single lines out of order are left out; a larger part means that the clock was set back.
-_STRAY_SHARE, _STRAY_MOST = 0.01, 3
+# A few lines out of order are left out; more in a row mean that the clock was set back.
+_STRAY_MOST = 3
+# So much may be lost where a clock was set back by a little, all times together [s].
+_LOST_S = 60.0
+# From this interval on, a time that comes twice may be the hour that a clock was set back [s].
+_SLOW_S = 900.0
 
 
 class RowFlags(NamedTuple):
@@ -42,7 +46,7 @@ def row_flags(seconds: Array) -> RowFlags:
     latest = np.maximum.accumulate(np.concatenate([[-np.inf], times]))[:-1]
     behind, same = times < latest, times == latest
     flags[rows[same]] |= np.uint8(Flag.DUPLICATE)
-    cut = _cut(times, behind)
+    cut = _cut(times, latest, behind)
     if cut is not None:
         behind = behind | (np.arange(len(times)) >= cut)
     flags[rows[behind]] |= np.uint8(Flag.BACKWARD)
@@ -50,17 +54,52 @@ def row_flags(seconds: Array) -> RowFlags:
     return RowFlags(flags, is_reversed, None if cut is None else int(rows[cut]), back)
 
 
-def _cut(times: Array, behind: NDArray[np.bool_]) -> int | None:
-    """Return where the clock was set back for good, None where only stray lines are behind."""
-    many = int(behind.sum())
-    if not many or many <= max(_STRAY_MOST, _STRAY_SHARE * len(times)):
-        return None
-    starts = np.flatnonzero(behind & ~np.concatenate([[False], behind[:-1]]))
-    # The first stretch that is longer than stray lines are; else the first of all.
-    for start in starts:
-        if behind[start : start + _STRAY_MOST + 1].all():
-            return int(start)
-    return int(starts[0]) if len(starts) else None
+def _cut(times: Array, latest: Array, behind: NDArray[np.bool_]) -> int | None:
+    """Return where the clock was set back for good, None where only stray lines are behind.
+
+    A stray line leaves a hole where it belongs, in time or in the order of the file. A clock that
+    was set back leaves none: its next reading follows on the latest, too soon by what was lost.
+    """
+    steps = np.diff(times)
+    steps = steps[steps > 0]
+    interval = float(np.median(steps)) if len(steps) else 0.0
+    stuck = behind | (times == latest) if interval >= _SLOW_S else behind
+    lost = 0.0
+    for first, end in _runs(stuck | (behind | (times == latest)) & _touches(stuck, times, latest)):
+        lag = float((latest[first:end] - times[first:end]).max())
+        if end - first > _STRAY_MOST:
+            return first
+        if _leaves_hole(times, latest, first, end, interval):
+            continue
+        lost += lag + interval
+        if lost > _LOST_S:
+            return first
+    return None
+
+
+def _touches(stuck: NDArray[np.bool_], times: Array, latest: Array) -> NDArray[np.bool_]:
+    """True for a time that comes twice right after one that is behind."""
+    after = np.concatenate([[False], stuck[:-1]])
+    return np.asarray(after & (times == latest))
+
+
+def _runs(marked: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    edges = np.diff(np.concatenate([[False], marked, [False]]).astype(np.int8))
+    return list(zip(np.flatnonzero(edges == 1).tolist(), np.flatnonzero(edges == -1).tolist(),
+                    strict=True))  # fmt: skip
+
+
+def _leaves_hole(times: Array, latest: Array, first: int, end: int, interval: float) -> bool:
+    """True where lines out of order are missing elsewhere: the clock itself ran on."""
+    if end >= len(times):
+        return True
+    after = float(times[end] - latest[end - 1])
+    if after >= (end - first + 0.5) * interval:
+        return True
+    others = np.delete(times, np.arange(first, end))
+    return all(
+        float(np.abs(others - one).min()) >= 0.5 * interval > 0.0 for one in times[first:end]
+    )
 
 
 def reading_flags(celsius: Array, seconds: Array, rows: Flags) -> Flags:

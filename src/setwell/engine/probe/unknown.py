@@ -13,6 +13,8 @@ _EDGE_S = 1e-3
 _NOTHING_C = 0.0
 # A small pot on full power warms by about this much, and boils here (our judgment) [°C/s, °C].
 _FASTEST_C_S, _BOILING_C = 1.0, 100.0
+# A batch falls and warms no faster than this by itself (our judgment) [°C/s].
+_FALLS_C_S, _RISES_C_S = 0.1, 0.2
 # Just below the temperature from which a cooling counts.
 _BELOW_C = 0.1
 # Colder than anything that a heating is asked for.
@@ -43,22 +45,31 @@ def cooling_course(probe: CleanProbe, *, hot_c: float, at_worst: bool) -> Course
     if course is None or not probe.gaps:
         return course
     before, after = _beside(probe, course)
+    lengths = np.array([gap.length_s for gap in probe.gaps])
 
-    def fill(begin: Array, end: Array) -> Array:
+    def fill(begin: Array, end: Array, known: Array) -> Array:
         warm, cold = np.maximum(begin, end), np.minimum(begin, end)
         falls = (begin >= hot_c) & (end < hot_c)
         stays_cold = warm < hot_c
         if not at_worst:
-            return np.where(stays_cold, cold, warm)
+            at_best = np.where(stays_cold, cold, warm)
+            # Never seen hot: it may have been hot in a gap, and cold again at once.
+            may = np.flatnonzero(_FASTEST_C_S * lengths > hot_c - begin)
+            if float(known.max()) < hot_c and len(may):
+                at_best[may[-1]] = hot_c + _BELOW_C
+            return at_best
         rises = (begin < hot_c) & (end >= hot_c)
-        return np.where(falls, hot_c - _BELOW_C, np.where(rises, cold, warm))
+        # Hot before and after: in a long gap it may have been cold and heated again.
+        away = (begin - hot_c) / _FALLS_C_S + (end - hot_c) / _RISES_C_S
+        dips = (cold >= hot_c) & (lengths > away)
+        return np.where(falls | dips, hot_c - _BELOW_C, np.where(rises, cold, warm))
 
     return _with_gaps(
         probe,
         course,
-        low=fill(before.low_c, after.low_c),
-        middle=fill(before.celsius, after.celsius),
-        high=fill(before.high_c, after.high_c),
+        low=fill(before.low_c, after.low_c, course.low_c),
+        middle=fill(before.celsius, after.celsius, course.celsius),
+        high=fill(before.high_c, after.high_c, course.high_c),
     )
 
 

@@ -8,6 +8,7 @@ from setwell.engine.safety.holding import Holding, holding_checks
 from setwell.engine.safety.overall import summary_line, verdict_overall
 from setwell.engine.safety.reheating import reheating_checks
 from setwell.engine.safety.results import DEFERRAL, Basis, RowRuling, Ruling, SafetyCheck
+from setwell.engine.safety.unheated import unheated_checks, unknown_food_check
 
 __all__ = [
     "DEFERRAL",
@@ -24,5 +25,7 @@ __all__ = [
     "holding_checks",
     "reheating_checks",
     "summary_line",
+    "unheated_checks",
+    "unknown_food_check",
     "verdict_overall",
 ]

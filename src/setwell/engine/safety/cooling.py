@@ -1,5 +1,7 @@
 """Was it cooled fast enough? The two stages of the food code, on the warmest place."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from setwell.engine.heat.course import Course
@@ -19,6 +21,8 @@ from setwell.units.temperature import KELVIN_OFFSET
 _HEATED_C = 35.0
 # Rounding of a clock [min].
 _ROUNDING = 1e-4
+# What a computed course has to leave over; less is no pass (our judgment) [s].
+_LEAST_LEFT_S = 60.0
 _MODEL = "time on straight lines between the points"
 
 
@@ -34,7 +38,21 @@ def cooling_checks(bench: Bench | None, courses: tuple[Course, ...]) -> tuple[Sa
     if was_hot(bench, edges):
         keys = ("cooling_first_stage", "cooling_total")
         return tuple(_check(food_code_rules()[key], edges, control) for key in keys)
-    return (_check(food_code_rules()["cooling_from_ambient"], edges, control),)
+    never_hot = _check(food_code_rules()["cooling_from_ambient"], edges, control)
+    is_told = bench is not None and len(bench.steps) > 0
+    return (never_hot if is_told else _unless_hot(never_hot),)
+
+
+def _unless_hot(check: SafetyCheck) -> SafetyCheck:
+    """Return a pass as "cannot tell": without the steps it may have been hot before the record."""
+    if check.ruling is not Ruling.PASS:
+        return check
+    return replace(
+        check,
+        ruling=Ruling.CANNOT_TELL,
+        text=f"{check.text} But whether it had been hot before is not known.",
+        action="Give the formula with its steps, or read the whole cooling from the pot on.",
+    )
 
 
 def was_hot(bench: Bench | None, edges: Edges) -> bool:
@@ -48,8 +66,9 @@ def was_hot(bench: Bench | None, edges: Edges) -> bool:
 
 
 def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyCheck:
-    low, middle, high = (_stage(rule, edges.seconds, curve) for curve in edges.three)
-    if high.arrival is Arrival.IN_TIME:
+    low, middle, high = _stages(rule, edges)
+    is_clear = edges.is_measured or high.left_s >= _LEAST_LEFT_S
+    if high.arrival is Arrival.IN_TIME and is_clear:
         ruling = Ruling.PASS
     else:
         ruling = Ruling.FAIL if low.arrival is Arrival.LATE else Ruling.CANNOT_TELL
@@ -63,15 +82,43 @@ def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyC
     )  # fmt: skip
 
 
-def _stage(rule: FoodCodeRule, seconds: Array, kelvin: Array) -> Stage:
-    level, limit = _limits(rule)
-    total = food_code_rules()["cooling_total"].time_s or limit
+def _stages(rule: FoodCodeRule, edges: Edges) -> tuple[Stage, Stage, Stage]:
+    """Return the stage at best, in the middle and at worst.
+
+    A probe that reads low starts the clock late: at worst the clock starts as early as any edge
+    has it and the high edge arrives; at best it is the other way round.
+    """
+    clocks = tuple(_clock(rule, edges.seconds, curve) for curve in edges.three)
+    known = [clock for clock in clocks if clock is not None]
+    best = worst = None
+    if len(known) == len(clocks):
+        best = Clock(
+            max(one.start_s for one in known), min(one.before_s for one in known),
+            any(one.is_start_seen for one in known),
+        )  # fmt: skip
+        worst = Clock(
+            min(one.start_s for one in known), max(one.before_s for one in known),
+            all(one.is_start_seen for one in known),
+        )  # fmt: skip
+    return (
+        _stage(rule, edges.seconds, edges.low, best),
+        _stage(rule, edges.seconds, edges.middle, clocks[1]),
+        _stage(rule, edges.seconds, edges.high, worst),
+    )
+
+
+def _clock(rule: FoodCodeRule, seconds: Array, kelvin: Array) -> Clock | None:
     if rule.start_temperature_c is None:
         # Never hot: the clock runs from the first reading.
-        clock = Clock(float(seconds[0]), 0.0, is_start_seen=True)
-        return stage_of(seconds, kelvin, clock, level_c=level, limit_s=limit, window_s=limit)
-    found = clock_start(seconds, kelvin, rule.start_temperature_c)
-    return stage_of(seconds, kelvin, found, level_c=level, limit_s=limit, window_s=total)
+        return Clock(float(seconds[0]), 0.0, is_start_seen=True)
+    return clock_start(seconds, kelvin, rule.start_temperature_c)
+
+
+def _stage(rule: FoodCodeRule, seconds: Array, kelvin: Array, clock: Clock | None) -> Stage:
+    level, limit = _limits(rule)
+    total = food_code_rules()["cooling_total"].time_s or limit
+    window = limit if rule.start_temperature_c is None else total
+    return stage_of(seconds, kelvin, clock, level_c=level, limit_s=limit, window_s=window)
 
 
 def _limits(rule: FoodCodeRule) -> tuple[float, float]:
@@ -152,7 +199,7 @@ def _left(seconds: float) -> str:
 
 def _before(stage: Stage) -> str:
     """Say that the food had cooled off once before its hottest moment."""
-    if stage.before_s <= 0.0:
+    if stage.before_s < 1.0:
         return ""
     return f" Of this, {_spent(stage.before_s)} lay before the hottest moment."
 

@@ -9,6 +9,7 @@ from setwell.engine.safety.food_kind import FoodKind, food_kind
 from setwell.engine.safety.holds import HoldRow, best_row, margin_text, rows_judge
 from setwell.engine.safety.reductions import reduction_checks
 from setwell.engine.safety.results import Basis, Ruling, SafetyCheck
+from setwell.engine.safety.slow_warming import slow_warming_checks
 from setwell.engine.safety.targets import target_checks
 from setwell.provenance import Citation, Evidence, Grade, evidence_join
 from setwell.tables.rules import PasteurizationRow, food_code_rules, pasteurization_rows
@@ -20,6 +21,7 @@ _RAW = "The milk here is written as raw, so one of them is needed."
 _PLANT = "Asked of plants that pasteurize, not of a kitchen that starts from pasteurized milk."
 _LATE = "By the steps the pot is hot before the egg goes in, and that heat cooks no egg."
 _SAY_WHEN = "Say when the egg went in, or judge a record that begins with the egg in."
+_AFTER_EGG = "Heat the batch once the egg is in, and prove it with a probe read from then on."
 _TITLES = {
     "milk": "Dairy base pasteurized",
     "rich_dairy": "Rich or sweet dairy base pasteurized",
@@ -49,6 +51,7 @@ def heating_checks(
         *_pasteurization(kind, edges),
         *reduction_checks(kind, edges),
         *target_checks(edges),
+        *slow_warming_checks(edges),
     )
     if egg_in_s is None and kind.is_egg_late:
         return tuple(_doubted(check) for check in checks)
@@ -59,7 +62,8 @@ def _doubted(check: SafetyCheck) -> SafetyCheck:
     """Return a pass as "cannot tell": some of the heat came before the egg."""
     if check.ruling is not Ruling.PASS:
         return check
-    return replace(check, ruling=Ruling.CANNOT_TELL, text=f"{check.text} {_LATE}", action=_SAY_WHEN)
+    action = _AFTER_EGG if check.is_computed else _SAY_WHEN
+    return replace(check, ruling=Ruling.CANNOT_TELL, text=f"{check.text} {_LATE}", action=action)
 
 
 def _unread(kind: FoodKind, edges: Edges) -> tuple[SafetyCheck, ...]:

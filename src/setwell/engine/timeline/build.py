@@ -2,9 +2,9 @@
 
 from setwell.domain.process_plan import ProcessPlan
 from setwell.domain.steps import Step, StepKind
+from setwell.engine.heat.pouring import pours
 from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.rules.bench import PRACTICE, Bench
-from setwell.engine.timeline.handwork import pours
 from setwell.engine.timeline.points import critical_points
 from setwell.engine.timeline.results import Basis, Stage, Timeline
 from setwell.engine.timeline.stages import stages_of

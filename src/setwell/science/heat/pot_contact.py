@@ -26,9 +26,12 @@ class Contact(NamedTuple):
     conduct: Array
     base: Array
 
-    def halfway(self, other: "Contact") -> "Contact":
-        """Return the contact between two moments, on logarithmic axes."""
-        return Contact(np.sqrt(self.conduct * other.conduct), np.sqrt(self.base * other.base))
+    def toward(self, other: "Contact", share: float) -> "Contact":
+        """Return the contact a share of the way to another moment, on logarithmic axes."""
+        return Contact(
+            self.conduct * (other.conduct / self.conduct) ** share,
+            self.base * (other.base / self.base) ** share,
+        )
 
 
 def contact(celsius: Array, body: PotBody, motion: PotMotion, boiling_c: Array) -> Contact:
@@ -81,24 +84,28 @@ def _conductances(
     """Return the conductances between the nodes [W/K], and the base's coefficient at 10 K."""
     slice_depth = (body.depth - body.skin) / SLICES
     still = body.conductivity / slice_depth
-    base, base_share = _layer(celsius[:, 0] - core, core, body, motion, 2.0 * still)
     to_skin = body.conductivity / (0.5 * (slice_depth + body.skin))
-    top, top_share = _layer(core - celsius[:, -1], core, body, motion, to_skin)
+    # Base, surface, and the base at one difference: how far its warmth reaches up hardly changes.
+    differences = np.stack([
+        celsius[:, 0] - core, core - celsius[:, -1], np.full_like(core, _NOMINAL_K)
+    ])  # fmt: skip
+    at_rest = np.stack([2.0 * still, to_skin, 2.0 * still])
+    (base, top, nominal), (base_share, top_share, _) = _layers(
+        differences, core, body, motion, at_rest
+    )
     # A spoon that scrapes the base folds the surface in as well.
     top = np.where(motion.stirred > 0, _MIXED, top * (_MIXED / top) ** near_boil)
     inside = still + _MIXED * np.maximum(base_share, top_share)
     conduct = np.empty((len(core), NODES - 1))
     conduct[:, 0], conduct[:, -1] = base, top
     conduct[:, 1:-1] = inside[:, None]
-    # How far the warmth of the base reaches up is told at one difference: it hardly changes.
-    nominal, _ = _layer(np.full_like(core, _NOMINAL_K), core, body, motion, 2.0 * still)
     return conduct * body.area[:, None], nominal
 
 
-def _layer(
+def _layers(
     difference: Array, core: Array, body: PotBody, motion: PotMotion, still: Array
 ) -> tuple[Array, Array]:
-    """Return a boundary layer's coefficient, and how far the liquid moves from 0 to 1."""
+    """Return coefficients of boundary layers (3, n), and how far the liquid moves from 0 to 1."""
     moving = np.exp(_read(np.maximum(difference, 1e-9), core, motion))
     rayleigh = np.log(moving * body.depth / (LAYER * body.conductivity)) * 3.0
     beyond = (rayleigh - np.log(motion.critical)) / _ONSET_WIDTH

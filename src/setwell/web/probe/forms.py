@@ -8,6 +8,7 @@ from setwell.domain.log_reading import ProbePlace
 from setwell.domain.probe_log import PROBE_ERROR_C, Probe
 from setwell.errors import InputError
 from setwell.services.formulas import VersionSummary
+from setwell.services.probe_judging import LogPurpose
 from setwell.services.probe_uploads import FILE_LIMIT, probe_file_check
 from setwell.units import number_parse, temperature_parse
 from setwell.web.inputs import NumberField, number_initial
@@ -35,6 +36,18 @@ def error_field() -> NumberField:
         unit="°C",
         initial=number_initial(PROBE_ERROR_C),
         help_text="1 °C (1.8 °F) is what food thermometers must keep to. Check in ice water.",
+    )
+
+
+def egg_in_field() -> NumberField:
+    """Return the field for when the egg went into the pot."""
+    return NumberField(
+        label="Egg went in after, min",
+        low=0,
+        high=14_400,
+        unit="min",
+        help_text="Minutes from the first sample. Heat before that cooks no egg. Empty: the egg "
+        "was in from the start, or there is none.",
     )
 
 
@@ -128,6 +141,22 @@ class StartForm(VersionForm):
             if name and name in names[:place]:
                 self.add_error(f"name_{place + 1}", f"There is another probe “{name}”.")
         return values
+
+
+class JudgeForm(forms.Form):
+    """What was done and when the egg went in, told on the page of a log, in its address."""
+
+    purpose = forms.ChoiceField(
+        label="What was done",
+        required=False,
+        choices=(
+            (LogPurpose.BATCH.value, "A batch was heated and cooled"),
+            (LogPurpose.HELD_HOT.value, "Food was held hot"),
+            (LogPurpose.HELD_COLD.value, "Food was kept cold"),
+            (LogPurpose.REHEATED.value, "Food was heated again"),
+        ),
+    )
+    egg_in = egg_in_field()
 
 
 class ReadingForm(forms.Form):

@@ -16,9 +16,10 @@ from setwell.services.probe_fitting import (
     probe_equipment_fit,
     probe_equipment_use,
 )
-from setwell.services.probe_judging import JudgedLog, probe_log_judged
+from setwell.services.probe_judging import JudgedLog, LogPurpose, probe_log_judged
 from setwell.services.probe_logs import StoredProbeLog
-from setwell.web.probe.forms import ReadingForm
+from setwell.web.inputs import number_initial
+from setwell.web.probe.forms import JudgeForm, ReadingForm
 
 
 def stored_log(formula_id: int, log_id: int) -> StoredProbeLog:
@@ -42,17 +43,37 @@ def log_page(
     request: HttpRequest, stored: StoredProbeLog, form: ReadingForm | None, status: int = 200
 ) -> HttpResponse:
     """Return the page of a log."""
-    judged = probe_log_judged(id=stored.id)
+    judged, egg = _judged(request, stored)
     context = {
         "summary": formulas.formula_get(formula_id=stored.formula_id),
         "judged": judged,
         "log": judged.stored,
         "found": judged.judgement,
         "form": form,
+        "egg": egg,
         "typed": probe_logs.probe_samples(id=stored.id)[::-1] if form is not None else (),
         **_drawing(judged),
     }
     return render(request, "probe/log.html", context, status=status)
+
+
+def _judged(request: HttpRequest, stored: StoredProbeLog) -> tuple[JudgedLog, JudgeForm]:
+    """Judge a log as the address tells: what was done, and when the egg went in."""
+    saved = stored.document.egg_in_s
+    if not {"egg_in", "purpose"} & set(request.GET):
+        initial = {"egg_in": number_initial(None if saved is None else saved / 60.0)}
+        return probe_log_judged(id=stored.id), JudgeForm(initial=initial)
+    form = JudgeForm(request.GET)
+    if not form.is_valid():
+        return probe_log_judged(id=stored.id), form
+    purpose = LogPurpose(form.cleaned_data["purpose"] or LogPurpose.BATCH)
+    minutes = form.cleaned_data["egg_in"]
+    try:
+        asked = None if minutes is None else 60.0 * minutes
+        return probe_log_judged(id=stored.id, egg_in_s=asked, purpose=purpose), form
+    except InputError as error:
+        form.add_error("egg_in", f"{error.message} {error.hint}".strip())
+    return probe_log_judged(id=stored.id), form
 
 
 def _drawing(judged: JudgedLog) -> dict[str, object]:

@@ -64,13 +64,17 @@ def _again(typed: QueryDict, formula_id: int, upload_id: int) -> HttpResponseRed
 def _saved(form: SettingsForm, upload_id: int, reading: LogReading) -> int:
     """Save and return the id of the log, or leave the reason in the form."""
     values = form.cleaned_data
-    error_c = values["probe_error_c"]
+    error_c, egg_in = values["probe_error_c"], values["egg_in"]
+    table = probe_uploads.probe_preview(upload_id=upload_id, reading=reading).table
+    if table is not None and not form.confirm(table):
+        return 0
     try:
         return probe_uploads.probe_log_save(
             upload_id=upload_id,
             reading=reading,
             title=values["title"],
             note=values["note"],
+            egg_in_s=None if egg_in is None else 60.0 * egg_in,
             **({} if error_c is None else {"probe_error_c": error_c}),
         )
     except InputError as error:
@@ -85,7 +89,8 @@ def _form(found: ProbePreview, bound: SettingsForm | None) -> SettingsForm:
         if bound is not None:
             values = bound.cleaned_data
             typed = {name: values[name] for name in SettingsForm.about}
-            typed["probe_error_c"] = number_initial(typed["probe_error_c"])
+            for name in ("probe_error_c", "egg_in"):
+                typed[name] = number_initial(typed[name])
             initial |= {name: value for name, value in typed.items() if value != ""}
         return SettingsForm(initial=initial, names=found.table.names)
     form = bound if bound is not None else SettingsForm({"shown_for": "", "title": _title(found)})

@@ -10,6 +10,7 @@ from setwell.domain.document import document_error
 from setwell.domain.log_reading import (
     DecimalMark,
     Delimiter,
+    LogDoubt,
     LogReading,
     LogTable,
     ProbePlace,
@@ -17,7 +18,7 @@ from setwell.domain.log_reading import (
     TimeForm,
 )
 from setwell.web.inputs import NumberField, number_initial
-from setwell.web.probe.forms import PLACES, error_field
+from setwell.web.probe.forms import PLACES, egg_in_field, error_field
 
 _DELIMITERS = {
     Delimiter.COMMA: "comma ,",
@@ -26,6 +27,8 @@ _DELIMITERS = {
     Delimiter.PIPE: "bar |",
     Delimiter.SPACES: "spaces",
 }
+_SAY_UNIT = "say whether it is °C or °F: the file does not tell, and every verdict rests on it."
+_SAY_TIME = "Say how the time is written: the file does not tell, and every verdict rests on it."
 _DECIMALS = {DecimalMark.POINT: "point, 85.2", DecimalMark.COMMA: "comma, 85,2"}
 
 
@@ -49,7 +52,7 @@ class SettingsForm(forms.Form):
     date_column = forms.TypedChoiceField(label="Date is in", coerce=int, required=False)
     time_form = forms.ChoiceField(
         label="Time is written as", required=False,
-        choices=[(one.value, one.value) for one in TimeForm],
+        choices=[("", "not told: choose"), *((one.value, one.value) for one in TimeForm)],
     )  # fmt: skip
     interval_s = NumberField(
         label="Seconds between two samples", low=0, high=86_400, unit="s", above=True,
@@ -57,6 +60,7 @@ class SettingsForm(forms.Form):
     )  # fmt: skip
     title = forms.CharField(label="Title of the log", max_length=120, required=False)
     probe_error_c = error_field()
+    egg_in = egg_in_field()
     note = forms.CharField(
         label="Note", required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 2})
     )
@@ -65,7 +69,7 @@ class SettingsForm(forms.Form):
         "delimiter", "decimal", "header_lines", "time_column", "date_column", "time_form",
         "interval_s",
     )  # fmt: skip
-    about = ("title", "probe_error_c", "note")
+    about = ("title", "probe_error_c", "egg_in", "note")
 
     def __init__(self, *positional: Any, names: tuple[str, ...] = (), **options: Any) -> None:  # noqa: ANN401
         super().__init__(*positional, **options)
@@ -85,7 +89,9 @@ class SettingsForm(forms.Form):
                 label="Name", max_length=80, required=False
             )
             self.fields[f"unit_{number}"] = forms.ChoiceField(
-                label="Unit", required=False, choices=[(u.value, u.value) for u in TemperatureUnit]
+                label="Unit",
+                required=False,
+                choices=[("", "not told: choose"), *((u.value, u.value) for u in TemperatureUnit)],
             )
             self.fields[f"place_{number}"] = forms.ChoiceField(
                 label="Where", required=False, choices=PLACES
@@ -126,6 +132,15 @@ class SettingsForm(forms.Form):
             self.refuse(problem.field, problem.message)
             return None
 
+    def confirm(self, table: LogTable) -> bool:
+        """Ask at their fields for guesses that verdicts hang on; True where there are none."""
+        names = {probe.column: probe.name for probe in table.probes}
+        for column in table.guessed_units:
+            self.refuse(f"unit_{column}", f"“{names[column]}”: {_SAY_UNIT}")
+        if set(table.doubts) - {LogDoubt.UNIT}:
+            self.refuse("time_form", _SAY_TIME)
+        return not table.doubts
+
     def refuse(self, field: str, message: str) -> None:
         """Show a message at its field, or above the form."""
         self.add_error(field if field in self.fields else None, message)
@@ -162,7 +177,7 @@ def _settings(values: Mapping[str, Any], width: int) -> dict[str, Any]:
         if str(values.get("header_lines")) != lines:
             changed["header_lines"] = plain["header_lines"]
         return {**changed, "interval_s": plain["interval_s"]}
-    is_same_form = plain["time_form"] == was_form
+    is_same_form = (plain["time_form"] or "") == was_form
     if not plain["time_column"] and is_same_form:
         plain["time_form"] = TimeForm.SAMPLES.value
     elif time_key(values) != was_time and is_same_form:
@@ -196,14 +211,17 @@ def initial_of(table: LogTable, *, title: str) -> dict[str, Any]:
         "interval_s": number_initial(reading.interval_s),
         "title": title,
     }
-    fields["shown_for"] = f"{cut_key(fields)}|{time_key(fields)}|{reading.time_form}"
+    # What verdicts hang on is chosen by a person where the file does not tell.
+    if set(table.doubts) - {LogDoubt.UNIT}:
+        fields["time_form"] = ""
+    fields["shown_for"] = f"{cut_key(fields)}|{time_key(fields)}|{fields['time_form']}"
     for number, name in _numbered(table.names):
         fields |= {f"name_{number}": name, f"place_{number}": ProbePlace.FOOD}
     for probe in table.probes:
         fields |= {
             f"use_{probe.column}": True,
             f"name_{probe.column}": probe.name,
-            f"unit_{probe.column}": probe.unit,
+            f"unit_{probe.column}": "" if probe.column in table.guessed_units else probe.unit,
             f"place_{probe.column}": probe.place,
         }
     return {key: getattr(value, "value", value) for key, value in fields.items()}

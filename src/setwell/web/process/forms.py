@@ -12,7 +12,7 @@ from setwell.domain.pantry import Vessel
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
 from setwell.errors import InputError
 from setwell.services.formulas import formula_list
-from setwell.services.process import LayerAsk, PlanInForce, ProcessAsk, things_to_sweep
+from setwell.services.process import LayerAsk, PieceAsk, PlanInForce, ProcessAsk, things_to_sweep
 from setwell.services.process_equipment import (
     Choice,
     Equipment,
@@ -22,6 +22,7 @@ from setwell.services.process_equipment import (
     pot_choice,
 )
 from setwell.web.inputs import NumberField, number_initial
+from setwell.web.process.refused import field_of
 
 _STIRRING = {
     PotStirring.NONE: "Not stirred",
@@ -38,21 +39,7 @@ COLD = ("mold", "mold_lid", "count", "pour", "counter", "cooler", "serving")
 TIME = ("serve", "earliest")
 WATCH = ("sweep",)
 LAYER = ("layer", "layer_mm", "this_mm", "layer_c")
-# Which field shows what the engine refuses, by the last word of the engine's field.
-_FIELD_OF = {
-    "pot": {
-        "power_w": "power", "hob": "hob", "efficiency": "hob", "diameter_mm": "pot",
-        "height_mm": "pot", "wall": "pot", "lid": "lid", "stirring": "stirring",
-        "batch_g": "batch", "start_c": "start", "target_c": "target", "hold_min": "hold",
-    },
-    "cooling": {
-        "pour_c": "pour", "count": "count", "counter_min": "counter", "serving_c": "serving",
-        "cooler": "cooler", "air_c": "cooler", "coefficient_w_m2k": "cooler", "thing": "sweep",
-    },
-    "layer": {
-        "formula": "layer", "lower": "layer", "lower_mm": "layer_mm", "upper_mm": "this_mm",
-    },
-}  # fmt: skip
+PIECE = ("piece_mm", "piece_c")
 
 
 class ProcessForm(forms.Form):
@@ -120,6 +107,13 @@ class ProcessForm(forms.Form):
         label="Layer below is at, °C", low=-5, high=60, unit="°C", help_text="Empty: as the air."
     )
 
+    piece_mm = NumberField(
+        label="Piece inside, mm wide", low=1, high=200, unit="mm", help_text="A berry is 15 to 25."
+    )
+    piece_c = NumberField(
+        label="Piece goes in at, °C", low=-40, high=100, unit="°C", help_text="-18 °C is 0 °F."
+    )
+
     def __init__(self, asked: Mapping[str, str], in_force: PlanInForce) -> None:
         self.in_force = in_force
         self.equipment = equipment_choices(in_force.plan)
@@ -172,6 +166,7 @@ class ProcessForm(forms.Form):
             earliest_min=_minutes(self.cleaned_data["earliest"]),
             sweep=self.cleaned_data["sweep"],
             layer=self._layer(),
+            piece=self._piece(),
         )
 
     @property
@@ -181,11 +176,7 @@ class ProcessForm(forms.Form):
 
     def refuse(self, error: InputError) -> None:
         """Show what the engine refuses at the field it belongs to."""
-        part, _, field = error.field.partition(".")
-        shown = _FIELD_OF.get(part, {}).get(field.split(".")[-1])
-        if shown is None:
-            shown = {"pot": "pot", "cooling": "mold", "layer": "layer"}.get(part)
-        self.add_error(shown, f"{error.message} {error.hint}".strip())
+        self.add_error(field_of(error.field), f"{error.message} {error.hint}".strip())
 
     def _layer(self) -> LayerAsk | None:
         values = self.cleaned_data
@@ -195,6 +186,10 @@ class ProcessForm(forms.Form):
             values["layer"], values["layer_mm"] or 15.0, values["this_mm"] or 15.0,
             values["layer_c"],
         )  # fmt: skip
+
+    def _piece(self) -> PieceAsk | None:
+        width, celsius = self.cleaned_data["piece_mm"], self.cleaned_data["piece_c"]
+        return None if width is None else PieceAsk(width, 4.0 if celsius is None else celsius)
 
     def _pot(self) -> PotPlan | None:
         values = self.cleaned_data
@@ -266,6 +261,8 @@ def initial_of(plan: ProcessPlan, kit: Equipment) -> dict[str, str]:
         "layer_mm": "15",
         "this_mm": "15",
         "layer_c": "",
+        "piece_mm": "",
+        "piece_c": "-18",
     }
 
 

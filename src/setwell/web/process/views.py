@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 from setwell.services import formulas
 from setwell.services.process import plan_save
 from setwell.web.process.asking import Asked, asked
-from setwell.web.process.forms import COLD, LAYER, POT, TIME, WATCH
+from setwell.web.process.forms import COLD, LAYER, PIECE, POT, TIME, WATCH
 from setwell.web.process.overview import overview
 
 
@@ -43,7 +43,7 @@ def plan_use(request: HttpRequest, formula_id: int) -> HttpResponse:
 def _kept(posted: QueryDict) -> str:
     """Return the part of the address that is not in the plan: the version and the clock."""
     kept = QueryDict(mutable=True)
-    for name in ("version", *TIME, *WATCH, *LAYER):
+    for name in ("version", *TIME, *WATCH, *LAYER, *PIECE):
         if posted.get(name):
             kept[name] = str(posted[name])
     return kept.urlencode()
@@ -62,6 +62,7 @@ def _context(formula_id: int, found: Asked) -> dict[str, Any]:
         "time_fields": [form[name] for name in TIME],
         "watch_fields": [form[name] for name in WATCH],
         "layer_fields": [form[name] for name in LAYER],
+        "piece_fields": [form[name] for name in PIECE],
         "carried": _carried(found),
     }
 

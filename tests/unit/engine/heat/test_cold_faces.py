@@ -64,7 +64,7 @@ def test_a_block_in_an_ice_bath_is_cooled_all_around():
 def test_the_base_on_a_shelf_has_the_widest_range():
     tray = faces(TRAY)
     spread = {
-        face: tray.passed(face, 20.0, 1.0) / tray.passed(face, 20.0, -1.0)
+        face: tray.passed(face, 20.0, 1.0, 1.0) / tray.passed(face, 20.0, -1.0, -1.0)
         for face in ("side", "base")
     }
     assert spread["base"] > 2.0 * spread["side"]

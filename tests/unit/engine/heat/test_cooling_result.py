@@ -44,8 +44,10 @@ def test_the_moments_of_a_jar_come_in_order():
     minutes = {one.key: one.estimate for one in result.moments}
     assert all(one is not None for one in minutes.values())
     assert minutes["set"].value < minutes["unmold"].value < minutes["5"].value
-    for one in minutes.values():
-        assert one.low <= one.value <= one.high
+    for key, one in minutes.items():
+        assert one.low <= one.value
+        # A fridge that is set to 4 °C may run at 5: then the core never gets down to that.
+        assert (one.high is None) if key in {"5", "serve"} else (one.value <= one.high)
         assert one.unit == "min"
     # 57 °C starts the clock of chilling rules.
     assert "after it passed 57 °C (135 °F)" in result.moment("21").text
@@ -244,3 +246,11 @@ def test_the_method_says_how_it_was_computed():
     assert "wall and headspace" in cool(agar_milk(), plan_of(JAR)).method
     assert "each direction" in cool(agar_milk(), plan_of(CUP)).method
     assert "as measured" in cool(agar_milk(), plan_of(CUP, coefficient=12.0)).method
+
+
+@pytest.mark.parametrize("air_c", [3.0, 21.0, 60.0])
+def test_how_many_molds_fit_lies_within_its_range(air_c):
+    plan = plan_of(JAR, kind=CoolerKind.VENTILATED_FRIDGE, air_c=air_c)
+    cooler = plan.cooler.model_copy(update={"inside_l": 400.0, "cooling_w": 300.0})
+    most = cool(agar_milk(), plan.model_copy(update={"cooler": cooler})).most_molds
+    assert most is None or most.low <= most.value <= most.high

@@ -91,3 +91,11 @@ def test_a_way_up_of_few_readings_is_refused(bench):
     clean = bottom_curve(bench, PLAN, at, efficiency=0.9)
     with pytest.raises(InputError, match="at least 8 are needed"):
         fit_hob(bench, PLAN, log(clean, at))
+
+
+def test_a_log_that_jumps_from_cold_to_hot_is_refused_with_what_to_do(bench):
+    # The last cold reading lies after the first hot one: nothing is left of the way up.
+    celsius = np.array([20.0, 90.0, 20.0, 20.0, 20.0, 20.0, 91.0, 20.0, 20.0, 20.0])
+    with pytest.raises(InputError, match="readings lie between the cold pot") as caught:
+        fit_hob(bench, PLAN, log(celsius, np.arange(10) * 15.0))
+    assert "read more often" in caught.value.hint

@@ -7,6 +7,7 @@ from builders_engine import formula_of
 from setwell.domain.equipment import Hob
 from setwell.domain.process_plan import PotPlan, PotStirring
 from setwell.engine.assess import assess, bench_build
+from setwell.engine.heat.pot import heat_pot
 from setwell.engine.history import history_read
 from setwell.engine.pipeline import batch_assess
 from setwell.engine.pot_course import PotCourse, ZoneCourse, zones_joined
@@ -16,6 +17,7 @@ from setwell.engine.verdict import Verdict
 STEPS = "Whisk the powder with the sugar into the milk\nHeat to 85 °C, hold 5 min\nChill 4 h"
 MILK = ("1000 g whole milk", "50 g sugar", "4 g kappa carrageenan")
 COURSE = ZoneCourse((0.0, 5.0, 15.0), (20.0, 85.0, 85.0), (20.0, 75.0, 80.0), (20.0, 60.0, 70.0))
+HOLDS = "Whisk it in\nHeat to 85 °C, hold 5 min\nChill"
 
 
 def pot(stirring, power_w=2000.0, **plan):
@@ -120,3 +122,30 @@ def test_another_pot_is_not_answered_from_memory():
     ]
     shares = [float(one.hydrated.value[0]) for one in found]
     assert shares[0] == shares[2] < shares[1]
+
+
+@pytest.mark.parametrize("stirring", [PotStirring.CONSTANT, PotStirring.NONE])
+def test_pot_and_texture_tell_the_same_share(stirring):
+    formula = formula_of("900 g whole milk", "5 g kappa carrageenan", steps=HOLDS)
+    plan = PotPlan(stirring=stirring)
+    (told,) = heat_pot(bench_build(formula), plan).agents
+    fed = bench_build(formula, pot=plan).state.agents["kappa_carrageenan"].hydrated
+    assert told.dissolved.value == pytest.approx(float(fed.value[0]), abs=0.01)
+    assert told.dissolved.low == pytest.approx(float(fed.low[0]), abs=0.02)
+    assert told.coldest_dissolved.value <= told.dissolved.value + 1e-9
+    assert told.coldest_dissolved.low <= told.coldest_dissolved.value <= told.coldest_dissolved.high
+    assert f"about {100 * told.coldest_dissolved.value:.0f} % dissolves" in told.text
+
+
+def test_the_stricter_of_chart_and_kinetics_counts():
+    steps = "Whisk it in\nHeat to 90 °C, hold 2 min, stirring\nChill"
+    short = bench_build(formula_of("900 g whole milk", "5 g kappa carrageenan", steps=steps))
+    (told,) = heat_pot(short, PotPlan(stirring=PotStirring.CONSTANT)).agents
+    # Nearly all of it dissolves, but the chart asks for longer: still no yes.
+    assert told.dissolved.value > 0.9
+    assert told.hydrates is Verdict.CANNOT_TELL
+
+
+def test_nothing_is_said_of_agents_that_dissolve_cold():
+    bench = bench_build(formula_of("900 g water", "2 g xanthan gum", steps=HOLDS))
+    assert heat_pot(bench, PotPlan()).agents == ()

@@ -9,6 +9,7 @@ from setwell.domain.process_plan import PotPlan, PotStirring
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.pot import bottom_curve, heat_pot, pot_course
 from setwell.engine.heat.pot_setup import pot_task
+from setwell.engine.heat.pot_track import pot_tracks
 from setwell.engine.verdict import Verdict
 from setwell.errors import InputError
 
@@ -228,3 +229,11 @@ def test_a_heavy_pot_takes_longer():
         for wall in (WallMaterial.CAST_IRON, WallMaterial.ALUMINUM)
     )
     assert heavy > 1.05 * light
+
+
+def test_a_syrup_that_comes_to_the_boil_unstirred_does_not_flicker():
+    """Bubbles that come and go from step to step would make the solver creep."""
+    bench = bench_of("320 g water", "160 g sugar", "9 g agar", steps="Boil for 3 min")
+    task = pot_task(bench, PotPlan(diameter_mm=240.0, wall=WallMaterial.ALUMINUM))
+    (track,) = pot_tracks(task, (PotStirring.NONE,))
+    assert len(track.seconds) < 200
