@@ -90,6 +90,19 @@ def test_a_mold_of_quite_another_volume_is_not_taken():
     assert plan_suggest(formula, SHELVES, batch_g=900).cooling.mold == MoldForm(volume_ml=300)
 
 
+def test_a_hot_drink_is_put_in_no_fridge():
+    drink = formula_of(steps="Heat to 80 °C, stirring.\nRest 10 min.\nPour at 65 °C.", molds=None)
+    plan = plan_suggest(drink, Pantry(), batch_g=500)
+    assert plan.pot is not None
+    assert plan.cooling is None
+
+
+def test_molds_stand_on_the_counter_as_long_as_the_steps_say():
+    steps = "Boil.\nPour into molds.\nLeave for 30 min.\nChill at 4 °C for 3 h."
+    assert plan_suggest(formula_of(steps=steps), Pantry(), batch_g=500).cooling.counter_min == 30
+    assert plan_suggest(agar_formula(), Pantry(), batch_g=500).cooling.counter_min == 0
+
+
 def test_what_is_not_heated_has_no_pot_and_what_is_not_set_no_mold():
     plan = plan_suggest(formula_of(steps="Blend and serve."), Pantry(), batch_g=500)
     assert plan == ProcessPlan()

@@ -16,6 +16,8 @@ from setwell.store.transactions import writing
 # A pot is filled to this share at most (our own judgment).
 _FULL = 0.8
 _USUAL_MOLD_ML = 100.0
+# A day on the counter: what a plan can hold.
+_COUNTER_MOST_MIN = 1_440.0
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
 # What a batch is heated on where there is a choice.
 _HOBS = (HobKind.INDUCTION, HobKind.ELECTRIC, HobKind.GAS, HobKind.STEAM)
@@ -74,7 +76,7 @@ def plan_suggest(formula: Formula, pantry: Pantry, *, batch_g: float) -> Process
     steps = steps_parse(formula.steps)
     return ProcessPlan(
         pot=pot_suggest(steps, pantry, batch_g) if _is_heated(steps) else None,
-        cooling=cooling_suggest(formula, pantry) if _is_set(formula, steps) else None,
+        cooling=cooling_suggest(formula, pantry) if _is_chilled(formula, steps) else None,
     )
 
 
@@ -106,6 +108,7 @@ def cooling_suggest(formula: Formula, pantry: Pantry) -> CoolPlan:
         mold=known.form() if known else MoldForm(volume_ml=volume),
         cooler=_cooler(pantry),
         count=molds.count if molds else formula.portions or 1,
+        counter_min=_counter_min(steps_parse(formula.steps)),
         serving_c=formula.serving_temperature_c,
     )
 
@@ -140,6 +143,21 @@ def _is_heated(steps: tuple[Step, ...]) -> bool:
     return any(step.kind in _WARMING for step in steps)
 
 
-def _is_set(formula: Formula, steps: tuple[Step, ...]) -> bool:
-    cold = {StepKind.CHILL, StepKind.FREEZE, StepKind.COOL, StepKind.POUR, StepKind.REST}
-    return formula.molds is not None or any(step.kind in cold for step in steps)
+def _is_chilled(formula: Formula, steps: tuple[Step, ...]) -> bool:
+    """True for what goes into molds or the cold, or has to set; a hot drink does not."""
+    cold = {StepKind.CHILL, StepKind.FREEZE}
+    is_molded = formula.molds is not None or formula.goal.wants_gel
+    return is_molded or any(step.kind in cold for step in steps)
+
+
+def _counter_min(steps: tuple[Step, ...]) -> float:
+    """Return how long the molds stand before they go into the cold."""
+    pours = [n for n, step in enumerate(steps) if step.kind is StepKind.POUR]
+    if not pours:
+        return 0.0
+    minutes = 0.0
+    for step in steps[pours[-1] + 1 :]:
+        if step.kind is not StepKind.REST:
+            break
+        minutes += step.hold_min or 0.0
+    return min(minutes, _COUNTER_MOST_MIN)
