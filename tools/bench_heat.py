@@ -22,6 +22,9 @@ from bench_texture import by_turns
 from scipy.integrate import solve_ivp
 from scipy.sparse import csc_array, diags_array
 
+from setwell import CoolPlan, MoldForm, bench_build, formula_make
+from setwell.domain.equipment import MoldShape, WallMaterial
+from setwell.engine.heat.sweep import Swept, sweep
 from setwell.science.heat.body import Body, cylinder_body
 from setwell.science.heat.krylov import cool_body
 from setwell.science.heat.separable import uniform_cylinder
@@ -30,6 +33,7 @@ Row = tuple[str, str, bool]
 SECONDS = np.linspace(0.0, 6 * 3600.0, 361)
 START, AIR, COEFFICIENT = 85.0, 4.0, 10.0
 LEAST_RATIO, LEAST_RATIO_FIPY, MOST_MS = 15.0, 300.0, 1.0
+SWEEP_MOST_MS = 200.0
 SAME, SAME_FIPY, STEPS = 0.01, 0.1, 3
 
 
@@ -169,7 +173,20 @@ def heat_rows() -> list[Row]:
         ("uniform food, 361 points and 5 times", f"{1000 * quick:.2f} ms", 1000 * quick < MOST_MS),
         *scipy_rows(jar, exact),
         *fipy_rows(jar, exact),
+        sweep_row(),
     ]
+
+
+def sweep_row() -> Row:
+    """Return the time of ten points around the height of a tray, with all it is computed from."""
+    bench = bench_build(
+        formula_make(title="Slab", ingredients="900 g whole milk\n4 g agar", steps="Boil\nChill")
+    )
+    tray = MoldForm(
+        shape=MoldShape.TRAY, length_mm=200, width_mm=110, height_mm=45, wall=WallMaterial.STEEL
+    )
+    [ten] = by_turns([lambda: sweep(bench, CoolPlan(mold=tray), Swept.HEIGHT)], rounds=20)
+    return "ten points of a cooling", f"{1000 * ten:.0f} ms", 1000 * ten < SWEEP_MOST_MS
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ from setwell.engine.heat.course import Course
 from setwell.engine.heat.directions import SmallBody
 from setwell.engine.heat.equipment import Wall
 from setwell.engine.heat.foodstuff import foodstuff_of
-from setwell.engine.heat.march import Marched, Surroundings, march
+from setwell.engine.heat.march import STRETCHES, Marched, Surroundings, march
 from setwell.engine.heat.mold_body import (
     FINE,
     body_of_mold,
@@ -124,7 +124,12 @@ class CoolingSetup:
         )
 
     def march(
-        self, seconds: Array, case: Case = MIDDLE, *, body: SmallBody | None = None
+        self,
+        seconds: Array,
+        case: Case = MIDDLE,
+        *,
+        body: SmallBody | None = None,
+        stretches: int = STRETCHES,
     ) -> Marched:
         """Return the course of one case at these times."""
         return march(
@@ -136,6 +141,7 @@ class CoolingSetup:
             ),
             seconds=seconds,
             is_steady=all(one.is_steady for one in self.places),
+            stretches=stretches,
         )
 
     def _place(self, seconds: float) -> Faces:

@@ -12,7 +12,7 @@ from setwell.engine.heat.directions import Direction, SmallBody
 Array = NDArray[np.float64]
 
 # Stretches of time with one surface coefficient each, and how often each is settled.
-_STRETCHES, _ROUNDS = 14, 2
+STRETCHES, _ROUNDS = 14, 2
 
 # Heat passed by a face [W/m2K], from its name, its temperature and that of the air [°C], and from
 # when the stretch began [s].
@@ -54,13 +54,15 @@ def march(
     passing: Passing,
     seconds: Array,
     is_steady: bool = False,
+    stretches: int = STRETCHES,
 ) -> Marched:
     """Return the course of a body poured at one temperature.
 
     Within a stretch the coefficients stay and the answer is exact; they are taken at the mean of
-    each face over the stretch. `is_steady` tells that they never change.
+    each face over the stretch. `is_steady` tells that they never change; fewer `stretches` are
+    quicker and less exact.
     """
-    edges = _edges(air, float(seconds[-1]), is_steady=is_steady)
+    edges = _edges(air, float(seconds[-1]), stretches=1 if is_steady else stretches)
     state = _State(body, start_c)
     core, surface, mean = (np.empty(len(seconds)) for _ in range(3))
     cools = start_c >= float(air.levels_c.min())
@@ -92,13 +94,13 @@ def _settled_course(celsius: Array, start_c: float, air: Surroundings) -> Array:
     return np.asarray(np.maximum.accumulate(held[::-1])[::-1])
 
 
-def _edges(air: Surroundings, end: float, *, is_steady: bool) -> list[float]:
+def _edges(air: Surroundings, end: float, *, stretches: int) -> list[float]:
     """Return where the stretches begin and end: short ones after each change of the air."""
     end = max(end, 1.0)
     changes = [float(t) for t in air.begins if t < end] + [end]
-    if is_steady or len(changes) > _STRETCHES:
+    if stretches == 1 or len(changes) > stretches:
         return changes
-    share = (np.arange(_STRETCHES) / _STRETCHES) ** 2
+    share = (np.arange(stretches) / stretches) ** 2
     found: list[float] = []
     for begin, until in itertools.pairwise(changes):
         found += (begin + share * (until - begin)).tolist()

@@ -25,6 +25,8 @@ Array = NDArray[np.float64]
 
 POINTS = 10
 _MOST_POINTS = 30
+# Stretches of one surface coefficient: times within 0.5 % of the full course.
+_STRETCHES = 10
 
 
 class Swept(StrEnum):
@@ -137,7 +139,7 @@ def _around(value: float) -> tuple[float, Array]:
 
 def _point(setup: CoolingSetup, value: float, sets: float | None) -> SweepPoint:
     seconds = setup.seconds()
-    core = setup.march(seconds, body=setup.body(cells=COARSE)).core
+    core = setup.march(seconds, body=setup.body(cells=COARSE), stretches=_STRETCHES).core
 
     def minutes(level: float | None) -> float | None:
         found = None if level is None else passed_s(seconds, core, level)
