@@ -137,6 +137,8 @@ def test_a_probe_that_may_read_low_starts_the_clock_early():
     points = ((0, 77), (400, 57), (510, 21), (720, 3))
     assert rulings(*points)[0] is PASS
     assert rulings(*points, error=1.0)[0] is OPEN
+    # The edges of a computed course are kitchens of their own, each with its own clock.
+    assert rulings(*points, error=1.0, is_measured=False)[0] is PASS
     # A record that begins at the limit may begin below it.
     assert rulings((0, 57), (60, 21), (300, 3), error=0.5)[0] is OPEN
 

@@ -22,7 +22,7 @@ _HEATED_C = 35.0
 # Rounding of a clock [min].
 _ROUNDING = 1e-4
 # What a computed course has to leave over; less is no pass (our judgment) [s].
-_LEAST_LEFT_S = 60.0
+COMPUTED_LEAST_LEFT_S = 60.0
 _MODEL = "time on straight lines between the points"
 
 
@@ -67,7 +67,7 @@ def was_hot(bench: Bench | None, edges: Edges) -> bool:
 
 def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyCheck:
     low, middle, high = _stages(rule, edges)
-    is_clear = edges.is_measured or high.left_s >= _LEAST_LEFT_S
+    is_clear = edges.is_measured or high.left_s >= COMPUTED_LEAST_LEFT_S
     if high.arrival is Arrival.IN_TIME and is_clear:
         ruling = Ruling.PASS
     else:
@@ -82,13 +82,19 @@ def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyC
     )  # fmt: skip
 
 
-def _stages(rule: FoodCodeRule, edges: Edges) -> tuple[Stage, Stage, Stage]:
+def _stages(rule: FoodCodeRule, edges: Edges) -> tuple[Stage, ...]:
     """Return the stage at best, in the middle and at worst.
 
-    A probe that reads low starts the clock late: at worst the clock starts as early as any edge
-    has it and the high edge arrives; at best it is the other way round.
+    The error of a probe may be another one later: at worst the clock starts as early as any edge
+    has it and the high edge arrives; at best it is the other way round. The edges of a computed
+    course are a slow and a quick kitchen, each with a clock of its own.
     """
     clocks = tuple(_clock(rule, edges.seconds, curve) for curve in edges.three)
+    if not edges.is_measured:
+        return tuple(
+            _stage(rule, edges.seconds, curve, clock)
+            for curve, clock in zip(edges.three, clocks, strict=True)
+        )
     known = [clock for clock in clocks if clock is not None]
     best = worst = None
     if len(known) == len(clocks):
@@ -145,10 +151,11 @@ def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Ed
         return f"Still {_now(edges)} at the end: the clock of {within}{since} has not started."
     if not high.is_start_seen:
         return _unseen(rule, low, high, edges)
+    latest = "" if edges.is_measured else " at the latest"
     if ruling is Ruling.PASS:
         return (
-            f"At {there} after {_spent(high.used_s)}{since}; {within} are allowed, "
-            f"{_left(high.left_s)} to spare."
+            f"At {there} after {_spent(high.used_s)}{latest}{since}; {within} are "
+            f"allowed, {_left(high.left_s)} to spare."
         )
     if ruling is Ruling.FAIL:
         took = f"Not at {there} before {_spent(low.used_s)}{since} were over"
@@ -215,7 +222,8 @@ def _may_be_free(control: Control | None) -> str:
 
 def _action(rule: FoodCodeRule, ruling: Ruling, high: Stage, edges: Edges) -> str:
     if ruling is Ruling.PASS:
-        return "Keep the record."
+        probed = "Keep the record."
+        return probed if edges.is_measured else "Put a probe in the warmest spot to prove it."
     faster = "Shallow pans, an ice bath, smaller molds or moving air cool faster."
     if ruling is Ruling.FAIL and not edges.is_measured:
         return f"Do not cool it like this. {faster}"

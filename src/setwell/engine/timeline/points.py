@@ -11,6 +11,7 @@ from setwell.engine.heat.results import CoolingResult, PotResult
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.rules.eggs import egg_lines
+from setwell.engine.safety.cooling import COMPUTED_LEAST_LEFT_S
 from setwell.engine.texture_words import texture_words
 from setwell.engine.timeline.results import CriticalPoint, Stage
 from setwell.engine.timeline.stages import BESIDE
@@ -246,7 +247,7 @@ def _in_time(cooling: CoolingResult | None, rule: FoodCodeRule, limit: float) ->
     core = cooling.core
     hot, cold = rule.start_temperature_c or _HOT_HOLDING_C, rule.temperature_c or 0.0
     slow, quick = (_between(core.seconds, path, hot, cold) for path in (core.high_c, core.low_c))
-    if slow is not None and slow <= limit and core.high_c[0] >= hot:
+    if slow is not None and slow <= limit - COMPUTED_LEAST_LEFT_S / 60.0 and core.high_c[0] >= hot:
         return Verdict.YES
     if quick is not None and quick > limit:
         return Verdict.NO

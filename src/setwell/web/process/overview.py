@@ -32,7 +32,9 @@ def overview(answer: ProcessAnswer) -> tuple[Glance, ...]:
             if moment is not None:
                 found.append(_lasts("cooling", label, moment.estimate))
     word, icon = ruling_word(answer.ruling.value), ruling_icon(answer.ruling.value)
-    found.append(Glance("safety", "Safety", word, icon=icon))
+    is_computed = answer.ruling.value == "pass" and any(one.is_computed for one in answer.law)
+    proof = "as computed: prove it with a probe" if is_computed else ""
+    found.append(Glance("safety", "Safety", word, proof, icon))
     if answer.timeline.stages:
         found.append(_lasts("timeline", "Ready to serve", answer.timeline.ready))
     return tuple(found)
