@@ -11,7 +11,7 @@ from builders_engine import formula_of
 from setwell.domain.equipment import Cooler, CoolerKind, MoldForm, MoldShape, WallMaterial
 from setwell.domain.process_plan import CoolPlan
 from setwell.engine.assess import bench_build
-from setwell.engine.heat.march import Marched, Passing, air_constant, march
+from setwell.engine.heat.march import Marched, Passing, Surroundings, march
 from setwell.engine.heat.mold_body import FINE, Food, body_of_mold, time_constant
 from setwell.engine.heat.mold_form import mold_geometry
 from setwell.engine.rules.bench import Bench
@@ -24,6 +24,11 @@ JAR = MoldForm(
 )  # fmt: skip
 CUP = MoldForm(shape=MoldShape.CUP, diameter_mm=70, height_mm=50)
 TRAY = MoldForm(shape=MoldShape.TRAY, length_mm=300, width_mm=200, height_mm=20)
+
+
+def air_constant(level_c: float) -> Surroundings:
+    """Return air that stays as it is."""
+    return Surroundings(np.zeros(1), np.array([level_c]))
 
 
 @cache

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from setwell.domain.equipment import Cooler, CoolerKind
 from setwell.engine.heat.cold_room import air_course, most_molds
 from setwell.engine.heat.equipment import surface_of
-from setwell.engine.heat.open_surface import surface_loss
 from setwell.science.heat.air_balance import ColdPlace, air_peak, air_temperature
 from setwell.science.heat.evaporation import evaporation_still_air, latent_heat
 from setwell.science.heat.surface_coefficient import coefficient_still_air
@@ -79,19 +78,6 @@ def test_evaporation_never_falls_as_the_surface_warms(room, humidity, activity):
     )
     assert np.all(drier >= found)
     assert np.all(np.diff(latent_heat(surface)) < 0.0)
-
-
-@quick
-@given(surface=st.floats(30.0, 95.0), diameter=st.floats(0.05, 0.5))
-def test_a_lid_never_loses_more_and_the_range_holds_the_value(surface, diameter):
-    bare, covered = (
-        surface_loss([surface], room_c=20.0, diameter_m=diameter, lid=lid) for lid in (False, True)
-    )
-    assert covered.heat.value < bare.heat.value
-    assert covered.water.high < bare.water.low
-    for loss in (bare, covered):
-        for part in (loss.water, loss.dry, loss.heat):
-            assert part.low <= part.value <= part.high
 
 
 places = st.builds(

@@ -5,14 +5,23 @@ import io
 
 import numpy as np
 import pytest
-from builders_cooling import JAR, agar_milk, core_times, falling, plan_of, reached, steady
+from builders_cooling import (
+    JAR,
+    agar_milk,
+    air_constant,
+    core_times,
+    falling,
+    plan_of,
+    reached,
+    steady,
+)
 from scipy.integrate import solve_ivp
 
 from setwell.domain.equipment import Cooler, CoolerKind, MoldForm, MoldShape
 from setwell.engine.heat.cells_reduced import cells_reduce
 from setwell.engine.heat.cooling import cool
 from setwell.engine.heat.equipment import surface_of
-from setwell.engine.heat.march import air_constant, march
+from setwell.engine.heat.march import march
 from setwell.engine.heat.mold_body import Food, body_of_mold, jar_cells, mold_wall
 from setwell.engine.heat.mold_form import Scheme, mold_geometry
 from setwell.science.heat.freezing_front import freezing_time_plank_1913

@@ -13,7 +13,7 @@ from setwell.engine.disturbances import Disturbances
 from setwell.engine.pipeline import batch_assess
 from setwell.engine.robustness.results import Robustness
 from setwell.engine.robustness.run import robustness
-from setwell.engine.robustness.window import Window, window_between
+from setwell.engine.robustness.window import Window
 from setwell.errors import InputError, OutOfRangeError
 
 CREAM = ("500 g whole milk", "60 g sugar", "2.3 g kappa carrageenan", "1 g iota carrageenan")
@@ -230,11 +230,6 @@ def test_quantiles_rise_and_hold_the_middle():
 def test_a_window_that_contradicts_itself_is_refused(window, message):
     with pytest.raises(InputError, match=message):
         robustness(bench_of(*JELLY, steps=BLOOM), window=window)
-
-
-def test_a_range_is_in_the_quantity_of_the_goal():
-    assert window_between(Goal.SLICE, 0.5, 2.0).modulus_high == 2.0
-    assert window_between(Goal.POUR, None, 300.0).thickness_high == 300.0
 
 
 def test_what_cannot_be_drawn_is_refused_in_words():

@@ -41,11 +41,6 @@ class Marched:
     mean: Array
 
 
-def air_constant(level_c: float) -> Surroundings:
-    """Return air that stays as it is."""
-    return Surroundings(np.zeros(1), np.array([level_c]))
-
-
 def march(
     body: SmallBody,
     *,

@@ -75,16 +75,6 @@ _SIDES = (
 _GELS = frozenset({"modulus", "stress", "strain"})
 
 
-def window_between(goal: Goal, low: float | None, high: float | None) -> Window:
-    """Return the window of a range in the quantity the goal is judged by.
-
-    Thickness in mPa·s for what should pour or spread, else a gel of a stiffness in kPa.
-    """
-    if goal in {Goal.POUR, Goal.SPREAD}:
-        return window_check(Window(thickness_low=low, thickness_high=high))
-    return window_check(Window(sets=True, modulus_low=low, modulus_high=high))
-
-
 def measures(state: BatchState) -> Measures:
     """Return the quantities of all candidates, the middle of each."""
     texture, nothing = state.texture, np.full(len(state.masses), np.nan)

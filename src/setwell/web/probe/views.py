@@ -1,6 +1,6 @@
 """The list of a formula's probe logs, and how a new one begins."""
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
@@ -78,8 +78,3 @@ def _page(
         "start": start or StartForm(versions=versions, initial=chosen, auto_id=_START_ID),
     }
     return render(request, "probe/list.html", context, status=status)
-
-
-def back_to_log(formula_id: int, log_id: int) -> HttpResponseRedirect:
-    """Go back to the page of a log."""
-    return redirect("probe_log", formula_id=formula_id, log_id=log_id)

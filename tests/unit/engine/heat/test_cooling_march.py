@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
-from builders_cooling import CUP, JAR, TRAY, steady
+from builders_cooling import CUP, JAR, TRAY, air_constant, steady
 
 from setwell.domain.equipment import MoldForm, MoldShape, WallMaterial
-from setwell.engine.heat.march import Surroundings, air_constant, march
+from setwell.engine.heat.march import Surroundings, march
 from setwell.engine.heat.mold_body import (
     COARSE,
     Food,

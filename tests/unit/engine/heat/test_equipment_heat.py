@@ -5,7 +5,6 @@ import pytest
 
 from setwell.domain.equipment import Cooler, CoolerKind, Hob, HobKind, WallMaterial
 from setwell.engine.heat.equipment import hob_efficiency, surface_of, wall_of
-from setwell.engine.heat.open_surface import surface_loss
 from setwell.errors import InputError
 from setwell.provenance import Grade
 
@@ -113,26 +112,3 @@ def test_a_measured_share_wins_and_stays_below_all_of_it():
     assert (found.value, found.high) == (0.95, 1.0)
     assert found.low == pytest.approx(0.8075)
     assert found.grade is Grade.MEASURED
-
-
-def test_a_twenty_centimeter_pot_at_eighty_loses_some_grams_a_minute():
-    # 4.58 g/min of pure water at 20 °C and 50 % humidity, computed apart.
-    loss = surface_loss([80.0], room_c=20.0, diameter_m=0.2, water_activity=1.0)
-    area = np.pi * 0.1**2
-    assert loss.water.value[0] * area * 60_000.0 == pytest.approx(4.58, abs=0.01)
-    assert loss.evaporation.value[0] == pytest.approx(5609.0, rel=1e-3)
-    assert loss.water.low[0] == pytest.approx(0.75 * loss.water.value[0])
-    assert loss.heat.value == pytest.approx(loss.evaporation.value + loss.dry.value)
-
-
-def test_a_lid_keeps_most_of_the_water_and_says_it_is_recalled():
-    loss = surface_loss([80.0], room_c=20.0, diameter_m=0.2, lid=True)
-    bare = surface_loss([80.0], room_c=20.0, diameter_m=0.2)
-    assert 0.05 <= loss.water.value[0] / bare.water.value[0] <= 0.10
-    assert any("lid" in one.locator for one in loss.evidence)
-
-
-def test_a_surface_colder_than_the_room_gains_heat():
-    loss = surface_loss([5.0], room_c=20.0, diameter_m=0.2, lid=True)
-    assert loss.dry.low[0] < loss.dry.value[0] < loss.dry.high[0] < 0.0
-    assert loss.water.value[0] >= 0.0
