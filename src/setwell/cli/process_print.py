@@ -21,7 +21,7 @@ def heat_print(answer: ProcessAnswer) -> None:
     screen.text(pot.regime_text)
     _moments(screen, pot.moments)
     for agent in pot.agents:
-        screen.text(agent.text, lead=f"  {agent.name}: ")
+        screen.text(agent.text)
     if pot.other is not None:
         _compared(screen, answer)
     screen.text(f"Steam takes {estimate_text(pot.evaporated_g)} of the batch.")

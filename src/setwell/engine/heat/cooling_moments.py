@@ -69,7 +69,7 @@ def _estimate(minutes: _Minutes, cooling: Cooling, evidence: Evidence = ()) -> E
 def _sets(cooling: Cooling, level: SettingLevel, *, second: bool) -> Moment:
     minutes = passing_minutes(cooling.core, level.celsius)
     key, label = ("second_set", f"{_capital(level.name)} sets too") if second else ("set", "Set")
-    where = f"{temperature_print(level.celsius.value)}, where {level.name} sets"
+    where = f"{temperature_print(round(level.celsius.value))}, where {level.name} sets"
     text = _told(minutes, f"The core passes {where},", f"The core never passes {where}", cooling)
     return Moment(key, label, _estimate(minutes, cooling, level.evidence), text)
 
@@ -166,9 +166,7 @@ def _serves(cooling: Cooling, level: float) -> Moment:
 
 def _down(minutes: _Minutes, level: float, cooling: Cooling) -> str:
     at = temperature_print(level)
-    return _told(
-        minutes, f"The core is down at {at}", f"The core never gets down to {at} here", cooling
-    )
+    return _told(minutes, f"The core is at {at}", f"The core never gets down to {at} here", cooling)
 
 
 def _told(minutes: _Minutes, done: str, never: str, cooling: Cooling) -> str:

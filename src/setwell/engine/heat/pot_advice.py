@@ -123,7 +123,8 @@ def _catches(task: PotTask, track: PotTrack) -> Iterator[Advice]:
     yield Advice(
         "scorch",
         f"At full power the base gets about {temperature_change_print(round(above))} hotter than "
-        f"the {temperature_print(task.target_c)} to be read; milk and starch catch there.",
+        f"the {temperature_print(task.target_c)} that the thermometer shows; milk and starch catch "
+        "there.",
         _gentler(task, track),
         evidence=PRACTICE,
     )

@@ -16,7 +16,7 @@ SCALED_FLAG = "weight of the plan, not of the formula"
 _REST_SHARE, _REST_K = 0.3, 2.0
 
 REGIMES = {
-    "stirred": "Stirred all the time: one temperature throughout, except at the face of the base.",
+    "stirred": "Stirred all the time: one temperature throughout, except right at the bottom.",
     "now and then": "Stirred now and then: in between it separates into a hot bottom and a cooler "
     "top again.",
     "convection": "At rest: warm liquid rises by itself and mixes the middle; base and surface "
@@ -48,13 +48,14 @@ def pot_figures(task: PotTask, track: PotTrack) -> tuple[Figure, ...]:
         _plain("mass", "In the pot", 1000.0 * task.mass_kg, "g", flags, _later(task)),
         _plain("depth", "Stands deep", 1000.0 * task.depth, "mm"),
         Figure("power", "Reaches the food", _power(task)),
-        Figure("thickness", "Thickness at work in the hot pot", _thickness(task),
-               "Read at the feeble stress of rising liquid, not at that of a spoon."),
+        Figure("thickness", "How thick it is in the hot pot", _thickness(task),
+               "Read at the weak pull of rising liquid, not at that of a spoon."),
         Figure("difference", "Bottom above the coldest part when done", _difference(task, track),
                f"The model of the zones is {DIFFERENCE_FLAG.partition(' are ')[2]}; "
                "no measured kitchen pot was found to check it."),
-        Figure("base", "Face of the base, at its hottest", _base(task, track),
-               f"{temperature_change_print(round(_above(task, track)))} above what is to be read."),
+        Figure("base", "Inside of the pot's bottom, at its hottest", _base(task, track),
+               f"{temperature_change_print(round(_above(task, track)))} above what the "
+               "thermometer shows."),
         Figure("evaporation", "Leaves as steam", _lost_pct(task, track)),
     ]  # fmt: skip
     if track.stirring is PotStirring.STEAM:
@@ -111,7 +112,8 @@ def _power(task: PotTask) -> Estimate:
 def _thickness(task: PotTask) -> Estimate:
     middle, thin, thick = task.liquid.viscosity_at(task.target_c)
     flags = (THICK_FLAG,) if task.liquid.is_extrapolated else ()
-    return Estimate(middle, "Pa·s", thin, thick, MODEL, task.food.evidence, flags)
+    middle, thin, thick = (1000.0 * one for one in (middle, thin, thick))
+    return Estimate(middle, "mPa·s", thin, thick, MODEL, task.food.evidence, flags)
 
 
 def _later(task: PotTask) -> str:

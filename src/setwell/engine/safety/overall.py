@@ -23,7 +23,7 @@ def summary_line(checks: Sequence[SafetyCheck]) -> str:
     law = [check for check in checks if check.basis is Basis.LAW]
     named = ", ".join(_inside(check.title) for check in law if check.ruling is ruling)
     if not law:
-        said = "Cannot tell: no rule of the food code asks for anything that was judged here."
+        said = "Cannot tell: none of the food-code rules here applies."
     elif ruling is Ruling.PASS:
         computed = " as computed, not yet measured" if any(c.is_computed for c in law) else ""
         said = f"Pass{computed}: {named}."

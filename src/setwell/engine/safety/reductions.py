@@ -89,8 +89,8 @@ def _check(organism: str, name: str, rows: list[ResistanceRow], edges: Edges) ->
     ruling = _ruling(margin)
     toxin = _TOXIN if organism == "staphylococcus" else ""
     told = (
-        f"{log_print(least)} decimal reductions at the safe end; {target.target_log:g} are the "
-        f"benchmark. Counted with {_medium(row)}."
+        f"{log_print(least)} log reductions, counted on the safe side; {target.target_log:g} are "
+        f"the benchmark. Counted with {_medium(row)}."
     )
     return SafetyCheck(
         f"reduction_{organism}", "log reductions", name, ruling,

@@ -1,6 +1,7 @@
 """The points that decide whether a batch works, with what to measure and how long one has."""
 
 from collections.abc import Iterable
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -277,7 +278,9 @@ def _setting(bench: Bench) -> float | None:
     setting = texture_words(bench).first_set_c
     if setting is None:
         return None
-    return setting.value if setting.high is None else max(setting.high, setting.value)
+    highest = setting.value if setting.high is None else max(setting.high, setting.value)
+    # Not known to a tenth of a degree: the next whole one is on the safe side.
+    return float(ceil(highest))
 
 
 def _hottest(steps: tuple[Step, ...], stages: tuple[Stage, ...]) -> Stage | None:
