@@ -62,17 +62,20 @@ def _search(
     late = np.maximum((first - goal) / slowest, 0.0)
     time = np.maximum(late, 1e-3 / slowest)
     low, high = np.zeros_like(time), np.full_like(time, np.inf)
+    last = np.full_like(time, np.inf)
     for _ in range(_STEPS):
         value, slope = _logarithm(time, rates, parts)
         is_early = value > goal
         low, high = np.where(is_early, time, low), np.where(is_early, high, time)
         step = np.divide(goal - value, slope, out=np.full_like(time, np.inf), where=slope < 0)
         guess = time + step
+        is_settled = np.abs(step) <= 1e-13 * time
+        # Steps that do not shrink can jump between two times for ever: halve the bracket instead.
         is_inside = np.isfinite(guess) & (guess >= low) & (guess <= high)
+        is_inside &= 2.0 * np.abs(step) <= last
         middle = np.where(np.isinf(high), 2.0 * time, (low + np.minimum(high, 1e300)) / 2.0)
-        after = np.where(is_inside, guess, middle)
-        is_settled = np.abs(after - time) <= 1e-13 * time
-        time = after
+        after = np.where(is_settled, time, np.where(is_inside, guess, middle))
+        last, time = np.abs(after - time), after
         if is_settled.all():
             break
     return np.asarray(time)
