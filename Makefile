@@ -1,6 +1,6 @@
 # Setwell: `make run` opens the kitchen, `make test` proves it. Each sets itself up.
 .DELETE_ON_ERROR:
-.PHONY: help run test check format lint types imports core browser bench docs clean
+.PHONY: help run test check format lint types imports core browser hunt bench docs clean
 
 PYTHON ?= $(shell for p in python3.13 python3.12 python3.11 python3; do \
 	if $$p -c 'import sys, venv; sys.exit(not (3, 11) <= sys.version_info[:2] < (3, 14))' \
@@ -51,6 +51,10 @@ core: $(VENV)/test-installed
 browser: $(VENV)/test-installed
 	SETWELL_CHROMIUM="$$(sh tools/find_chromium.sh $(BIN))" && export SETWELL_CHROMIUM && \
 	$(BIN)/python -m pytest -q -m browser tests/browser $(ARGS)
+
+# New random examples for the properties; a find becomes an @example beside its test.
+hunt: $(VENV)/test-installed
+	SETWELL_EXAMPLES=hunt $(BIN)/python -m pytest -n 2 -q tests/property $(ARGS)
 
 check: format lint types imports test
 

@@ -18,9 +18,11 @@ from hypothesis import settings
 _SPARE = tempfile.mkdtemp(prefix="setwell-tests-")
 os.environ.setdefault("SETWELL_HOME", _SPARE)
 
-# A shared machine may be slow for a moment; that is no reason to fail.
-settings.register_profile("setwell", deadline=None)
-settings.load_profile("setwell")
+# A shared machine may be slow for a moment; that is no reason to fail. The same examples each
+# time, so that a landing is not a draw of lots; `make hunt` looks for new ones.
+settings.register_profile("setwell", deadline=None, derandomize=True)
+settings.register_profile("hunt", deadline=None, max_examples=1000)
+settings.load_profile(os.environ.get("SETWELL_EXAMPLES", "setwell"))
 
 
 def pytest_unconfigure() -> None:
