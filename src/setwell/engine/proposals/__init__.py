@@ -1,0 +1,1 @@
+"""From a brief to proposals: what to try, what it trades away, and why the rest fell out."""
