@@ -130,7 +130,8 @@ def _flow(mix: Mix) -> tuple[Flow | None, dict[str, Array]]:
         return None, {}
     # Each base leaves out its own powder only: the thickest has the bulkiest others in it.
     base = np.max([flow.base for flow in flows.values()], axis=0)
-    joint = Flow(_sum([flow.added for flow in flows.values()]), base)
+    rates = next(iter(flows.values())).rates
+    joint = Flow(_sum([flow.added for flow in flows.values()]), base, rates)
     above = {key: flow.at(STIRRING_RATE).value - flow.base for key, flow in flows.items()}
     whole = np.clip(sum(above.values()), 1e-12, None)
     return joint, {key: part / whole for key, part in above.items()}

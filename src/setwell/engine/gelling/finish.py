@@ -60,7 +60,7 @@ def finish(
         return served(wide, melt_c, state.reference_c, agent.serving_c)
 
     def flowing(raw: Flow) -> Flow:
-        return Flow(widen_ratio(raw.added, flow), raw.base)
+        return Flow(widen_ratio(raw.added, flow), raw.base, raw.rates)
 
     gel_at, flow_at = state.gel_at, state.flow_at
     done = replace(

@@ -147,7 +147,7 @@ def _thickened(mix: Mix, row: BlendRow, first: str, second: str) -> None:
     own = mix.flows[first]
     # A trace of the second takes nothing away.
     added = Spans(*(np.maximum(a, b) for a, b in zip(flow_at(like).added, own.added, strict=True)))
-    mix.flows[first] = Flow(added, own.base)
+    mix.flows[first] = Flow(added, own.base, own.rates)
 
 
 def kappa_iota(mix: Mix, row: BlendRow, kappa: str, iota: str) -> None:

@@ -27,7 +27,6 @@ KELVIN = 273.15
 SHEAR_RATES: Array = np.geomspace(0.1, 1000.0, 13)
 # Shear of slow stirring and of the mouth, at which thickness is quoted [1/s].
 STIRRING_RATE = 50.0
-_LOG_RATES = np.log(SHEAR_RATES)
 
 
 _NO_DOUBT = LawDoubt()
@@ -118,22 +117,26 @@ class Gel:
 class Flow:
     """How a liquid flows at serving temperature [Pa·s].
 
-    `added` is what the agents add to the viscosity at SHEAR_RATES, each part (n, g); `base` the
-    liquid without them, (n,).
+    `added` is what the agents add to the viscosity at `rates` [1/s], each part (n, g); `base` the
+    liquid without them, (n,). A curve of a single rate tells of that rate only.
     """
 
     added: Spans
     base: Array
+    rates: Array = field(default_factory=lambda: SHEAR_RATES)
 
     @property
     def viscosity(self) -> Spans:
-        """The apparent viscosity at SHEAR_RATES, each part (n, g)."""
+        """The apparent viscosity at `rates`, each part (n, g)."""
         return Spans(*(self.base[:, None] + part for part in self.added))
 
     def at(self, shear_rate: float) -> Spans:
         """Return the apparent viscosity at one shear rate [1/s] between the curve's ends."""
-        place = float(np.interp(np.log(shear_rate), _LOG_RATES, np.arange(len(_LOG_RATES))))
-        left = min(int(place), len(_LOG_RATES) - 2)
+        if len(self.rates) == 1:
+            return Spans(*(part[:, 0] for part in self.viscosity))
+        logs = np.log(self.rates)
+        place = float(np.interp(np.log(shear_rate), logs, np.arange(len(logs))))
+        left = min(int(place), len(logs) - 2)
         part = place - left
         return Spans(
             *(
