@@ -174,6 +174,38 @@ class ProbeRulingRow(models.Model):
         return f"ruling {self.pk} on {self.log}"
 
 
+class BriefRow(models.Model):
+    """A brief through all its versions; what it says is in the versions."""
+
+    created_at = models.DateTimeField()
+    put_away = models.BooleanField(default=False)
+
+    def __str__(self) -> str:
+        return f"brief {self.pk}"
+
+
+class BriefVersionRow(models.Model):
+    """A brief as it was saved once; the newest holds. Written once: a trigger refuses updates."""
+
+    brief = models.ForeignKey(BriefRow, on_delete=models.PROTECT, related_name="versions")
+    number = models.PositiveIntegerField()
+    content_hash = models.CharField(max_length=HASH_LENGTH, db_index=True)
+    document = models.TextField()
+    title = models.CharField(max_length=120)
+    title_key = models.CharField(max_length=400, db_index=True)
+    saved_at = models.DateTimeField()
+
+    class Meta:
+        """What the database itself refuses."""
+
+        constraints = (
+            models.UniqueConstraint(fields=("brief", "number"), name="brief_number_once"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.title}, version {self.number}"
+
+
 class ShelfRow(models.Model):
     """One thing of the kitchen's own, as a document; names are unique whatever their case."""
 

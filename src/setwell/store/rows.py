@@ -6,6 +6,8 @@ store_ready()
 
 from setwell.store.models import (  # noqa: E402 - the framework must be ready first
     AgentRow,
+    BriefRow,
+    BriefVersionRow,
     CoolerRow,
     FoodRow,
     FormulaRow,
@@ -32,6 +34,8 @@ from setwell.store.models import (  # noqa: E402 - the framework must be ready f
 
 __all__ = [
     "AgentRow",
+    "BriefRow",
+    "BriefVersionRow",
     "CoolerRow",
     "FoodRow",
     "FormulaRow",
