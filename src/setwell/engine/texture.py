@@ -26,9 +26,9 @@ Array = NDArray[np.float64]
 # Two setting temperatures closer than this are one [K].
 _ONE_STEP_K = 3.0
 # An agent that brings this share of the stiffness carries the gel when it thaws or melts.
-_CARRIES = 0.2
+CARRIES = 0.2
 # A mouthful reaches about this, and never more (common practice, no source) [°C].
-_MOUTH_C = (34.0, 37.0)
+MOUTH_C = (34.0, 37.0)
 # Fat and milk protein at which a liquid is two thirds opaque (our judgment) [kg/kg].
 _HAZE_FAT, _HAZE_PROTEIN = 0.004, 0.006
 
@@ -162,7 +162,7 @@ def _melts_at(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
     """Return where the most heat-proof agent that carries the gel melts."""
     endless = Spans.exact(np.full(mix.count, np.inf))
     found = [
-        (agent.melt_c or endless, (mix.sets[key] > NO) & (shares.get(key, 0.0) >= _CARRIES))
+        (agent.melt_c or endless, (mix.sets[key] > NO) & (shares.get(key, 0.0) >= CARRIES))
         for key, agent in mix.agents.items()
         if agent.gel is not None and agent.sets_on is not SetsOn.HEATING
     ]
@@ -176,13 +176,18 @@ def _melts_at(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
 
 def _in_mouth(melt: Spans) -> Codes:
     """Return whether the gel melts in the mouth."""
-    yes, no = melt.high <= _MOUTH_C[0], melt.low >= _MOUTH_C[1]
+    yes, no = melt.high <= MOUTH_C[0], melt.low >= MOUTH_C[1]
     return np.where(yes, YES, np.where(no, NO, CANNOT_TELL)).astype(np.int8)
+
+
+def light_through(fat_share: Array, milk_protein: Array) -> Array:
+    """Return the share of light that passes fat and milk protein, from 0 to 1."""
+    return np.asarray(np.exp(-fat_share / _HAZE_FAT - milk_protein / _HAZE_PROTEIN))
 
 
 def _haze(mix: Mix, fat_share: Array) -> Spans:
     """Return the haze of agents, fat and milk protein together: what passes all of them."""
-    clear = np.exp(-fat_share / _HAZE_FAT - mix.kitchen.milk_protein / _HAZE_PROTEIN)
+    clear = light_through(fat_share, mix.kitchen.milk_protein)
     passes = [clear, clear, clear]
     for agent in mix.agents.values():
         if agent.haze is not None:
@@ -203,7 +208,7 @@ def _weeps(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
 def _frozen(mix: Mix, shares: Mapping[str, Array]) -> Codes | None:
     """Return whether it comes through freezing: the weakest agent that carries it decides."""
     known = [
-        np.where(shares.get(key, np.ones(mix.count)) >= _CARRIES, agent.frozen, YES)
+        np.where(shares.get(key, np.ones(mix.count)) >= CARRIES, agent.frozen, YES)
         for key, agent in mix.agents.items()
         if agent.frozen is not None
     ]

@@ -51,6 +51,16 @@ def blend(agents: Mapping[str, AgentState], kitchen: Kitchen) -> Mix:
     return mix
 
 
+def has_law(first: AgentState, second: AgentState) -> bool:
+    """Return whether two agents together are more, or less, than their sum."""
+    pair = {first.key, second.key}
+    if pair == _GELLANS:
+        return True
+    if pair & _GELATINS and first.gel is not None and second.gel is not None:
+        return True
+    return pair_row(first.key, second.key) is not None
+
+
 def _by_law(mix: Mix, first: str, second: str) -> bool:
     """Apply the law of a pair; False where none is known."""
     pair = {first, second}

@@ -5,7 +5,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.gelling.state import Codes
+from setwell.engine.gelling.state import STIRRING_RATE, YES, Codes
+from setwell.engine.texture import TextureState
 
 Array = NDArray[np.float64]
 
@@ -32,3 +33,27 @@ class Predicted(NamedTuple):
     weeps: Array
     frozen: Codes
     cost: Array
+
+    def shaped(self, shape: tuple[int, ...]) -> "Predicted":
+        """Return the same candidates along other axes."""
+        return self._make(part.reshape(shape) for part in self)
+
+
+def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
+    """Return what n batches come to; `cost` (n,) is the price of agents and helpers per kg."""
+    count, gel = len(texture.sets), texture.gel
+    zero, none = np.zeros(count), np.full(count, np.nan)
+    stands = np.zeros(count, dtype=np.bool_) if gel is None else gel.modulus.value > 0
+    return Predicted(
+        sets=texture.sets,
+        modulus=zero if gel is None else gel.modulus.value / 1000.0,
+        stress=zero if gel is None else gel.fracture_stress.value / 1000.0,
+        strain=none if gel is None else np.where(stands, gel.fracture_strain.value, np.nan),
+        thickness=none if texture.flow is None else 1000.0 * texture.flow.at(STIRRING_RATE).value,
+        set_c=none if texture.first_set_c is None else texture.first_set_c.value,
+        melt_c=none if texture.melt_c is None else texture.melt_c.value,
+        haze=zero if texture.haze is None else texture.haze.value,
+        weeps=zero if texture.weeps_pct is None else np.nan_to_num(texture.weeps_pct.value),
+        frozen=np.full(count, YES) if texture.frozen is None else texture.frozen,
+        cost=cost,
+    )

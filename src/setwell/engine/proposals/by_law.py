@@ -1,0 +1,83 @@
+"""Agents that a pair law joins: the engine's own blend laws on tabulated states."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.blends import has_law
+from setwell.engine.gelling.pair import Kitchen
+from setwell.engine.gelling.state import AgentState, Flow, Gel
+from setwell.engine.proposals.predicted import Predicted, predicted_of_texture
+from setwell.engine.proposals.tables import AgentTable
+from setwell.engine.spans import Spans
+from setwell.engine.texture import texture_state
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+
+def is_by_law(tables: Sequence[AgentTable]) -> bool:
+    """True when a law is known for some pair of these agents."""
+    return any(has_law(one.state, other.state) for one, other in combinations(tables, 2))
+
+
+def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[Predicted, Array]:
+    """Return what one set of agents comes to at all levels and doses, and its burden.
+
+    Shapes of the result are (levels, doses, ... once for each agent).
+    """
+    width, each = len(tables), len(tables[0].doses_pct)
+    grid = np.meshgrid(np.arange(levels), *([doses] * width), indexing="ij")
+    rows = [(grid[0] * each + grid[slot + 1]).ravel() for slot in range(width)]
+    states = {
+        table.agent.key: taken(table.state, row) for table, row in zip(tables, rows, strict=True)
+    }
+    first = tables[0]
+    texture = texture_state(states, _kitchen(first.kitchen, rows[0]), first.fat_share[rows[0]])
+    price = sum(t.columns.price.ravel()[r] for t, r in zip(tables, rows, strict=True))
+    burden = sum(t.columns.burden.ravel()[r] for t, r in zip(tables, rows, strict=True))
+    found = predicted_of_texture(texture, np.asarray(price))
+    shape = (levels, *([len(doses)] * width))
+    return found.shaped(shape), np.asarray(burden).reshape(shape)
+
+
+def _kitchen(kitchen: Kitchen, rows: Indices) -> Kitchen:
+    return Kitchen(
+        kitchen.coldest_c[rows],
+        kitchen.serving_c[rows],
+        kitchen.potassium[rows],
+        Spans(*(part[rows] for part in kitchen.ph)),
+        kitchen.milk_protein[rows],
+    )
+
+
+def taken(state: AgentState, rows: Indices) -> AgentState:
+    """Return a tabulated state at some of its rows, the middle standing for the whole range."""
+    gel, flow = state.gel, state.flow
+    return replace(
+        state,
+        working=replace(state.working, effective_pct=_middle(state.effective_pct, rows)),
+        critical_pct=state.critical_pct and _middle(state.critical_pct, rows),
+        conditions=tuple(one._replace(holds=one.holds[rows]) for one in state.conditions),
+        sets=state.sets[rows],
+        set_c=state.set_c and _middle(state.set_c, rows),
+        melt_c=state.melt_c and _middle(state.melt_c, rows),
+        gel=gel
+        and Gel(
+            _middle(gel.modulus, rows),
+            _middle(gel.fracture_stress, rows),
+            _middle(gel.fracture_strain, rows),
+        ),
+        flow=flow and Flow(_middle(flow.added, rows), flow.base[rows], flow.rates),
+        haze=state.haze and _middle(state.haze, rows),
+        weeps_pct=state.weeps_pct and _middle(state.weeps_pct, rows),
+        frozen=None if state.frozen is None else state.frozen[rows],
+    )
+
+
+def _middle(spans: Spans, rows: Indices) -> Spans:
+    middle = spans.value[rows]
+    return Spans(middle, middle, middle)

@@ -1,0 +1,96 @@
+"""Agents that no pair law joins: what each does is added, for all their doses at once."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.state import YES
+from setwell.engine.proposals.predicted import Predicted
+from setwell.engine.proposals.tables import Columns
+from setwell.engine.texture import CARRIES
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+
+def mixed(stack: Columns, light: Array, combos: Indices, doses: Indices) -> tuple[Predicted, Array]:
+    """Return what m sets of k agents come to, and their burden in the order.
+
+    `stack` holds (agents, levels, doses), `combos` (m, k) agents and `doses` the places of the
+    doses tried of each. Shapes of the result are (m, levels, doses, ... k times). The same sums
+    as in the texture of a batch, on the middle of each number.
+    """
+    parts = [_slot(stack, combos[:, slot], doses, slot, combos.shape[1])
+             for slot in range(combos.shape[1])]  # fmt: skip
+    modulus = _sum([part.modulus for part in parts])
+    total = np.where(modulus > 0, modulus, 1.0)
+    shares = [part.modulus / total for part in parts]
+    log_strain = _sum([s * part.log_strain for s, part in zip(shares, parts, strict=True)])
+    price, burden = _sum([part.price for part in parts]), _sum([part.burden for part in parts])
+    found = Predicted(
+        sets=np.maximum.reduce(_even([part.sets for part in parts])).astype(np.int8),
+        modulus=modulus,
+        stress=_sum([part.stress for part in parts]),
+        strain=np.where(modulus > 0, np.exp(log_strain), np.nan),
+        thickness=_thickness(parts),
+        set_c=_known(np.maximum.reduce(_even([part.set_c for part in parts]))),
+        melt_c=_melts(parts, shares),
+        haze=_haze(parts, light),
+        weeps=_sum([s * part.weeps for s, part in zip(shares, parts, strict=True)]),
+        frozen=_frozen(parts, shares),
+        cost=price,
+    )
+    return found, burden
+
+
+def _slot(stack: Columns, agents: Indices, doses: Indices, slot: int, width: int) -> Columns:
+    """Return one agent of each set, its doses along an axis of its own."""
+    shape = (len(agents), stack.modulus.shape[1], *(1,) * slot, len(doses),
+             *(1,) * (width - slot - 1))  # fmt: skip
+    return Columns(*(part[agents][:, :, doses].reshape(shape) for part in stack))
+
+
+def _sum(parts: list[Array]) -> Array:
+    total = parts[0]
+    for part in parts[1:]:
+        total = total + part
+    return total
+
+
+def _even(parts: list[Array]) -> list[Array]:
+    return list(np.broadcast_arrays(*parts))
+
+
+def _known(value: Array) -> Array:
+    """Return temperatures with NaN where there is none."""
+    return np.where(np.isneginf(value), np.nan, value)
+
+
+def _thickness(parts: list[Columns]) -> Array:
+    """Return what the agents add to the thickest liquid among them."""
+    liquid = parts[0].liquid
+    for part in parts[1:]:
+        liquid = np.fmax(liquid, part.liquid)
+    return liquid + _sum([part.added for part in parts])
+
+
+def _melts(parts: list[Columns], shares: list[Array]) -> Array:
+    """Return where the most heat-proof agent that carries the gel melts."""
+    melt = np.full(shares[0].shape, -np.inf)
+    for share, part in zip(shares, parts, strict=True):
+        melt = np.maximum(melt, np.where(share >= CARRIES, part.melt_c, -np.inf))
+    return _known(melt)
+
+
+def _haze(parts: list[Columns], light: Array) -> Array:
+    through = light.reshape(1, -1, *(1,) * len(parts))
+    for part in parts:
+        through = through * part.clear
+    return 1.0 - through
+
+
+def _frozen(parts: list[Columns], shares: list[Array]) -> NDArray[np.int8]:
+    weakest = np.full(shares[0].shape, float(YES))
+    for share, part in zip(shares, parts, strict=True):
+        counts = (share >= CARRIES) | (part.is_always > 0)
+        weakest = np.minimum(weakest, np.where(counts, part.frozen, float(YES)))
+    return weakest.astype(np.int8)
