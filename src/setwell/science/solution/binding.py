@@ -9,8 +9,10 @@ Array = NDArray[np.float64]
 
 # Below this ionic strength every activity coefficient is one.
 _LEAST_STRENGTH = 1e-12
+# A metal that is not there keeps a trace, so that its logarithm exists [mol/kg].
+_TRACE = 1e-30
 # Newton's rounds in the logarithm of the free amounts, and the longest step of one.
-_ROUNDS, _LONGEST = 15, 3.0
+_ROUNDS, _LONGEST = 60, 3.0
 # Convergence is quadratic: after a step this small the next is below 1e-12.
 _SMALL_STEP = 1e-6
 
@@ -125,7 +127,7 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
     ligand = np.asarray(ligands, dtype=np.float64)
     strength = np.asarray(constants, dtype=np.float64)
     is_there = total > 0
-    start = np.where(is_there, total, 1.0)
+    start = np.where(is_there, total, _TRACE)
     level = np.log(start)
     is_open = np.ones(len(start), dtype=np.bool_)
     for _ in range(_ROUNDS):

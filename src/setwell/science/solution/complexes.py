@@ -14,6 +14,8 @@ from setwell.science.solution.protonation import LN10, AcidSystems, Array, Colum
 # A metal that is not there keeps a trace, so that its logarithm exists [mol/kg].
 _TRACE = 1e-30
 _ROUNDS = 60
+# Ten rounds are plenty; from the first to the second of these the steps are halved.
+_FULL_ROUNDS, _HALF_ROUNDS = 20, 45
 # Convergence is quadratic: after a step this small nothing is left.
 _SMALL_STEP = 1e-7
 _LONGEST_STEP = 1.0 * LN10
@@ -102,13 +104,16 @@ def _search(system: _System, x: Array, strength: Array) -> tuple[Array, Array, l
     """Return x, the ionic strength and the logarithms of the free metals."""
     free = [np.log(total) for total in system.traced]
     active = np.ones(x.shape, dtype=np.bool_)
-    for _ in range(_ROUNDS):
+    for done in range(_ROUNDS):
         balance = _balance(system, x, strength, free)
         step = np.linalg.solve(balance.jacobian, -balance.errors[..., None])[..., 0]
         # One factor for all, so that a shortened step keeps its direction.
         longest = np.maximum(np.abs(step[:, 0]), np.abs(step[:, 2:]).max(axis=1, initial=0.0))
         step *= np.minimum(1.0, _LONGEST_STEP / np.maximum(longest, 1e-300))[:, None]
         step[:, 1] = np.clip(step[:, 1], -0.8 * strength, 4.0 * strength)
+        if _FULL_ROUNDS <= done < _HALF_ROUNDS:
+            # Steps that still jump to and fro lead on at half their length.
+            step *= 0.5
         is_moving = np.abs(step[:, [0, *range(2, step.shape[1])]]).max(axis=1) > _SMALL_STEP
         is_moving |= np.abs(step[:, 1]) > _SMALL_STEP * strength
         step *= active[:, None]
