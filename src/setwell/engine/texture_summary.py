@@ -13,10 +13,10 @@ from setwell.tables.agents import agent_rows
 from setwell.tables.rules import flow_words, texture_regions
 
 # Haze below which a gel is called so (own scale).
-_CLARITY = ((0.15, "clear"), (0.4, "slightly cloudy"), (0.75, "cloudy"), (np.inf, "opaque"))
+CLARITY = ((0.15, "clear"), (0.4, "slightly cloudy"), (0.75, "cloudy"), (np.inf, "opaque"))
 # Days for which the weeping is told; the last is that of the number itself.
 _DAYS = (1.0, 3.0, 7.0)
-_FROZEN = {
+FREEZING = {
     Verdict.YES: "comes through freezing",
     Verdict.CANNOT_TELL: "may weep after freezing: try a cup",
     Verdict.NO: "breaks and weeps after freezing",
@@ -113,7 +113,7 @@ def clarity_word(haze: Estimate | None) -> str:
     """Return how clear it looks, in a word."""
     if haze is None:
         return ""
-    return next(word for edge, word in _CLARITY if haze.value < edge)
+    return next(word for edge, word in CLARITY if haze.value < edge)
 
 
 def weeping_days(weeps: Estimate | None) -> tuple[tuple[float, float], ...]:
@@ -137,7 +137,7 @@ def freezing_words(frozen: Codes | None, sets: Verdict, row: int) -> str:
     """Return what freezing does, in words."""
     if frozen is None or sets is Verdict.NO:
         return ""
-    return _FROZEN[verdict(frozen[row])]
+    return FREEZING[verdict(frozen[row])]
 
 
 def gel_evidence(bench: Bench) -> Evidence:

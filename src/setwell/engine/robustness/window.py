@@ -15,11 +15,11 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 # Like the author's: within this factor either way (our judgment; tasters tell about that apart).
-_ALIKE = 1.5
+ALIKE = 1.5
 # A slice needs the lower end of "soft", a spoon that of "spoonable" and less than "firm" [kPa].
-_SLICE_KPA, _SPOON_KPA = 0.3, (0.05, 5.0)
+SLICE_KPA, SPOON_KPA = 0.3, (0.05, 5.0)
 # Thicker than "coating" no longer pours [mPa·s].
-_POURS_MPA_S = 600.0
+POURS_MPA_S = 600.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,19 +125,19 @@ def window_check(window: Window) -> Window:
 def window_for(goal: Goal, planned: BatchState) -> Window:
     """Return what the goal asks for; without one, the batch like the author's own."""
     if goal is Goal.SLICE:
-        return Window(sets=True, modulus_low=_SLICE_KPA)
+        return Window(sets=True, modulus_low=SLICE_KPA)
     if goal is Goal.SPOON:
-        return Window(sets=True, modulus_low=_SPOON_KPA[0], modulus_high=_SPOON_KPA[1])
+        return Window(sets=True, modulus_low=SPOON_KPA[0], modulus_high=SPOON_KPA[1])
     if goal is Goal.POUR:
-        return Window(sets=False, thickness_high=_POURS_MPA_S)
+        return Window(sets=False, thickness_high=POURS_MPA_S)
     found = measures(planned)
     stiff, thick = float(found.modulus[0]), float(found.thickness[0])
     if found.codes[0] > NO and stiff > 0:
         return Window(
-            sets=True, modulus_low=stiff / _ALIKE, modulus_high=stiff * _ALIKE, is_relative=True
+            sets=True, modulus_low=stiff / ALIKE, modulus_high=stiff * ALIKE, is_relative=True
         )
     if thick > 0:
-        return Window(thickness_low=thick / _ALIKE, thickness_high=thick * _ALIKE, is_relative=True)
+        return Window(thickness_low=thick / ALIKE, thickness_high=thick * ALIKE, is_relative=True)
     raise InputError(
         "Nothing in this formula sets or thickens, so there is no texture to land on.",
         field="formula",
