@@ -57,7 +57,9 @@ def _diet(
     alcohol_pct: float,
     is_complete: bool,  # noqa: FBT001
 ) -> DietResult:
-    answers = {material.key: _answer(material, diet, alcohol_pct) for material in plan.materials}
+    answers = {
+        material.key: diet_answer(material, diet, alcohol_pct) for material in plan.materials
+    }
     breaking = [m for m in plan.materials if answers[m.key] == "no"]
     doubtful = [m for m in plan.materials if answers[m.key] == "check"]
     claimed = diet in plan.formula.diets
@@ -73,7 +75,8 @@ def _diet(
     return DietResult(diet.value, Verdict.YES, claimed, (), "")
 
 
-def _answer(material: Material, diet: Diet, alcohol_pct: float) -> str:
+def diet_answer(material: Material, diet: Diet, alcohol_pct: float = 0.0) -> str:
+    """Return whether a material fits a diet: yes, no or check."""
     if diet is Diet.VEGAN:
         return material.vegan
     if diet is Diet.VEGETARIAN:
