@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.state import STIRRING_RATE, YES, Codes
+from setwell.engine.pipeline import BatchState
 from setwell.engine.texture import TextureState
 
 Array = NDArray[np.float64]
@@ -39,11 +40,18 @@ class Predicted(NamedTuple):
         return self._make(part.reshape(shape) for part in self)
 
 
+def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:
+    """Return what n computed batches come to; `cost` (n,) as the prices of a draft give it."""
+    unknown = np.full(len(state.masses), np.nan)
+    return predicted_of_texture(state.texture, unknown if cost is None else cost)
+
+
 def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
     """Return what n batches come to; `cost` (n,) is the price of agents and helpers per kg."""
     count, gel = len(texture.sets), texture.gel
     zero, none = np.zeros(count), np.full(count, np.nan)
     stands = np.zeros(count, dtype=np.bool_) if gel is None else gel.modulus.value > 0
+    melt = none if texture.melt_c is None else texture.melt_c.value
     return Predicted(
         sets=texture.sets,
         modulus=zero if gel is None else gel.modulus.value / 1000.0,
@@ -51,7 +59,8 @@ def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
         strain=none if gel is None else np.where(stands, gel.fracture_strain.value, np.nan),
         thickness=none if texture.flow is None else 1000.0 * texture.flow.at(STIRRING_RATE).value,
         set_c=none if texture.first_set_c is None else texture.first_set_c.value,
-        melt_c=none if texture.melt_c is None else texture.melt_c.value,
+        # What set by heat and stands as served, as methylcellulose, does not melt when hotter.
+        melt_c=np.where(stands & np.isnan(melt), np.inf, melt),
         haze=zero if texture.haze is None else texture.haze.value,
         weeps=zero if texture.weeps_pct is None else np.nan_to_num(texture.weeps_pct.value),
         frozen=np.full(count, YES) if texture.frozen is None else texture.frozen,
