@@ -37,7 +37,7 @@ class Predicted(NamedTuple):
 
     def shaped(self, shape: tuple[int, ...]) -> "Predicted":
         """Return the same candidates along other axes."""
-        return self._make(part.reshape(shape) for part in self)
+        return Predicted(*(part.reshape(shape) for part in self))
 
 
 def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:

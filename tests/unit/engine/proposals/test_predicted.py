@@ -10,7 +10,6 @@ from setwell.engine.catalog import catalog_build
 from setwell.engine.proposals.predicted import predicted_of
 from setwell.engine.proposals.prices import cost_of, prices_of
 
-
 # The lines of the formula are weighed to three digits.
 _ROUNDED = 4e-3
 
@@ -25,8 +24,8 @@ def test_the_numbers_are_those_of_the_formula_alone():
     assert found.stress[0] == pytest.approx(alone.fracture_stress_kpa.value, rel=_ROUNDED)
     assert found.strain[0] == pytest.approx(alone.fracture_strain.value, rel=_ROUNDED)
     assert found.thickness[0] == pytest.approx(alone.viscosity_mpa_s.value, rel=_ROUNDED)
-    assert found.set_c[0] == pytest.approx(alone.first_set_c.value, abs=0.01)
-    assert found.melt_c[0] == pytest.approx(alone.melt_c.value, abs=0.01)
+    assert found.set_c[0] == pytest.approx(alone.first_set_c.value, abs=0.1)
+    assert found.melt_c[0] == pytest.approx(alone.melt_c.value, abs=0.1)
     assert np.isnan(found.cost).all()
 
 
