@@ -37,7 +37,8 @@ class Predicted(NamedTuple):
 
     def shaped(self, shape: tuple[int, ...]) -> "Predicted":
         """Return the same candidates along other axes."""
-        return Predicted(*(part.reshape(shape) for part in self))
+        parts = {name: part.reshape(shape) for name, part in self._asdict().items()}
+        return Predicted(**parts)
 
 
 def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:

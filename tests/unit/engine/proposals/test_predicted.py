@@ -10,22 +10,20 @@ from setwell.engine.catalog import catalog_build
 from setwell.engine.proposals.predicted import predicted_of
 from setwell.engine.proposals.prices import cost_of, prices_of
 
-# The lines of the formula are weighed to three digits.
-_ROUNDED = 4e-3
-
 
 def test_the_numbers_are_those_of_the_formula_alone():
     draft = draft_of("kappa carrageenan", "locust bean gum", helpers=("potassium chloride",))
-    percents = np.array([[0.4, 0.3, 0.1], [0.6, 0.1, 0.0]])
+    # Whole grams in 1000 g of base, so that the lines say exactly this.
+    percents = np.array([[4.0, 3.0, 1.0], [6.0, 2.0, 0.0]]) / 10.08
     found = predicted_of(batches_of(draft, percents))
     alone = assess(draft.formula(percents[0]), catalog=draft.base.catalog).texture
     assert found.sets.tolist() == [1, 1]
-    assert found.modulus[0] == pytest.approx(alone.modulus_kpa.value, rel=_ROUNDED)
-    assert found.stress[0] == pytest.approx(alone.fracture_stress_kpa.value, rel=_ROUNDED)
-    assert found.strain[0] == pytest.approx(alone.fracture_strain.value, rel=_ROUNDED)
-    assert found.thickness[0] == pytest.approx(alone.viscosity_mpa_s.value, rel=_ROUNDED)
-    assert found.set_c[0] == pytest.approx(alone.first_set_c.value, abs=0.1)
-    assert found.melt_c[0] == pytest.approx(alone.melt_c.value, abs=0.1)
+    assert found.modulus[0] == pytest.approx(alone.modulus_kpa.value, rel=1e-9)
+    assert found.stress[0] == pytest.approx(alone.fracture_stress_kpa.value, rel=1e-9)
+    assert found.strain[0] == pytest.approx(alone.fracture_strain.value, rel=1e-9)
+    assert found.thickness[0] == pytest.approx(alone.viscosity_mpa_s.value, rel=1e-9)
+    assert found.set_c[0] == pytest.approx(alone.first_set_c.value, abs=1e-6)
+    assert found.melt_c[0] == pytest.approx(alone.melt_c.value, abs=1e-6)
     assert np.isnan(found.cost).all()
 
 
