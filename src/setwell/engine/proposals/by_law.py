@@ -11,7 +11,7 @@ from setwell.engine.gelling.blends import has_law
 from setwell.engine.gelling.pair import Kitchen
 from setwell.engine.gelling.state import AgentState, Flow, Gel
 from setwell.engine.proposals.predicted import Predicted, predicted_of_texture
-from setwell.engine.proposals.tables import AgentTable
+from setwell.engine.proposals.tables import AgentTable, Columns
 from setwell.engine.spans import Spans
 from setwell.engine.texture import texture_state
 
@@ -19,9 +19,10 @@ Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 
-def is_by_law(tables: Sequence[AgentTable]) -> bool:
-    """True when a law is known for some pair of these agents."""
-    return any(has_law(one.state, other.state) for one, other in combinations(tables, 2))
+def laws_among(tables: Sequence[AgentTable]) -> tuple[tuple[int, int], ...]:
+    """Return the pairs of places among these agents for which a law is known."""
+    pairs = combinations(range(len(tables)), 2)
+    return tuple((a, b) for a, b in pairs if has_law(tables[a].state, tables[b].state))
 
 
 def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[Predicted, Array]:
@@ -42,6 +43,42 @@ def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[P
     found = predicted_of_texture(texture, np.asarray(price))
     shape = (levels, *([len(doses)] * width))
     return found.shaped(shape), np.asarray(burden).reshape(shape)
+
+
+def as_one(
+    tables: Sequence[AgentTable], found: Predicted, burden: Array, light: Array, doses: Indices
+) -> Columns:
+    """Return a pair whose law was applied as if it were one agent, (levels, doses, doses)."""
+    first, second = (
+        table.columns.liquid[:, doses].reshape(shape)
+        for table, shape in zip(tables, _axes(len(light), len(doses)), strict=True)
+    )
+    liquid = np.fmax(first, second) + np.zeros_like(burden)
+    has_gel = found.modulus > 0
+    return Columns(
+        sets=found.sets.astype(np.float64),
+        modulus=found.modulus,
+        stress=found.stress,
+        log_strain=np.where(has_gel, np.log(np.where(has_gel, found.strain, 1.0)), 0.0),
+        added=np.nan_to_num(found.thickness - liquid),
+        liquid=liquid,
+        set_c=_deep(found.set_c),
+        melt_c=_deep(found.melt_c),
+        clear=(1.0 - found.haze) / np.maximum(light[:, None, None], 1e-12),
+        weeps=found.weeps,
+        frozen=found.frozen.astype(np.float64),
+        is_always=(~has_gel).astype(np.float64),
+        price=found.cost,
+        burden=burden,
+    )
+
+
+def _axes(levels: int, doses: int) -> tuple[tuple[int, int, int], tuple[int, int, int]]:
+    return (levels, doses, 1), (levels, 1, doses)
+
+
+def _deep(celsius: Array) -> Array:
+    return np.where(np.isnan(celsius), -np.inf, celsius)
 
 
 def _kitchen(kitchen: Kitchen, rows: Indices) -> Kitchen:

@@ -12,15 +12,13 @@ Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 
-def mixed(stack: Columns, light: Array, combos: Indices, doses: Indices) -> tuple[Predicted, Array]:
-    """Return what m sets of k agents come to, and their burden in the order.
+def mixed(parts: list[Columns], light: Array) -> tuple[Predicted, Array]:
+    """Return what sets of agents come to together, and their burden in the order.
 
-    `stack` holds (agents, levels, doses), `combos` (m, k) agents and `doses` the places of the
-    doses tried of each. Shapes of the result are (m, levels, doses, ... k times). The same sums
-    as in the texture of a batch, on the middle of each number.
+    Each part is one agent, or a pair whose law was applied, of m sets; all have the shape
+    (m, levels, ...) with an axis of its own for each agent's doses. The same sums as in the
+    texture of a batch, on the middle of each number. `light` (levels,) passes the base.
     """
-    parts = [_slot(stack, combos[:, slot], doses, slot, combos.shape[1])
-             for slot in range(combos.shape[1])]  # fmt: skip
     modulus = _sum([part.modulus for part in parts])
     total = np.where(modulus > 0, modulus, 1.0)
     shares = [part.modulus / total for part in parts]
@@ -42,10 +40,9 @@ def mixed(stack: Columns, light: Array, combos: Indices, doses: Indices) -> tupl
     return found, burden
 
 
-def _slot(stack: Columns, agents: Indices, doses: Indices, slot: int, width: int) -> Columns:
-    """Return one agent of each set, its doses along an axis of its own."""
-    shape = (len(agents), stack.modulus.shape[1], *(1,) * slot, len(doses),
-             *(1,) * (width - slot - 1))  # fmt: skip
+def slot(stack: Columns, agents: Indices, doses: Indices, at: int, width: int) -> Columns:
+    """Return agent number `at` of each of m sets, its doses along an axis of its own."""
+    shape = (len(agents), stack.modulus.shape[1], *(1,) * at, len(doses), *(1,) * (width - at - 1))
     return Columns(*(part[agents][:, :, doses].reshape(shape) for part in stack))
 
 
@@ -82,7 +79,7 @@ def _melts(parts: list[Columns], shares: list[Array]) -> Array:
 
 
 def _haze(parts: list[Columns], light: Array) -> Array:
-    through = light.reshape(1, -1, *(1,) * len(parts))
+    through = light.reshape(1, -1, *(1,) * (parts[0].clear.ndim - 2))
     for part in parts:
         through = through * part.clear
     return 1.0 - through
