@@ -6,7 +6,8 @@ import numpy as np
 
 from setwell.domain.formula import Diet
 from setwell.engine.diets import allergens, diets
-from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, AgentState, SetsOn
+from setwell.engine.gelling.no_gel import only_thickens, why_no_gel
+from setwell.engine.gelling.state import NO, YES, AgentState
 from setwell.engine.material import Material
 from setwell.engine.substitution.bloom import by_bloom
 from setwell.engine.substitution.draft import Draft, draft_of, salt_for
@@ -16,7 +17,6 @@ from setwell.engine.substitution.search import FAR_OUTSIDE, Search, dose_find, u
 from setwell.engine.substitution.work import pour_above
 from setwell.engine.verdict import Verdict
 from setwell.tables.agents import agent_rows
-from setwell.units import temperature_print
 
 # What weighs how much in the order (our judgment, no source).
 _STRAIN, _MOUTH, _FREEZE, _LOOK, _DOSE, _SALT, _ALLERGEN = 2.0, 1.0, 0.5, 1.0, 1.0, 0.3, 1.0
@@ -117,31 +117,9 @@ def why_not(original: Original, draft: Draft, found: Search) -> str:
 
 def _no_gel(agent: AgentState, found: Search) -> str:
     """Return why there is no gel at any dose tried."""
-    if agent.critical_pct is None or agent.sets_on is SetsOn.NOTHING:
-        return "will not gel: it only thickens"
-    if np.max(found.values) > 0:
+    if np.max(found.values) > 0 and not only_thickens(agent):
         return ""
-    if agent.sets_on is SetsOn.HEATING:
-        return "gels while hot and is liquid again when served cold"
-    return _missing(agent, found)
-
-
-def _missing(agent: AgentState, found: Search) -> str:
-    """Return what a gel would need that is not here."""
-    served = float(found.state.serving_c[0])
-    needs = [
-        (verb, condition.need)
-        for verb, code in (("does not", NO), ("may not", CANNOT_TELL))
-        for condition in agent.conditions
-        if (condition.holds <= code).all()
-    ]
-    if needs:
-        return f"{needs[0][0]} set here: it needs {needs[0][1]}"
-    if (agent.hydrates == NO).all():
-        return "does not dissolve here"
-    if agent.melt_c is not None and np.nanmax(agent.melt_c.value) < served:
-        return f"has melted at {temperature_print(served)}"
-    return "does not set here at any dose tried"
+    return why_no_gel(agent, float(found.state.serving_c[0]))
 
 
 def _too_much(original: Original, draft: Draft, found: Search) -> str:
