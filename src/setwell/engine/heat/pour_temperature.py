@@ -9,7 +9,7 @@ from setwell.engine.process import batch_temperature, is_chilled_pour
 from setwell.engine.rules.bench import Bench
 
 # What a hot fill is without a word in the steps, and a batch that nothing heats (common practice).
-_HOT_C, _COLD_C = 80.0, 20.0
+HOT_C, _COLD_C = 80.0, 20.0
 # How far the pour may be off: a number of the plan, one of the steps, a guess [K].
 _PLAN_K, _STEPS_K, _GUESS_K = 1.0, 3.0, 8.0
 
@@ -51,7 +51,7 @@ def pour_temperature(steps: tuple[Step, ...], planned: float | None) -> PourTemp
         return PourTemperature(float(degrees or 0.0), _STEPS_K, f"step {number + 1}")
     if steps and not any(step.kind in HEATS for step in _until_poured(steps)):
         return PourTemperature(_COLD_C, _GUESS_K, "assumed: no step heats it", is_assumed=True)
-    return PourTemperature(_HOT_C, _GUESS_K, "assumed: a usual hot fill", is_assumed=True)
+    return PourTemperature(HOT_C, _GUESS_K, "assumed: a usual hot fill", is_assumed=True)
 
 
 def _told_by(steps: tuple[Step, ...]) -> int | None:
