@@ -9,6 +9,8 @@ from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.formula import formula_make
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.texture_reading import LotCheck, TextureReading
+from setwell.services.brief_reading import brief_from_form
+from setwell.services.briefs import brief_save
 from setwell.services.clock import today
 from setwell.services.formulas import formula_create, formula_save
 from setwell.services.lot_checks import lot_check_record
@@ -38,6 +40,8 @@ def demo_load() -> None:
     _readings_load(readings, formulas, day=today())
     for log in readings["probe_logs"]:
         _log_load(log, formulas)
+    for brief in _read("briefs.toml")["briefs"]:
+        brief_save(brief=brief_from_form(brief))
 
 
 def _bytes(name: str) -> bytes:

@@ -13,6 +13,7 @@ urlpatterns = [
     path("formulas/<int:formula_id>/process/", include("setwell.web.process.urls")),
     path("formulas/<int:formula_id>/strangers/", include("setwell.web.robustness.urls")),
     path("formulas/<int:formula_id>/substitute/", include("setwell.web.substitution.urls")),
+    path("briefs/", include("setwell.web.brief.urls")),
     path("blends/", include("setwell.web.blend.urls")),
     path("measurements/", include("setwell.web.calibration.urls")),
     path("pantry/", include("setwell.web.pantry.urls")),

@@ -1,0 +1,15 @@
+"""Addresses of briefs."""
+
+from django.urls import path
+
+from setwell.web.brief import exchange, views
+
+urlpatterns = [
+    path("", views.brief_list, name="brief_list"),
+    path("new/", views.brief_new, name="brief_new"),
+    path("import/", exchange.brief_import, name="brief_import"),
+    path("<int:brief_id>/", views.brief_edit, name="brief_edit"),
+    path("<int:brief_id>/versions/", views.brief_versions, name="brief_versions"),
+    path("<int:brief_id>/put-away/", views.brief_put_away, name="brief_put_away"),
+    path("<int:brief_id>/export.json", exchange.brief_export, name="brief_export"),
+]
