@@ -17,8 +17,10 @@ FARTHEST = 6.0
 OPEN = 0.5
 # What is not there at all still has a logarithm.
 _LEAST = 1e-12
-# The codes of yes, cannot tell and no, at the place that each has as an index.
-_BY_INDEX = np.array([0.0, 1.0, -1.0])
+# No, cannot tell and yes, in the order of their codes.
+_CODES = np.array([-1.0, 0.0, 1.0])
+# So many candidates at a time stay in the cache of a processor.
+_BLOCK = 16_384
 
 
 class Within(NamedTuple):
@@ -51,14 +53,14 @@ class Wish:
 
 def distances(wishes: tuple[Wish, ...], found: Predicted) -> Array:
     """Return how far all candidates are from each wish, shape (wishes, ...); 0 where it holds."""
-    shape = np.shape(found.sets)
-    out = np.zeros((len(wishes), *shape), dtype=np.result_type(found.modulus, np.float32))
-    logs: dict[str, Array] = {}
-    for row, wish in zip(out, wishes, strict=True):
-        for window in wish.windows:
-            # Every miss is 0 or more, so that the worst window can be kept in place.
-            np.maximum(row, _off(window, found, logs), out=row)
-    return out
+    kind = np.result_type(found.modulus, np.float32)
+    flat = Predicted._make(np.asarray(part).reshape(-1) for part in found)
+    out = np.zeros((len(wishes), flat.sets.size), dtype=kind)
+    spare = np.empty(min(_BLOCK, flat.sets.size), dtype=kind)
+    for start in range(0, flat.sets.size, _BLOCK):
+        block = slice(start, start + _BLOCK)
+        _distances(wishes, Predicted._make(part[block] for part in flat), out[:, block], spare)
+    return out.reshape(len(wishes), *np.shape(found.sets))
 
 
 def mask_of(found: Array) -> Bits:
@@ -87,37 +89,46 @@ def kept_text(wishes: tuple[Wish, ...], mask: int) -> str:
     return f"{len(wishes) - len(missed)} of {len(wishes)} wishes, not: {told}"
 
 
-def _off(window: Within, found: Predicted, logs: dict[str, Array]) -> Array:
-    """Return the distance from one window; a fresh array or a single number per code."""
-    value = getattr(found, window.quantity)
-    if np.issubdtype(np.asarray(value).dtype, np.integer):
-        return np.asarray(_from(window, _BY_INDEX)[value])
-    if not window.is_log:
-        return _from(window, value)
-    if window.quantity not in logs:
+def _distances(wishes: tuple[Wish, ...], found: Predicted, out: Array, spare: Array) -> None:
+    """Write the distances of one block into `out`, which holds zeros."""
+    logs: dict[str, Array] = {}
+    off = spare[: found.sets.size]
+    for row, wish in zip(out, wishes, strict=True):
+        for window in wish.windows:
+            value = getattr(found, window.quantity)
+            if value.dtype.kind == "i":
+                _beyond(window, _CODES, by_code := np.empty(3))
+                np.take(by_code.astype(off.dtype), value + 1, out=off)
+            else:
+                _beyond(window, _logs(logs, window, value) if window.is_log else value, off)
+            # A row starts at 0, so that what lies inside, below 0, is 0.
+            np.maximum(row, off, out=row)
+
+
+def _logs(known: dict[str, Array], window: Within, value: Array) -> Array:
+    """Return the logs of a quantity, once for all windows on it."""
+    if window.quantity not in known:
         floor = np.maximum(value, _LEAST)
-        logs[window.quantity] = np.log(floor)
-    return _from(window, logs[window.quantity])
+        known[window.quantity] = np.log(floor, out=floor)
+    return known[window.quantity]
 
 
-def _from(window: Within, middle: Array) -> Array:
+def _beyond(window: Within, middle: Array, off: Array) -> None:
+    """Write how far outside its window a quantity lies, up to FARTHEST; at most 0 inside."""
     low, high = _end(window, window.low), _end(window, window.high)
-    if low is None and high is None:
-        return np.where(np.isnan(middle), window.if_nan, 0.0)
-    off = _beyond(middle, low, high)
-    off /= window.scale
-    # What is endless is as far as anything; what is not there comes out as not a number.
-    np.clip(off, 0.0, FARTHEST, out=off)
-    np.copyto(off, window.if_nan, where=np.isnan(off))
-    return off
-
-
-def _beyond(middle: Array, low: float | None, high: float | None) -> Array:
-    """Return by how much a value lies outside, in its own unit; below zero inside."""
-    if low is None:
-        return np.asarray(middle - high)
-    below = np.asarray(low - middle)
-    return below if high is None else np.maximum(below, middle - high, out=below)
+    if low is not None:
+        np.subtract(low, middle, out=off)
+        if high is not None:
+            np.maximum(off, middle - high, out=off)
+    elif high is not None:
+        np.subtract(middle, high, out=off)
+    else:
+        off.fill(0.0)
+    off *= 1.0 / window.scale
+    if window.if_nan != FARTHEST:
+        np.copyto(off, window.if_nan, where=np.isnan(off))
+    # Of a number and what is none, fmin takes the number.
+    np.fmin(off, FARTHEST, out=off)
 
 
 def _end(window: Within, value: float | None) -> float | None:
