@@ -73,9 +73,12 @@ def _thickness(parts: list[Columns]) -> Array:
 def _melts(parts: list[Columns], shares: list[Array]) -> Array:
     """Return where the most heat-proof agent that carries the gel melts."""
     melt = np.full(shares[0].shape, -np.inf)
+    stands = np.zeros(melt.shape, dtype=np.bool_)
     for share, part in zip(shares, parts, strict=True):
         melt = np.maximum(melt, np.where(share >= CARRIES, part.melt_c, -np.inf))
-    return _known(melt)
+        stands |= share > 0
+    # What set by heat and stands as served does not melt when hotter.
+    return np.where(stands & np.isneginf(melt), np.inf, _known(melt))
 
 
 def _haze(parts: list[Columns], light: Array) -> Array:

@@ -1,0 +1,92 @@
+"""A short list of different answers, not ten variants of one."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from setwell.engine.gelling.pair import KIN
+from setwell.engine.proposals.by_law import laws_among
+from setwell.engine.proposals.search import Found, Job
+
+# What an added agent has to bring, in summed distance, unless a pair law asks for it.
+_WORTH = 0.15
+# How much sharing agents with one already listed costs in the order (our judgment).
+_SHARED = 0.7
+# Nothing this much worse than the best comes onto the list.
+_FARTHEST_BEHIND = 6.0
+# Sets that are looked at; far more than a list ever holds.
+_LOOKED_AT = 400
+_FAMILIES = ("starch", "hpmc", "methylcellulose", "pectin", "gelatin")
+
+
+class Pick(NamedTuple):
+    """One set of agents: places in the tables, helper level, dose places, score."""
+
+    agents: tuple[int, ...]
+    level: int
+    doses: tuple[int, ...]
+    score: float
+
+
+def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
+    """Return at most so many different sets, best first."""
+    weights = np.array([wish.weight for wish in job.wishes])
+    summed = found.off @ weights
+    known = dict(zip(map(_agents, found.combos.tolist()), summed.tolist(), strict=True))
+    order = np.argsort(found.score, kind="stable")
+    pool: list[Pick] = []
+    for n in order:
+        if found.score[n] > found.score[order[0]] + _FARTHEST_BEHIND or len(pool) >= _LOOKED_AT:
+            break
+        agents = _agents(found.combos[n].tolist())
+        if _each_counts(job, agents, known):
+            places = found.places[n]
+            doses = tuple(int(one) for one in places[1 : 1 + len(agents)])
+            pool.append(Pick(agents, int(places[0]), doses, float(found.score[n])))
+    return _different(job, pool, most)
+
+
+def _agents(row: Sequence[int]) -> tuple[int, ...]:
+    """Return the agents of a set in the order of the tables."""
+    return tuple(sorted(n for n in row if n >= 0))
+
+
+def _each_counts(job: Job, agents: tuple[int, ...], known: Mapping[tuple[int, ...], float]) -> bool:
+    """True where no agent could be left out for nothing: a law joins it, or it brings the wish."""
+    if len(agents) == 1:
+        return True
+    joined = {n for pair in laws_among([job.tables[a] for a in agents]) for n in pair}
+    for place in range(len(agents)):
+        without = known.get((*agents[:place], *agents[place + 1 :]))
+        if place not in joined and without is not None and without - known[agents] < _WORTH:
+            return False
+    return True
+
+
+def _different(job: Job, pool: list[Pick], most: int) -> tuple[Pick, ...]:
+    """Return picks one by one, each time the best after what it shares with those before."""
+    families = [frozenset(family_of_key(job.keys[n]) for n in pick.agents) for pick in pool]
+    cost = np.array([pick.score for pick in pool])
+    chosen: list[int] = []
+    while pool and len(chosen) < most:
+        at = int(np.argmin(cost))
+        if not np.isfinite(cost[at]):
+            break
+        chosen.append(at)
+        cost[at] = np.inf
+        for n, family in enumerate(families):
+            if family == families[at]:
+                cost[n] = np.inf
+            else:
+                shared = len(family & families[at]) / len(family | families[at])
+                cost[n] = max(cost[n], pool[n].score + _SHARED * shared)
+    return tuple(pool[n] for n in chosen)
+
+
+def family_of_key(key: str) -> str:
+    """Return what an agent is a variant of: any starch is a starch."""
+    own = KIN.get(key, key)
+    return next((name for name in _FAMILIES if own.startswith(name)), own).replace(
+        "hpmc", "methylcellulose"
+    )
