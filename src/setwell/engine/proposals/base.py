@@ -1,20 +1,27 @@
 """The base of a brief, read and weighed: kitchen lines without agents, and what they are."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from setwell.domain.brief import Brief
 from setwell.domain.formula import Formula, formula_make
+from setwell.domain.pantry import OwnFood
 from setwell.engine.acid_materials import is_clearly_acid
 from setwell.engine.blend_base import formula_base
 from setwell.engine.catalog import Catalog
-from setwell.engine.plan import plan_build
+from setwell.engine.gelling.finish import LEAST_WATER
+from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.plan import Plan, plan_build
+from setwell.engine.proposals.composed import composed_base
 from setwell.errors import InputError
 
 # An acid ingredient above this share of the base is the base itself, not an addition.
 _ADDITION = 0.25
+# A dry sugar carries powders in from this share of the base on: five times 0.4 % of agents.
+_CARRIES = 0.02
+_SUGAR_LEAST, _MOIST_MOST = 80.0, 5.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -22,7 +29,8 @@ class BriefBase:
     """What agents go into: `lines` weigh `grams` before steam leaves.
 
     `late_acids` are the acid ingredients that can go in at the end. `catalog` holds the base of a
-    composition as a food of its own.
+    composition as a food of its own, which is `own_food`: a formula saved from it needs that food
+    in the pantry. `carrier` is the name of a dry sugar in it that powders can be mixed with.
     """
 
     lines: tuple[str, ...]
@@ -33,6 +41,8 @@ class BriefBase:
     parts: Mapping[str, Formula]
     origin: Formula | None = None
     remarks: tuple[str, ...] = ()
+    own_food: OwnFood | None = None
+    carrier: str = ""
 
 
 def base_read(
@@ -46,32 +56,115 @@ def base_read(
 
     Raises InputError at the field `base`, `base_formula` or `composition`.
     """
-    known = parts or {}
-    formula = origin or formula_make(title=brief.title, ingredients=brief.base or "1000 g water")
-    lines, grams, remarks = formula_base(formula, catalog, known)
-    plan = plan_build(formula, catalog=catalog, parts=known)
-    unread = [reading for reading in plan.readings if not reading.is_usable]
-    if unread:
+    if brief.composition is not None:
+        made = composed_base(brief.composition, catalog)
+        formula = formula_make(title=brief.title, ingredients="\n".join(made.lines))
+        read = _read(formula, made.catalog, parts or {}, "composition", made.remarks)
+        return replace(read, own_food=made.food)
+    if brief.base_formula.strip():
+        if origin is None:
+            raise InputError(
+                f"There is no saved formula “{brief.base_formula.strip()}”.",
+                field="base_formula",
+                hint="Choose one from the list, or type the base as lines.",
+            )
+        read = _read(origin, catalog, parts or {}, "base_formula", ())
+        return replace(read, origin=origin)
+    if not brief.base.strip():
         raise InputError(
-            f"“{unread[0].line.text.strip()}” cannot be read as a kitchen line.",
+            "There is no base to put an agent into.",
             field="base",
-            hint=unread[0].problem,
+            hint="Write it as kitchen lines such as “1000 g milk”, choose a saved formula, or "
+            "tell its composition.",
         )
+    formula = formula_make(title=brief.title, ingredients=brief.base)
+    return _read(formula, catalog, parts or {}, "base", ())
+
+
+def _read(
+    formula: Formula,
+    catalog: Catalog,
+    parts: Mapping[str, Formula],
+    field: str,
+    said: tuple[str, ...],
+) -> BriefBase:
+    plan = plan_build(formula, catalog=catalog, parts=parts)
+    _checked(plan, field)
+    try:
+        lines, grams, remarks = formula_base(formula, catalog, parts)
+    except InputError as error:
+        raise InputError(error.message, field=field, hint=error.hint) from None
+    weights = _weights(plan)
+    _checked_water(plan, field)
+    acids = (name for name, material, weight in weights
+             if is_clearly_acid(material) and weight < _ADDITION * grams)  # fmt: skip
+    dry = [name for name, material, weight in weights
+           if _is_dry_sugar(material) and weight >= _CARRIES * grams]  # fmt: skip
+    told = remarks if field == "base_formula" else (*said, *_agents_out(plan))
     return BriefBase(
-        lines, grams, formula.evaporation_pct / 100.0, _late_acids(formula, catalog, known, grams),
-        catalog, known, origin, remarks if origin is not None else (),
+        lines, grams, formula.evaporation_pct / 100.0, tuple(acids), catalog, parts,
+        remarks=told, carrier=dry[0] if dry else "",
     )  # fmt: skip
 
 
-def _late_acids(
-    formula: Formula, catalog: Catalog, parts: Mapping[str, Formula], grams: float
-) -> tuple[str, ...]:
-    plan = plan_build(formula, catalog=catalog, parts=parts)
-    weights = dict(zip(plan.used, np.asarray(plan.line_masses()[0]), strict=True))
-    return tuple(
-        plan.readings[n].line.name
-        for n, weight in weights.items()
-        if (material := plan.readings[n].material) is not None
-        and is_clearly_acid(material)
-        and weight < _ADDITION * grams
+def _checked(plan: Plan, field: str) -> None:
+    unread = [reading for reading in plan.readings if not reading.is_usable]
+    if unread:
+        raise InputError(
+            f"“{unread[0].line.text.strip()[:80]}” cannot be read as a kitchen line.",
+            field=field,
+            hint=unread[0].problem,
+        )
+    wrong = [*plan.problems, *(said for _, said in plan.unread_inside())]
+    if wrong:
+        raise InputError("The base cannot be weighed.", field=field, hint=wrong[0])
+    if not plan.used:
+        raise InputError(
+            "The base has no ingredient line.", field=field, hint="Write one such as 1000 g milk."
+        )
+
+
+def _checked_water(plan: Plan, field: str) -> None:
+    """Refuse a base in which nothing can dissolve."""
+    grams = plan.line_masses()[0] @ plan.expansion
+    water = NUTRIENT_INDEX["water_g"]
+    is_food = np.array([material.agent is None for material in plan.materials])
+    wet = np.array([np.nan_to_num(m.nutrients[water]) for m in plan.materials]) / 100.0
+    whole = float(grams[is_food].sum())
+    left = float((grams * wet)[is_food].sum()) - plan.evaporation * float(grams.sum())
+    share = left / whole if whole > 0 else 0.0
+    if share < LEAST_WATER:
+        raise InputError(
+            f"Only {100.0 * max(share, 0.0):.0f} % of this base is water; agents dissolve in "
+            "water only.",
+            field=field,
+            hint=f"Give it water, milk or juice: {100.0 * LEAST_WATER:g} % at the least.",
+        )
+
+
+def _weights(plan: Plan) -> list[tuple[str, Material, float]]:
+    """Return name, material and grams of every line that is one food."""
+    masses = np.asarray(plan.line_masses()[0]).tolist()
+    readings = [plan.readings[n] for n in plan.used]
+    return [
+        (reading.line.name, reading.material, weight)
+        for reading, weight in zip(readings, masses, strict=True)
+        if reading.material is not None and reading.material.agent is None
+    ]
+
+
+def _is_dry_sugar(material: Material) -> bool:
+    sugar, water = (
+        float(np.nan_to_num(material.nutrients[NUTRIENT_INDEX[key]]))
+        for key in ("sugars_g", "water_g")
     )
+    return sugar >= _SUGAR_LEAST and water <= _MOIST_MOST
+
+
+def _agents_out(plan: Plan) -> tuple[str, ...]:
+    names = [
+        reading.line.name
+        for reading in plan.readings
+        if reading.material is not None and reading.material.agent is not None
+    ]
+    return (f"Left out of the base, as agents are proposed: {', '.join(names)}.",) if names else ()

@@ -3,15 +3,22 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 from setwell.domain.steps import Step, StepKind, step_parse
+from setwell.engine.powder_handling import (
+    Family,
+    family_of,
+    heat_text,
+    hold_min,
+    is_acid_shy,
+    steps_text,
+)
 from setwell.engine.process import batch_temperature
 from setwell.engine.rules.dispersion import needed_c
-from setwell.tables.agents import agent_rows
 from setwell.units import temperature_print
 
-_GELATINS = frozenset({"gelatin", "gelatin_fish_cold"})
+__all__ = ["Family", "NewAgent", "family_of", "hold_min", "is_acid_shy", "steps_text", "steps_with"]
+
 _HEATING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
 _LAST = frozenset({StepKind.POUR, StepKind.CHILL, StepKind.SERVE, StepKind.UNMOLD, StepKind.FREEZE})
 # Hot enough that soaked gelatin goes in only afterwards (common practice) [°C].
@@ -23,15 +30,6 @@ _BOILS_C = 95.0
 _OVERNIGHT_H, _LONG_MIN = 12, 360.0
 _DEGREES = re.compile(r"\d+(?:[.,]\d+)?\s*°\s*[CF](?:\s*\([^)]*\))?")
 _STIR = re.compile(r"\bstir|\bwhisk", re.IGNORECASE)
-
-
-class Family(StrEnum):
-    """How a powder is brought into the pot."""
-
-    SOAKED = "soaked"
-    COLD = "cold"
-    SLURRY = "slurry"
-    HOT = "hot"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,37 +47,12 @@ class NewAgent:
     pour_c: float | None = None
 
 
-def family_of(key: str) -> Family:
-    """Return how an agent is brought into the pot."""
-    if key in _GELATINS:
-        return Family.SOAKED
-    if agent_rows()[key].is_cold_soluble:
-        return Family.COLD
-    return Family.SLURRY if key.startswith("starch_") else Family.HOT
-
-
-def hold_min(key: str) -> float:
-    """Return how long an agent is held once hot, or rests once in, in minutes."""
-    return agent_rows()[key].figure("hydration_hold").value
-
-
-def is_acid_shy(key: str) -> bool:
-    """True for an agent that hot acid takes strength from, so that acid goes in late."""
-    return family_of(key) in {Family.HOT, Family.SLURRY} and not key.startswith("pectin_HM")
-
-
 def steps_with(kept: Sequence[Step], new: NewAgent, *, is_in: bool = False) -> str:
     """Return the method with the new agent brought in as it needs; `is_in` where it is already."""
     family = family_of(new.key)
     texts = _hot(list(kept), new, is_in=True) if is_in else _SHAPES[family](list(kept), new)
     texts = _acid_late(texts, kept, new)
     return steps_text(_ended(texts, new, family))
-
-
-def steps_text(texts: Sequence[str]) -> str:
-    """Return steps on lines of their own; what was cut out of a sentence stands by itself."""
-    whole = (text.strip().rstrip(",; ") for text in texts)
-    return "\n".join(f"{text[:1].upper()}{text[1:]}" for text in whole if text)
 
 
 def _soaked(kept: list[Step], new: NewAgent) -> list[str]:
@@ -138,7 +111,7 @@ def _hot(kept: list[Step], new: NewAgent, *, is_in: bool = False) -> list[str]:
         texts[at] = _hotter(kept[at], needed, hold_min(new.key))
         after = at + 1
     else:
-        texts[at:at] = [_heat_text(needed, hold_min(new.key))]
+        texts[at:at] = [heat_text(needed, hold_min(new.key))]
         after = at + 1
     said = [] if is_in else [first]
     return [*texts[:at], *said, *texts[at:after], *_salted(new), *texts[after:]]
@@ -156,18 +129,10 @@ def _salted(new: NewAgent) -> list[str]:
     return [f"Stir in the {salt}, dissolved in a little water" for salt in new.salts]
 
 
-def _heat_text(needed: float, minutes: float) -> str:
-    """Return the step that dissolves an agent."""
-    held = f"{minutes:g} min, stirring all the time"
-    if needed >= _BOILS_C:
-        return f"Bring to a boil and boil for {held}"
-    return f"Heat to {temperature_print(needed)} and hold for {held}"
-
-
 def _hotter(step: Step, needed: float, minutes: float) -> str:
     """Return a heating step that goes as far as needed, in its own words where it has any."""
     if step.temperature_c is None or _DEGREES.search(step.text) is None or needed >= _BOILS_C:
-        return _heat_text(needed, minutes)
+        return heat_text(needed, minutes)
     text = _DEGREES.sub(temperature_print(needed), step.text, count=1).rstrip(". ")
     if step.hold_min is None:
         text += f", hold for {minutes:g} min"
