@@ -60,13 +60,23 @@ class TextureRegion:
 
 @dataclass(frozen=True, slots=True)
 class TextureMap:
-    """What the map shows; its limits grow where a point lies beyond them."""
+    """What the map shows; its limits grow where a point lies beyond them.
+
+    `marks` stand beside the points instead of letters. `asked` is a part of the map that is
+    wanted, drawn over the trade words.
+    """
 
     title: str
     points: tuple[TexturePoint, ...]
     regions: tuple[TextureRegion, ...] = ()
     x_label: str = "Strain at fracture (Hencky)"
     y_label: str = "Stress at fracture, kPa"
+    marks: tuple[str, ...] = ()
+    asked: TextureRegion | None = None
+
+    def mark(self, place: int) -> str:
+        """Return what stands beside a point."""
+        return self.marks[place] if self.marks else letter(place)
 
 
 def texture_map_svg(chart: TextureMap) -> str:
@@ -86,12 +96,13 @@ def texture_map_svg(chart: TextureMap) -> str:
             width=_WIDTH, height=frame.bottom + _FOOT + height,
         ),
         *_regions(chart.regions, x_axis, y_axis),
+        *_asked(chart.asked, x_axis, y_axis),
         *scale(x_axis, y_axis, chart.x_label, chart.y_label, 7),
         window_opened(frame.left - 2, frame.top - 2, frame.right + 2, frame.bottom + 2),
         *doubt_shapes(chart.points, spots, x_axis, y_axis),
         "</svg>",
         *titles,
-        *_points(chart.points, spots, [*marks, *named], frame),
+        *_points(chart, spots, [*marks, *named], frame),
         *names,
         "</svg>",
     ]  # fmt: skip
@@ -100,10 +111,11 @@ def texture_map_svg(chart: TextureMap) -> str:
 
 def texture_map_table(chart: TextureMap) -> ChartTable:
     """Return the points with their letters, ranges and the regions they lie in."""
-    header = ("Letter", "Texture", "Kind", "Strain (Hencky)", "Stress, kPa", "Region", "Note")
+    first = "Number" if chart.marks else "Letter"
+    header = (first, "Texture", "Kind", "Strain (Hencky)", "Stress, kPa", "Region", "Note")
     rows = tuple(
         (
-            letter(place), point.label, POINT_KINDS[point.kind],
+            chart.mark(place), point.label, POINT_KINDS[point.kind],
             "not known" if point.strain is None else _range(point.strain, point.log_sd_strain),
             _range(point.stress, point.log_sd_stress), region_names(chart.regions, point),
             point.note,
@@ -134,11 +146,13 @@ def region_names(regions: Iterable[TextureRegion], point: TexturePoint) -> str:
 def description(chart: TextureMap) -> str:
     """Return in words where the points lie."""
     said = [f"{chart.y_label} against {chart.x_label}, both in equal ratios."]
+    if chart.asked is not None:
+        said.append(f"{chart.asked.name.capitalize()}: the part with the broken edge.")
     for place, point in enumerate(chart.points):
         where = region_names(chart.regions, point) if chart.regions else ""
         strain = "not known" if point.strain is None else number_text(point.strain, digits=2)
         said.append(
-            f"{letter(place)}, {point.label}: strain {strain}, "
+            f"{chart.mark(place)}, {point.label}: strain {strain}, "
             f"stress {number_text(point.stress, digits=2)} kPa{where and f', {where}'}."
         )
     return " ".join(said)
@@ -174,10 +188,11 @@ def _spots(points: Iterable[TexturePoint], x_axis: Axis, y_axis: Axis) -> list[t
 
 
 def _points(
-    points: tuple[TexturePoint, ...], spots: list[tuple[float, float]], taken: list[Box], frame: Box
+    chart: TextureMap, spots: list[tuple[float, float]], taken: list[Box], frame: Box
 ) -> Iterable[str]:
     """Draw the marks and their letters, with a thin line where a letter stands farther off."""
-    letters = [letter(place) for place in range(len(points))]
+    points = chart.points
+    letters = [chart.mark(place) for place in range(len(points))]
     # A letter and a little air on each side.
     places = label_places(spots, [width_of(one) + 3.0 for one in letters], _LINE, taken, frame)
     for (x, y), place in zip(spots, places, strict=True):
@@ -208,6 +223,20 @@ def _regions(regions: Iterable[TextureRegion], x_axis: Axis, y_axis: Axis) -> It
                 f'y="{box.top:.1f}" width="{box.right - box.left:.1f}" '
                 f'height="{box.bottom - box.top:.1f}"/>'
             )
+
+
+def _asked(region: TextureRegion | None, x_axis: Axis, y_axis: Axis) -> Iterable[str]:
+    """Draw what is wanted with a broken edge, and its name along the upper one."""
+    box = _box(region, x_axis, y_axis) if region is not None else None
+    if region is None or box is None:
+        return
+    yield (
+        f'<rect class="asked" stroke-dasharray="9 5" x="{box.left:.1f}" y="{box.top:.1f}" '
+        f'width="{box.right - box.left:.1f}" height="{box.bottom - box.top:.1f}"/>'
+    )
+    half = width_of(region.name) / 2
+    middle = min(max((box.left + box.right) / 2, x_axis.start + half), x_axis.end - half)
+    yield text_at(middle, max(box.top - 6.0, y_axis.end + 14.0), region.name, "wanted", "middle")
 
 
 def _region_names(

@@ -1,0 +1,110 @@
+"""How far proposals are from what is asked, against what they cost; the unbeaten ones filled."""
+
+import math
+from dataclasses import dataclass
+from functools import partial
+
+from setwell.documents.amounts import number_text
+from setwell.documents.chart_axis import Axis, limits_around
+from setwell.documents.drawing import (
+    LegendItem,
+    drawing_key,
+    legend,
+    opened,
+    scale,
+    text_at,
+    width_of,
+)
+from setwell.documents.label_places import Box, box_around, label_places
+
+_WIDTH = 480.0
+_LEFT, _RIGHT, _TOP, _PLOT, _FOOT = 56.0, 452.0, 30.0, 300.0, 66.0
+_DISC, _LINE = 13.0, 18.0
+
+
+@dataclass(frozen=True, slots=True)
+class FrontPoint:
+    """One proposal: `across` is None where it cannot be told; `beside` stands next to its mark."""
+
+    mark: str
+    label: str
+    across: float | None
+    off: float
+    beside: str
+    is_best: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FrontChart:
+    """Proposals by two numbers of which less is better."""
+
+    title: str
+    points: tuple[FrontPoint, ...]
+    x_label: str
+    y_label: str = "Off by (0: right)"
+
+
+def front_chart_svg(chart: FrontChart) -> str:
+    """Return the drawing as one `<svg>`; css/proposals.css gives colors and sizes."""
+    x_axis, y_axis = _axes(chart)
+    frame = Box(x_axis.start, y_axis.end, x_axis.end, y_axis.start)
+    shown = [point for point in chart.points if point.across is not None]
+    spots = [_spot(point, x_axis, y_axis) for point in shown]
+    names, height = legend(_samples(shown), 10.0, _WIDTH, frame.bottom + _FOOT)
+    taken = [box_around(x, y, 2 * _DISC, 2 * _DISC) for x, y in spots]
+    widths = [width_of(point.beside) for point in shown]
+    places = label_places(spots, widths, _LINE, taken, frame)
+    parts = [
+        opened("texture-chart front-chart", chart.title, front_said(chart),
+               key=drawing_key(chart.title), width=_WIDTH, height=frame.bottom + _FOOT + height),
+        *scale(x_axis, y_axis, chart.x_label, chart.y_label),
+        *(
+            f'<path class="leader" d="M{x:.1f} {y:.1f}L{place.x:.1f} {place.y:.1f}"/>'
+            for (x, y), place in zip(spots, places, strict=True)
+        ),
+        *(_disc("disc best" if point.is_best else "disc", x, y, point.mark)
+          for point, (x, y) in zip(shown, spots, strict=True)),
+        *(text_at(place.x, place.y + 5.5, point.beside, "note", "middle")
+          for point, place in zip(shown, places, strict=True)),
+        *names,
+        "</svg>",
+    ]  # fmt: skip
+    return "".join(parts)
+
+
+def front_said(chart: FrontChart) -> str:
+    """Return in words where the proposals lie."""
+    said = [f"{chart.y_label} against {chart.x_label}; less is better in both."]
+    for point in chart.points:
+        across = "not known" if point.across is None else number_text(point.across)
+        best = ", nothing else beats it" if point.is_best else ""
+        said.append(
+            f"{point.mark}, {point.label}: {across}, off by "
+            f"{number_text(point.off, digits=2)}, {point.beside}{best}."
+        )
+    return " ".join(said)
+
+
+def _axes(chart: FrontChart) -> tuple[Axis, Axis]:
+    across = [point.across for point in chart.points if point.across is not None]
+    x_ends = limits_around([0.0, *across])
+    y_ends = limits_around([0.0, 1.0, *(point.off for point in chart.points)])
+    return Axis(*x_ends, _LEFT, _RIGHT), Axis(*y_ends, _TOP + _PLOT, _TOP)
+
+
+def _spot(point: FrontPoint, x_axis: Axis, y_axis: Axis) -> tuple[float, float]:
+    off = point.off if math.isfinite(point.off) else y_axis.high
+    return x_axis.at(point.across or 0.0), y_axis.at(y_axis.clip(off))
+
+
+def _samples(points: list[FrontPoint]) -> list[LegendItem]:
+    words = {True: "nothing else beats it", False: "another one is better in everything"}
+    kinds = [kind for kind in words if any(point.is_best is kind for point in points)]
+    return [
+        LegendItem(words[kind], partial(_disc, "disc best" if kind else "disc")) for kind in kinds
+    ]
+
+
+def _disc(kind: str, x: float, y: float, mark: str = "") -> str:
+    drawn = f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{_DISC if mark else 8.0:g}"/>'
+    return drawn + (text_at(x, y + 5.5, mark, f"{kind} number", "middle") if mark else "")
