@@ -42,6 +42,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from setwell.domain.brief import Brief, brief_from_json, brief_make
     from setwell.domain.equipment import Cooler, Hob, MoldForm
     from setwell.domain.formula import (
         Diet,
@@ -67,12 +68,16 @@ if TYPE_CHECKING:
     from setwell.engine.scaling import scale
     from setwell.engine.sweep import assess_many
     from setwell.provenance import Estimate
+    from setwell.services.sweeps.sweep import sweep
+    from setwell.services.sweeps.uses import ChanceAsk, chance_of, texture_of
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "Assessment": "setwell.engine.assessment",
+    "Brief": "setwell.domain.brief",
     "Catalog": "setwell.engine.catalog",
+    "ChanceAsk": "setwell.services.sweeps.uses",
     "CoolPlan": "setwell.domain.process_plan",
     "Cooler": "setwell.domain.equipment",
     "Diet": "setwell.domain.formula",
@@ -87,7 +92,10 @@ _HOMES = {
     "assess": "setwell.engine.assess",
     "assess_many": "setwell.engine.sweep",
     "bench_build": "setwell.engine.assess",
+    "brief_from_json": "setwell.domain.brief",
+    "brief_make": "setwell.domain.brief",
     "catalog_build": "setwell.engine.catalog",
+    "chance_of": "setwell.services.sweeps.uses",
     "compare": "setwell.engine.difference",
     "cool": "setwell.engine.heat.cooling",
     "cooling_checks": "setwell.engine.safety.cooling",
@@ -99,11 +107,15 @@ _HOMES = {
     "log_judge": "setwell.engine.probe.judging",
     "probe_log_read": "setwell.domain.probe_log",
     "scale": "setwell.engine.scaling",
+    "sweep": "setwell.services.sweeps.sweep",
+    "texture_of": "setwell.services.sweeps.uses",
 }
 
 __all__ = [
     "Assessment",
+    "Brief",
     "Catalog",
+    "ChanceAsk",
     "CoolPlan",
     "Cooler",
     "Diet",
@@ -118,7 +130,10 @@ __all__ = [
     "assess",
     "assess_many",
     "bench_build",
+    "brief_from_json",
+    "brief_make",
     "catalog_build",
+    "chance_of",
     "compare",
     "cool",
     "cooling_checks",
@@ -130,6 +145,8 @@ __all__ = [
     "log_judge",
     "probe_log_read",
     "scale",
+    "sweep",
+    "texture_of",
 ]
 
 
