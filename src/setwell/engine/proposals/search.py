@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.engine.gelling.pair import pair_row
 from setwell.engine.proposals.by_law import as_one, joined, laws_among
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.predicted import Predicted
@@ -19,7 +20,7 @@ from setwell.engine.proposals.tables import (
     HelperLevels,
     light_of,
 )
-from setwell.engine.proposals.wishes import Wish, distances
+from setwell.engine.proposals.wish_windows import Wish, distances, mask_of
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -31,10 +32,9 @@ _DOSES_OF = {1: (0, DOSES - 1, DOSES), 2: (2, DOSES - 1, 9), 3: (3, DOSES - 3, 4
 _AT_ONCE = 24_000
 # Sets of agents with a pair law in one chunk; each is a pass of its own.
 _LAWS_AT_ONCE = 48
-# A wish is met where its distance is no more than rounding.
-MET = 1e-9
-# What one more agent costs in the order (our judgment).
-_PER_AGENT = 0.12
+# What one more agent costs in the order, and two gels of which no law says what they do together
+# (our judgment).
+_PER_AGENT, _PER_STRANGERS = 0.12, 0.25
 
 
 class Kind(StrEnum):
@@ -48,7 +48,11 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Job:
-    """Everything that judging needs; `apart` are pairs of agents that nobody combines."""
+    """Everything that judging needs.
+
+    `apart` are pairs of agents that nobody combines; `strangers` (agents, agents) is 1 for two
+    gels of which no law says what they do together.
+    """
 
     tables: tuple[AgentTable, ...]
     stack: Columns
@@ -56,6 +60,7 @@ class Job:
     levels: HelperLevels
     wishes: tuple[Wish, ...]
     apart: frozenset[frozenset[str]]
+    strangers: Array
     agents_most: int
     fineness: int = 1
 
@@ -116,7 +121,21 @@ def job_of(
         *(np.stack([getattr(table.columns, name) for table in tables]) for name in Columns._fields)
     )
     light = light_of(tables[0], len(levels.percents))
-    return Job(tuple(tables), stack, light, levels, wishes, apart, agents_most, fineness)
+    return Job(
+        tuple(tables), stack, light, levels, wishes, apart, _strangers(tables), agents_most,
+        fineness,
+    )  # fmt: skip
+
+
+def _strangers(tables: Sequence[AgentTable]) -> Array:
+    """Return 1 for each two gels that are only guessed to part, or of which nothing is known."""
+    gels = [table.state.gel is not None for table in tables]
+    keys = [table.agent.key for table in tables]
+    found = [
+        [float(a != b and gels[a] and gels[b] and pair_row(keys[a], keys[b]) is None)
+         for b in range(len(keys))] for a in range(len(keys))
+    ]  # fmt: skip
+    return np.array(found)
 
 
 def chunks_of(job: Job, widths: Sequence[int] = (1, 2, 3)) -> tuple[Chunk, ...]:
@@ -228,8 +247,11 @@ def _judged(job: Job, combos: Indices, doses: Indices, found: Predicted, burden:
     off = distances(job.wishes, found).reshape(len(job.wishes), -1)
     weights = np.array([wish.weight for wish in job.wishes])
     summed = weights @ off
-    extra = np.broadcast_to(burden, found.modulus.shape).reshape(-1) + _PER_AGENT * (width - 1)
-    score = (summed + extra).reshape(count, -1)
+    guessed = sum(job.strangers[combos[:, a], combos[:, b]]
+                  for a, b in combinations(range(width), 2))  # fmt: skip
+    burdened = np.broadcast_to(burden, found.modulus.shape).reshape(count, -1)
+    score = summed.reshape(count, -1) + burdened
+    score += (_PER_AGENT * (width - 1) + _PER_STRANGERS * np.asarray(guessed)).reshape(-1, 1)
     best = np.argmin(score, axis=1)
     at = np.arange(count) * score.shape[1] + best
     inner = (len(job.levels.percents), *([len(doses)] * width))
@@ -249,9 +271,7 @@ def _judged(job: Job, combos: Indices, doses: Indices, found: Predicted, burden:
 
 def _masks(off: Array, summed: Array) -> tuple[Indices, Indices]:
     """Return the distinct sets of unmet wishes as bits, and the nearest candidate of each."""
-    bits = np.zeros(off.shape[1], dtype=np.intp)
-    for number, row in enumerate(off):
-        bits |= (row > MET).astype(np.intp) << number
+    bits = mask_of(off).astype(np.intp)
     least = np.full(1 << len(off), np.inf)
     np.minimum.at(least, bits, summed)
     hits = np.flatnonzero(summed <= least[bits])

@@ -26,7 +26,7 @@ Array = NDArray[np.float64]
 
 # Doses of a table, from a trace beside a partner to more than usual (our judgment).
 DOSES = 17
-_BELOW, _ABOVE = 0.2, 1.5
+_BELOW, _ABOVE, _MOST_PCT = 0.2, 1.5, 40.0
 # Percent of potassium chloride, calcium lactate and trisodium citrate that are tried together
 # (common practice, no source).
 _LEVELS = (
@@ -99,12 +99,17 @@ def agent_table(
     agent: BlendAgent,
     levels: HelperLevels,
     corrections: Mapping[str, Corrections] | None = None,
+    most_pct: float = _MOST_PCT,
 ) -> AgentTable:
-    """Return one agent alone in the base, from one pass over all doses and helper levels."""
+    """Return one agent alone in the base, from one pass over all doses and helper levels.
+
+    No dose is above `most_pct` of the batch, as a law may have it.
+    """
     draft = ProposalDraft(base, brief, (agent,), levels.names)
     plan = draft.plan()
     low, high = usual_doses(agent.key)
-    doses = np.geomspace(_BELOW * low, min(_ABOVE * high, 40.0), DOSES)
+    most = min(_ABOVE * high, most_pct)
+    doses = np.geomspace(min(_BELOW * low, most / 2.0), most, DOSES)
     percents = np.concatenate(
         [np.tile(doses, len(levels.percents))[:, None],
          np.repeat(levels.percents, DOSES, axis=0)], axis=1
