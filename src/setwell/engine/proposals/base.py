@@ -92,8 +92,12 @@ def _read(
     _checked(plan, field)
     try:
         lines, grams, remarks = formula_base(formula, catalog, parts)
-    except InputError as error:
-        raise InputError(error.message, field=field, hint=error.hint) from None
+    except InputError:
+        raise InputError(
+            "Nothing is left of the base without its agents.",
+            field=field,
+            hint="Name what they go into, such as 1000 g milk.",
+        ) from None
     weights = _weights(plan)
     _checked_water(plan, field)
     acids = (name for name, material, weight in weights
@@ -109,6 +113,12 @@ def _read(
 
 def _checked(plan: Plan, field: str) -> None:
     unread = [reading for reading in plan.readings if not reading.is_usable]
+    if unread and field == "composition":
+        raise InputError(
+            "The name of this base cannot stand on a kitchen line.",
+            field=field,
+            hint="Give it a plain name such as base.",
+        )
     if unread:
         raise InputError(
             f"“{unread[0].line.text.strip()[:80]}” cannot be read as a kitchen line.",

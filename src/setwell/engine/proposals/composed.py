@@ -38,15 +38,24 @@ def composed_base(composition: Composition, catalog: Catalog) -> Composed:
     """Return a composition as a base of 1000 g. Raises InputError at the field `composition`."""
     _checked(composition)
     milk, other = composition.milk_protein_g, composition.protein_g
-    told = _nutrients(composition)
+    told, said = _nutrients(composition), _untold(composition)
     if milk > 0 and other > 0:
         powder = catalog.materials[_POWDER]
-        return _with_powder(composition, told, catalog, powder)
-    remarks: tuple[str, ...] = ()
+        made = _with_powder(composition, told, catalog, powder)
+        return replace(made, remarks=(*made.remarks, *said))
     if milk > 0:
-        told, remarks = _like_milk(told, catalog.materials[_MILK])
+        told, filled = _like_milk(told, catalog.materials[_MILK])
+        said = (*filled, *said)
     food = _named(composition, told, catalog, based_on=_MILK if milk > 0 else "")
-    return Composed(food, _with(catalog, food), (f"{_BATCH_G:g} g {food.name}",), remarks)
+    return Composed(food, _with(catalog, food), (f"{_BATCH_G:g} g {food.name}",), said)
+
+
+def _untold(composition: Composition) -> tuple[str, ...]:
+    """Return what a composition leaves open and a cook has to know."""
+    said = ["A composition tells no allergens or diets: check the labels of what is in it."]
+    if composition.ph is None and composition.milk_protein_g <= 0:
+        said.append("No pH is given, so it is taken as about neutral, with a wide range: read it.")
+    return tuple(said)
 
 
 def _checked(composition: Composition) -> None:
