@@ -5,6 +5,9 @@ import numpy as np
 from setwell.engine.gelling.state import CANNOT_TELL, NO, AgentState, SetsOn
 from setwell.units import temperature_print
 
+# A loss of strength that is told as the reason: half of it (our judgment).
+_MOST_KEPT = 0.5
+
 
 def only_thickens(agent: AgentState) -> bool:
     """Return whether no dose of an agent ever gels."""
@@ -29,6 +32,9 @@ def why_no_gel(agent: AgentState, served_c: float) -> str:
         return "does not dissolve here"
     if _has_melted(agent, served_c):
         return f"has melted at {temperature_print(served_c)}"
+    kept = float(np.max(agent.kept.share.value))
+    if kept < _MOST_KEPT:
+        return f"loses {100.0 * (1.0 - kept):.0f} % of its strength to acid and heat here"
     return "does not set here at any dose tried"
 
 
