@@ -95,6 +95,16 @@ def _told(error: ValidationError) -> DocumentError:
     # Positions in a list belong to the list's own field.
     place = [str(part) for part in first["loc"] if not isinstance(part, int)]
     field = ".".join(place[:2]) or "base"
-    said = str(first["msg"]).removeprefix("Value error, ")
+    said = _said(first)
     more = f" (and {error.error_count() - 1} more)" if error.error_count() > 1 else ""
     return DocumentError(f"{said[:1].upper()}{said[1:]}{more}.", field=field)
+
+
+def _said(problem: Any) -> str:  # noqa: ANN401 - a problem of the validator
+    """Return what is wrong in plain words."""
+    most = problem.get("ctx", {}).get("max_length")
+    if most is None:
+        return str(problem["msg"]).removeprefix("Value error, ")
+    if isinstance(problem["input"], (list, tuple)):
+        return f"at most {most} names fit here, not {len(problem['input'])}"
+    return f"this has {len(problem['input']):,} characters; at most {most:,} fit"

@@ -132,6 +132,10 @@ class BriefForm(forms.Form):
         super().__init__(*positional, **options)
         self.fields["title"].required = must_name
         self._offer_names()
+        statements = {one.word: one.statement for one in texture_words()}
+        word = self._typed("texture__word")
+        self.fields["texture__word"].help_text = statements.get(word, " ")
+        self.fields["texture__word"].widget.attrs["data-told"] = "1"
         for name, field in self.fields.items():
             if "data-celsius" in field.widget.attrs:
                 field.help_text = fahrenheit_told(self._typed(name), str(field.help_text or " "))

@@ -6,12 +6,19 @@ const minus = (text) => text.replace("-", "\u2212");
 const told = (text) => {
   const celsius = Number(text.trim().replace(",", ".").replace("\u2212", "-"));
   if (!text.trim() || !Number.isFinite(celsius)) return "";
-  return minus(`${Math.round(celsius)} °C (${Math.round(celsius * 1.8 + 32)} °F)`);
+  const digits = Math.abs(celsius - Math.round(celsius)) < 0.05 ? 0 : 1;
+  return minus(`${celsius.toFixed(digits)} °C (${(celsius * 1.8 + 32).toFixed(digits)} °F)`);
 };
 for (const field of form.querySelectorAll("[data-celsius]")) {
   const hint = document.getElementById(`${field.id}_helptext`);
   const first = hint.textContent;
   field.addEventListener("input", () => { hint.textContent = told(field.value) || (field.defaultValue ? "" : first); });
+}
+
+// What a word of the trade means, in full.
+for (const choice of form.querySelectorAll("[data-told]")) {
+  const hint = document.getElementById(`${choice.id}_helptext`);
+  choice.addEventListener("input", () => { hint.textContent = choice.selectedOptions[0].text.split(": ")[1] ?? ""; });
 }
 
 // Only the agents whose name holds what is typed, and those that are ticked.
