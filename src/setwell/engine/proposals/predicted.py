@@ -40,6 +40,11 @@ class Predicted(NamedTuple):
         parts = {name: part.reshape(shape) for name, part in self._asdict().items()}
         return Predicted(**parts)
 
+    def taken(self, rows: NDArray[np.intp]) -> "Predicted":
+        """Return some of the candidates."""
+        parts = {name: part[rows] for name, part in self._asdict().items()}
+        return Predicted(**parts)
+
 
 def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:
     """Return what n computed batches come to; `cost` (n,) as the prices of a draft give it."""

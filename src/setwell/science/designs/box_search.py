@@ -141,7 +141,8 @@ def box_refine(
     Returns
     -------
     BoxSearch, shape (d,), scalar, (n, d), (n,)
-        Best point, its value, and every point asked with its value, the starts first [-].
+        Best point, its value, and every point asked with its value, the starts first; they go
+        along with the first of as many batches as rounds [-].
 
     Raises
     ------
@@ -173,11 +174,8 @@ def box_refine(
             f"A width of {width:g} of the box cannot be searched.", field="width",
             hint="Give more than 0 and at most 1.",
         )  # fmt: skip
-    values = _asked(function, least + begun * size)
-    found = _followed(function, least, size, begun, width, (rounds, cloud_points, seed))
-    return _best(
-        np.concatenate([least + begun * size, found[0]]), np.concatenate([values, found[1]])
-    )
+    plan = (rounds, cloud_points, seed)
+    return _best(*_followed(function, least, size, begun, width, plan, has_starts=True))
 
 
 def _box(lower: ArrayLike, upper: ArrayLike) -> tuple[Array, Array]:
@@ -219,7 +217,7 @@ def _hollows(points: Array, values: Array, most: int) -> NDArray[np.intp]:
 
 def _followed(
     function: Callable[[Array], Array], least: Array, size: Array, starts: Array, width: float,
-    plan: tuple[int, int, int],
+    plan: tuple[int, int, int], *, has_starts: bool = False,
 ) -> tuple[Array, Array]:  # fmt: skip
     """Return all points asked while every start is followed down, with their values."""
     rounds, points, seed = plan
@@ -228,14 +226,18 @@ def _followed(
         raise OutOfRangeError(message, field="cloud_points")
     clouds = [Cloud(start, width, points) for start in starts]
     draws = _deviates(len(least), rounds, points, seed)
+    # The starts go along with the first round, which saves a batch.
+    head = starts if has_starts else starts[:0]
     asked, values = [], []
     for deviates in draws:
-        batch = np.concatenate([cloud.asked(deviates) for cloud in clouds])
+        batch = np.concatenate([head, *(cloud.asked(deviates) for cloud in clouds)])
         asked.append(least + batch * size)
         values.append(_asked(function, asked[-1]))
         for place, cloud in enumerate(clouds):
-            own = slice(place * points, (place + 1) * points)
+            first = len(head) + place * points
+            own = slice(first, first + points)
             cloud.told(batch[own], values[-1][own])
+        head = starts[:0]
     return np.concatenate(asked), np.concatenate(values)
 
 

@@ -1,0 +1,142 @@
+"""The last step of a search: doses near a start, judged by the whole engine, and rounded."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.pipeline import batch_assess, process_of
+from setwell.engine.process import steps_read
+from setwell.engine.proposals.draft import ProposalDraft
+from setwell.engine.proposals.predicted import Predicted, predicted_of
+from setwell.engine.proposals.prices import cost_of, prices_of
+from setwell.engine.substitution.search import usual_doses
+from setwell.science.designs.box_search import box_refine
+
+Array = NDArray[np.float64]
+Objective = Callable[[Predicted], Array]
+
+ROUNDS, POINTS = 3, 32
+# How far below and above the usual doses it goes, and around a helper (our judgment).
+_BELOW, _ABOVE = 0.2, 1.5
+_HELPER = 3.0
+_MOST_PCT, _HELPER_MOST_PCT = 40.0, 1.0
+# The first cloud in parts of the box: about one step of the doses that a search tries.
+_WIDTH = 0.06
+# Rounding moves no dose by more than this share of it.
+_FINE = 0.02
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Refined:
+    """Doses in percent as they are weighed, what they come to, and the objective there.
+
+    `predicted` holds arrays of one candidate. `exact_value` is the objective at the doses
+    before they were rounded, `start_value` that at the start.
+    """
+
+    percents: tuple[float, ...]
+    predicted: Predicted
+    value: float
+    exact_value: float
+    start_value: float
+
+
+def refine(
+    draft: ProposalDraft,
+    start_percents: Sequence[float],
+    *,
+    objective: Objective,
+    rounds: int = ROUNDS,
+    points: int = POINTS,
+    seed: int = 1,
+    corrections: Mapping[str, Corrections] | None = None,
+) -> Refined:
+    """Return the doses near a start at which the objective is least.
+
+    `start_percents` go along `draft.agents` and `draft.helpers`; what has none stays without.
+    The objective judges many candidates at once, the lower the better. Nothing is asked more
+    than rounds + 1 times; the answer may be worse than the start by what rounding does.
+    """
+    start = np.asarray(start_percents, dtype=np.float64)
+    judge = _Judge(draft, objective, corrections)
+    is_in = start > 0
+    if not is_in.any():
+        value, found = judge(start[None, :])
+        return Refined(tuple(start.tolist()), found, *(3 * (float(value[0]),)))
+    low, high = _bounds(draft, start)
+    axes = np.log(low[is_in]), np.log(high[is_in])
+
+    def doses(logs: Array) -> Array:
+        percents = np.zeros((len(logs), len(start)))
+        percents[:, is_in] = np.exp(logs)
+        return percents
+
+    search = box_refine(
+        lambda logs: judge(doses(logs))[0],
+        starts=np.log(start[is_in])[None, :],
+        lower=axes[0], upper=axes[1], width=_WIDTH, rounds=rounds, cloud_points=points, seed=seed,
+    )  # fmt: skip
+    offered = rounded(doses(search.point[None, :])[0])
+    values, found = judge(offered)
+    best = int(np.argmin(values))
+    return Refined(
+        tuple(float(part) for part in offered[best]),
+        found.taken(np.array([best])),
+        float(values[best]),
+        search.value,
+        float(search.values[0]),
+    )
+
+
+class _Judge:
+    """A draft at many doses, computed by the whole engine and judged."""
+
+    def __init__(
+        self,
+        draft: ProposalDraft,
+        objective: Objective,
+        corrections: Mapping[str, Corrections] | None,
+    ) -> None:
+        self.draft, self.objective, self.corrections = draft, objective, corrections
+        self.plan, self.prices = draft.plan(), prices_of(draft)
+        self.steps = steps_read(self.plan.formula.steps)
+        self.process = process_of(self.plan, self.steps)
+
+    def __call__(self, percents: Array) -> tuple[Array, Predicted]:
+        """Return the objective of percents (n, added), and what they come to."""
+        state = batch_assess(
+            self.plan, self.draft.rows(self.plan, percents), steps=self.steps,
+            process=self.process, corrections=self.corrections,
+        )  # fmt: skip
+        found = predicted_of(state, cost_of(self.prices, percents))
+        return np.asarray(self.objective(found), dtype=np.float64), found
+
+
+def _bounds(draft: ProposalDraft, start: Array) -> tuple[Array, Array]:
+    """Return the least and the highest percent of each line; the start is always inside."""
+    low, high = start / _HELPER, np.minimum(start * _HELPER, _HELPER_MOST_PCT)
+    for place, agent in enumerate(draft.agents):
+        least, most = usual_doses(agent.key)
+        low[place], high[place] = _BELOW * least, min(_ABOVE * most, _MOST_PCT)
+    return np.minimum(low, start), np.maximum(high, start * 1.01)
+
+
+def rounded(percents: Array) -> Array:
+    """Return the ways to round doses up or down to what is weighed, (ways, lines).
+
+    A step is a power of ten and at most 2 % of the dose: 0.432 % stands for 4.32 g in a kilogram.
+    """
+    ways = []
+    for percent in percents:
+        if percent <= 0:
+            ways.append([0.0])
+            continue
+        digits = -int(np.floor(np.log10(_FINE * percent)))
+        step = 10.0**-digits
+        down = np.floor(percent / step)
+        ways.append([round(count * step, max(digits, 0)) for count in (down, down + 1)])
+    return np.array(list(product(*ways)))
