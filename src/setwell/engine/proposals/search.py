@@ -14,6 +14,7 @@ from setwell.engine.proposals.by_law import as_one, joined, laws_among
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.tables import (
+    COUNTS,
     DOSES,
     AgentTable,
     Columns,
@@ -27,7 +28,7 @@ Indices = NDArray[np.intp]
 
 # Doses tried of each agent in singles, pairs and triples: from which to which place of the table
 # and how many. In sets a trace that does nothing is left out.
-_DOSES_OF = {1: (0, DOSES - 1, DOSES), 2: (2, DOSES - 1, 9), 3: (3, DOSES - 3, 4)}
+_DOSES_OF = {1: (0, DOSES - 1, DOSES), 2: (COUNTS, DOSES - 1, 9), 3: (COUNTS, DOSES - 3, 4)}
 # Candidates that are judged in one go: so many fit into the fast memory of a processor.
 _AT_ONCE = 24_000
 # Sets of agents with a pair law in one chunk; each is a pass of its own.
@@ -89,7 +90,8 @@ class Found(NamedTuple):
     `combos` (m, 3) places of the agents, -1 for none; `score` (m,) what orders them; `places`
     (m, 4) the helper level and the dose of each agent; `off` (m, wishes) distances. `masks` (u,)
     has one bit for each unmet wish, `mask_off` the least summed distance of any candidate with it,
-    `mask_combos` and `mask_places` which that is. `judged` (1,) is how many there were.
+    `mask_combos` and `mask_places` which that is. `judged` (3,) is how many singles, pairs and
+    triples there were.
     """
 
     combos: Indices
@@ -231,7 +233,7 @@ def merged(found: Sequence[Found]) -> Found:
         mask_off=parts.mask_off[keep],
         mask_combos=parts.mask_combos[keep],
         mask_places=parts.mask_places[keep],
-        judged=parts.judged.sum(keepdims=True),
+        judged=parts.judged.reshape(-1, 3).sum(axis=0),
     )
 
 
@@ -265,7 +267,7 @@ def _judged(job: Job, combos: Indices, doses: Indices, found: Predicted, burden:
         mask_off=summed[nearest],
         mask_combos=_three(combos[nearest // score.shape[1]], -1),
         mask_places=_places(nearest % score.shape[1], inner, doses),
-        judged=np.array([score.size], dtype=np.intp),
+        judged=np.eye(3, dtype=np.intp)[width - 1] * score.size,
     )
 
 

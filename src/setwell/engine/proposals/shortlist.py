@@ -1,6 +1,7 @@
 """A short list of different answers, not ten variants of one."""
 
 from collections.abc import Mapping, Sequence
+from math import inf
 from typing import NamedTuple
 
 import numpy as np
@@ -11,22 +12,28 @@ from setwell.engine.proposals.search import Found, Job
 
 # What an added agent has to bring, in summed distance, unless a pair law asks for it.
 _WORTH = 0.15
-# How much sharing agents with one already listed costs in the order (our judgment).
-_SHARED = 0.7
+# How much sharing agents with one already listed costs in the order, and each listing of the
+# same agent after the second (our judgment).
+_SHARED, _AGAIN = 0.8, 0.4
 # Nothing this much worse than the best comes onto the list.
 _FARTHEST_BEHIND = 6.0
 # Sets that are looked at; far more than a list ever holds.
-_LOOKED_AT = 400
+_LOOKED_AT = 300
 _FAMILIES = ("starch", "hpmc", "methylcellulose", "pectin", "gelatin")
 
 
 class Pick(NamedTuple):
-    """One set of agents: places in the tables, helper level, dose places, score."""
+    """One set of agents: places in the tables, helper level, dose places, score.
+
+    `burden` is the part of the score that is not a distance: what its agents and helpers cost in
+    the order.
+    """
 
     agents: tuple[int, ...]
     level: int
     doses: tuple[int, ...]
     score: float
+    burden: float
 
 
 def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
@@ -39,11 +46,15 @@ def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
     for n in order:
         if found.score[n] > found.score[order[0]] + _FARTHEST_BEHIND or len(pool) >= _LOOKED_AT:
             break
-        agents = _agents(found.combos[n].tolist())
-        if _each_counts(job, agents, known):
-            places = found.places[n]
-            doses = tuple(int(one) for one in places[1 : 1 + len(agents)])
-            pool.append(Pick(agents, int(places[0]), doses, float(found.score[n])))
+        row = found.combos[n].tolist()
+        if _each_counts(job, _agents(row), known):
+            level, *doses = found.places[n].tolist()
+            order_of = sorted(range(len(_agents(row))), key=row.__getitem__)
+            score = float(found.score[n])
+            pool.append(
+                Pick(_agents(row), level, tuple(doses[at] for at in order_of), score,
+                     score - float(summed[n]))
+            )  # fmt: skip
     return _different(job, pool, most)
 
 
@@ -67,21 +78,23 @@ def _each_counts(job: Job, agents: tuple[int, ...], known: Mapping[tuple[int, ..
 def _different(job: Job, pool: list[Pick], most: int) -> tuple[Pick, ...]:
     """Return picks one by one, each time the best after what it shares with those before."""
     families = [frozenset(family_of_key(job.keys[n]) for n in pick.agents) for pick in pool]
-    cost = np.array([pick.score for pick in pool])
     chosen: list[int] = []
-    while pool and len(chosen) < most:
-        at = int(np.argmin(cost))
-        if not np.isfinite(cost[at]):
+    while len(chosen) < most:
+        cost = [_cost(pick, n, families, chosen) for n, pick in enumerate(pool)]
+        if not cost or min(cost) == inf:
             break
-        chosen.append(at)
-        cost[at] = np.inf
-        for n, family in enumerate(families):
-            if family == families[at]:
-                cost[n] = np.inf
-            else:
-                shared = len(family & families[at]) / len(family | families[at])
-                cost[n] = max(cost[n], pool[n].score + _SHARED * shared)
+        chosen.append(cost.index(min(cost)))
     return tuple(pool[n] for n in chosen)
+
+
+def _cost(pick: Pick, at: int, families: list[frozenset[str]], chosen: list[int]) -> float:
+    """Return the score of a pick with what it shares with those chosen; infinite for a twin."""
+    own = families[at]
+    if any(families[n] == own for n in chosen):
+        return inf
+    shared = max((len(own & families[n]) / len(own | families[n]) for n in chosen), default=0.0)
+    often = max(sum(one in families[n] for n in chosen) for one in own)
+    return pick.score + _SHARED * shared + _AGAIN * max(often - 1, 0)
 
 
 def family_of_key(key: str) -> str:

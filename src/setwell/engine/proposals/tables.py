@@ -24,9 +24,10 @@ from setwell.engine.texture import light_through
 
 Array = NDArray[np.float64]
 
-# Doses of a table, from a trace beside a partner to more than usual (our judgment).
-DOSES = 17
-_BELOW, _ABOVE, _MOST_PCT = 0.2, 1.5, 40.0
+# Doses of a table, from a trace to more than usual; those from COUNTS on do something in any
+# base, as parts of the usual dose (our judgment).
+DOSES, COUNTS = 17, 3
+_BELOW, _COUNTS_FROM, _ABOVE, _MOST_PCT = 0.2, 0.25, 1.5, 40.0
 # Percent of potassium chloride, calcium lactate and trisodium citrate that are tried together
 # (common practice, no source).
 _LEVELS = (
@@ -108,8 +109,7 @@ def agent_table(
     draft = ProposalDraft(base, brief, (agent,), levels.names)
     plan = draft.plan()
     low, high = usual_doses(agent.key)
-    most = min(_ABOVE * high, most_pct)
-    doses = np.geomspace(min(_BELOW * low, most / 2.0), most, DOSES)
+    doses = _doses(low, high, most_pct)
     percents = np.concatenate(
         [np.tile(doses, len(levels.percents))[:, None],
          np.repeat(levels.percents, DOSES, axis=0)], axis=1
@@ -130,6 +130,14 @@ def agent_table(
         _columns(state, kitchen, percents[:, 0] * _price(base, agent) / 100.0, burden,
                  len(levels.percents)),
     )  # fmt: skip
+
+
+def _doses(low: float, high: float, most_pct: float) -> Array:
+    """Return the doses of a table in percent, for an agent used from low to high."""
+    most = min(_ABOVE * high, most_pct)
+    counts = min(_COUNTS_FROM * float(np.sqrt(low * high)), most / 4.0)
+    traces = np.geomspace(min(_BELOW * low, counts / 2.0), counts, COUNTS + 1)
+    return np.concatenate([traces[:-1], np.geomspace(counts, most, DOSES - COUNTS)])
 
 
 def _kitchen(batch: BatchState) -> Kitchen:

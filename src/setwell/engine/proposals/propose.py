@@ -1,0 +1,189 @@
+"""From a brief to proposals: tables, search, short list, refinement, reasons."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from setwell.domain.brief import Brief
+from setwell.domain.formula import Formula
+from setwell.engine.catalog import Catalog
+from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.proposals.base import BriefBase, base_read
+from setwell.engine.proposals.draft import ProposalDraft
+from setwell.engine.proposals.finished import finished
+from setwell.engine.proposals.front import front_of
+from setwell.engine.proposals.mixing import mixed, slot
+from setwell.engine.proposals.reasons import why_out
+from setwell.engine.proposals.results import FellOut, Judged, Proposal, Proposals
+from setwell.engine.proposals.search import (
+    Found,
+    Job,
+    Runner,
+    chunks_of,
+    job_of,
+    judge,
+    merged,
+    serial,
+)
+from setwell.engine.proposals.shelf import Shelf, shelf_of
+from setwell.engine.proposals.shortlist import Pick, short_list
+from setwell.engine.proposals.tables import agent_table, helper_levels
+from setwell.engine.proposals.wish_windows import OPEN, distances
+from setwell.engine.proposals.wishes import Wish, wishes_of
+from setwell.engine.texture_results import Texture
+from setwell.errors import OutOfRangeError
+
+Array = NDArray[np.float64]
+
+MOST = 8
+_MOST_SHOWN = 24
+# So many more are refined than are shown: the whole engine may see some otherwise.
+_SPARE = 3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """A brief, read: its base, its wishes, who may come in, and what is measured of agents."""
+
+    brief: Brief
+    base: BriefBase
+    wishes: tuple[Wish, ...]
+    shelf: Shelf
+    corrections: Mapping[str, Corrections] | None
+
+
+def asked(
+    brief: Brief,
+    *,
+    catalog: Catalog,
+    parts: Mapping[str, Formula] | None = None,
+    origin: Formula | None = None,
+    like: Texture | None = None,
+    corrections: Mapping[str, Corrections] | None = None,
+) -> Asked:
+    """Return a brief read against the catalog. Raises InputError at the field it belongs to."""
+    base = base_read(brief, catalog=catalog, parts=parts, origin=origin)
+    wishes = wishes_of(brief, base, like=like)
+    return Asked(brief, base, wishes, shelf_of(brief, base), corrections)
+
+
+def search_job(question: Asked, *, fineness: int = 1) -> Job:
+    """Return the tables of all agents that may come in, ready to be searched."""
+    shelf = question.shelf
+    levels = helper_levels(shelf.helpers)
+    caps = dict(shelf.most_pct)
+    tables = [
+        agent_table(
+            question.base, question.brief, agent, levels, question.corrections,
+            **({"most_pct": caps[agent.key]} if agent.key in caps else {}),
+        )
+        for agent in shelf.agents
+    ]  # fmt: skip
+    return job_of(
+        tables, levels, question.wishes, apart=shelf.apart,
+        agents_most=question.brief.agents_most, fineness=fineness,
+    )  # fmt: skip
+
+
+def propose(  # noqa: PLR0913 - a brief is read against all that a kitchen knows
+    brief: Brief,
+    *,
+    catalog: Catalog,
+    parts: Mapping[str, Formula] | None = None,
+    origin: Formula | None = None,
+    like: Texture | None = None,
+    corrections: Mapping[str, Corrections] | None = None,
+    run: Runner = serial,
+    is_first: bool = False,
+    most: int = MOST,
+    fineness: int = 1,
+) -> Proposals:
+    """Return what to try for a brief, what it trades away, and why the rest fell out.
+
+    `origin` is the saved formula that `base_formula` names, `like` the texture of the reference.
+    `run` judges the chunks, here or elsewhere. With `is_first` only single agents are judged.
+    `fineness` multiplies the doses tried in sets. Raises InputError at the field of the brief.
+    """
+    if not 1 <= most <= _MOST_SHOWN:
+        raise OutOfRangeError(
+            f"{most} proposals cannot be shown; from 1 to {_MOST_SHOWN} can.", field="most"
+        )
+    question = asked(
+        brief, catalog=catalog, parts=parts, origin=origin, like=like, corrections=corrections
+    )
+    job = search_job(question, fineness=fineness)
+    chunks = chunks_of(job, (1,) if is_first else (1, 2, 3))
+    results = sorted(run(judge, job, chunks), key=lambda one: one[0])
+    found = merged([one for _, one in results])
+    picks = short_list(job, found, most + _SPARE)
+    return _answer(question, job, found, picks, most, is_first=is_first)
+
+
+def _answer(
+    question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
+) -> Proposals:
+    done = [(_proposal(question, job, pick), pick.burden) for pick in picks]
+    done.sort(key=lambda one: one[0].fit + one[1])
+    shown = _numbered([one for one, _ in done[:most]])
+    return Proposals(
+        title=question.brief.title,
+        wishes=tuple(wish.asked for wish in question.wishes),
+        proposals=shown,
+        fell_out=(*question.shelf.fell_out, *_fell_out(question, job, shown)),
+        conflicts=(),
+        relaxations=(),
+        judged=_judged(found),
+        remarks=(*question.base.remarks, *question.shelf.remarks),
+        assumed=(),
+        is_complete=not is_first,
+    )
+
+
+def _numbered(proposals: list[Proposal]) -> tuple[Proposal, ...]:
+    best = front_of(proposals)
+    return tuple(
+        replace(one, code=f"P{n}", is_best=is_best)
+        for n, (one, is_best) in enumerate(zip(proposals, best, strict=True), start=1)
+    )
+
+
+def _proposal(question: Asked, job: Job, pick: Pick) -> Proposal:
+    """Return one pick refined and computed by the whole engine."""
+    tables = [job.tables[n] for n in pick.agents]
+    salts = job.levels.percents[pick.level]
+    helpers = tuple(name for name, pct in zip(job.levels.names, salts, strict=True) if pct > 0)
+    start = [*(table.doses_pct[dose] for table, dose in zip(tables, pick.doses, strict=True)),
+             *(pct for pct in salts if pct > 0)]  # fmt: skip
+    draft = ProposalDraft(
+        question.base, question.brief, tuple(table.agent for table in tables), helpers
+    )
+    return finished(draft, np.array(start), question.wishes, question.corrections)
+
+
+def _judged(found: Found) -> Judged:
+    """Return how many candidates were judged, by the size of their set."""
+    return Judged(*(int(found.judged[n]) for n in range(3)))
+
+
+def _fell_out(question: Asked, job: Job, shown: tuple[Proposal, ...]) -> tuple[FellOut, ...]:
+    """Return why each agent that is in none of the proposals is no answer by itself."""
+    used = {agent.key for one in shown for agent in one.agents}
+    doses = job.doses(1)
+    weights = np.array([wish.weight for wish in job.wishes])
+    told = []
+    for place, table in enumerate(job.tables):
+        if table.agent.key in used:
+            continue
+        alone = slot(job.stack, np.array([place]), doses, 0, 1)
+        found, burden = mixed([alone], job.light)
+        off = distances(job.wishes, found).reshape(len(job.wishes), -1)
+        best = int(np.argmin(weights @ np.where(off > OPEN, off, 0.0) + burden.ravel()))
+        told.append(
+            why_out(
+                table.agent, job.wishes, found, off, best, served_c=question.brief.serving_c,
+                state=table.state,
+            )
+        )  # fmt: skip
+    return tuple(told)
