@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,11 @@ from setwell.services.sweeps.executor import serial
 from setwell.services.sweeps.fingerprint import fingerprint
 from setwell.services.sweeps.processes import processes
 from setwell.services.sweeps.progress import Progress, SweepStoppedError, watched
+
+
+def adder(number):
+    return lambda: number
+
 
 CHUNKS = [Numbers(seed, 200 + 50 * (seed % 4)) for seed in range(9)]
 CUP = formula_make(
@@ -168,6 +174,8 @@ def test_a_fingerprint_is_the_same_in_another_process_and_with_other_hashes():
     [
         (1, 1.0), (1, True), ("1", 1), (("ab", "c"), ("a", "bc")), ([1], (1,)),
         (np.zeros(4), np.zeros((2, 2))), (np.zeros(2), np.zeros(2, dtype=np.float32)),
+        (partial(sums, 1.0), partial(sums, 2.0)), (ChanceAsk(CUP).__eq__, ChanceAsk(CUP).__hash__),
+        (CUP.revised, CUP.revised(title="T").revised), (adder(1), adder(2)),
         (0.0, -0.0), (None, "None"), (sums, broken), (Numbers(1, 2), (1, 2)), ({"a": 1}, {"a": 2}),
     ],
 )  # fmt: skip

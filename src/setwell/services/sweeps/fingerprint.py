@@ -5,6 +5,8 @@ import hashlib
 import pickle
 from collections.abc import Mapping
 from enum import Enum
+from functools import partial
+from types import FunctionType, MethodType
 from typing import Any
 
 import numpy as np
@@ -44,7 +46,20 @@ def _parts(value: Any) -> list[bytes] | None:  # noqa: ANN401 - any value
         return sorted(_digest(item) for item in inner)
     if isinstance(value, tuple | list):
         return [_digest(item) for item in value]
-    return [value.canonical_json().encode()] if hasattr(value, "canonical_json") else None
+    return [value.canonical_json().encode()] if hasattr(value, "canonical_json") else _inside(value)
+
+
+def _inside(value: Any) -> list[bytes] | None:  # noqa: ANN401 - any value
+    """Return the digests of what a function brings along: its object, arguments and cells."""
+    if isinstance(value, partial):
+        return [_digest((value.func, value.args, value.keywords))]
+    owner = getattr(value, "__self__", None)
+    if isinstance(value, MethodType) and not isinstance(owner, type):
+        return [_bytes(value.__func__), _digest(owner)]
+    if isinstance(value, FunctionType) and value.__closure__:
+        cells = tuple(cell.cell_contents for cell in value.__closure__)
+        return [_bytes(value), _digest(cells)]
+    return None
 
 
 def _array(value: np.ndarray[Any, Any]) -> bytes:

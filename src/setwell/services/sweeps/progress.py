@@ -95,7 +95,7 @@ def candidates_of(item: Any, found: Any) -> int:  # noqa: ANN401 - any chunk, an
     """
     judged = getattr(found, "judged", None)
     if judged is not None:
-        return int(judged[0])
+        return int(judged.sum())
     count = getattr(item, "count", None)
     if isinstance(count, int):
         return count
