@@ -1,0 +1,142 @@
+"""Proposals for a brief, with what this kitchen has and has measured."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+from typing import NamedTuple
+
+from setwell.domain.brief import Brief
+from setwell.engine.proposals.propose import propose
+from setwell.engine.proposals.results import (
+    AgentDose,
+    Chance,
+    Conflict,
+    FellOut,
+    HelperDose,
+    Judged,
+    Proposal,
+    Proposals,
+    Relaxation,
+    WishAnswer,
+)
+from setwell.errors import NotFoundError
+from setwell.services.formulas import formula_create
+from setwell.services.materials import kitchen_catalog
+from setwell.services.pantry import food_list, food_save
+from setwell.services.proposal_asking import Asked, brief_resolve
+
+__all__ = [
+    "AgentDose",
+    "Chance",
+    "Conflict",
+    "FellOut",
+    "HelperDose",
+    "Judged",
+    "Proposal",
+    "Proposals",
+    "Relaxation",
+    "WishAnswer",
+    "proposal_find",
+    "proposal_make_formula",
+    "proposals_asked",
+    "proposals_for",
+]
+
+# A chef goes back and forth between a few briefs; an answer holds some ten assessments.
+_KEPT = 24
+
+
+class _Kept:
+    """The last answers; the same question asked twice at once is computed once."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._found: OrderedDict[str, Proposals] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def get(self, key: str, compute: Callable[[], Proposals]) -> Proposals:
+        with self._lock:
+            if key not in self._found:
+                self._found[key] = compute()
+            self._found.move_to_end(key)
+            while len(self._found) > self._most:
+                self._found.popitem(last=False)
+            return self._found[key]
+
+    def clear(self) -> None:
+        with self._lock:
+            self._found.clear()
+
+
+# Codes of first results begin with it: their ranks are not those of the whole answer.
+_SINGLE = "S-"
+
+# Apart, so that first results never wait for a whole search.
+_FIRST, _WHOLE = _Kept(_KEPT), _Kept(_KEPT)
+
+
+class FoundProposal(NamedTuple):
+    """A proposal with all that its brief names."""
+
+    asked: Asked
+    proposal: Proposal
+
+
+def proposals_for(brief: Brief, *, is_first: bool = False) -> Proposals:
+    """Return what meets a brief; `is_first` judges single agents only.
+
+    Raises InputError at the field of the brief, dotted for inner ones.
+    """
+    return proposals_asked(brief_resolve(brief), is_first=is_first)
+
+
+def proposal_find(brief: Brief, code: str) -> FoundProposal:
+    """Return one proposal of a brief by its code. Raises NotFoundError."""
+    asked = brief_resolve(brief)
+    for proposal in proposals_asked(asked, is_first=code.startswith(_SINGLE)).proposals:
+        if proposal.code == code:
+            return FoundProposal(asked, proposal)
+    raise NotFoundError(
+        f"“{brief.title}” has no proposal “{code[:60]}” any more.",
+        hint="The brief, the pantry or the measurements have changed: look at the new proposals.",
+    )
+
+
+def proposal_make_formula(brief: Brief, code: str) -> int:
+    """Save a proposal as version 1 of a new formula and return the formula's id.
+
+    A base told by its composition goes to the pantry first, as a food of its own.
+    """
+    asked, proposal = proposal_find(brief, code)
+    own_food = asked.base.own_food
+    if own_food is not None and all(row.document != own_food for row in food_list()):
+        food_save(id=None, document=own_food)
+    note = f"From the brief “{brief.title}”, proposal {proposal.name}."
+    return formula_create(formula=proposal.formula, note=note).formula_id
+
+
+def proposals_asked(asked: Asked, *, is_first: bool = False) -> Proposals:
+    """Return what meets a brief whose names are known here."""
+    kept = _FIRST if is_first else _WHOLE
+    return kept.get(asked.key, lambda: _computed(asked, is_first=is_first))
+
+
+def _computed(asked: Asked, *, is_first: bool) -> Proposals:
+    found = propose(
+        asked.brief,
+        catalog=kitchen_catalog(),
+        parts=asked.parts,
+        origin=asked.origin,
+        like=asked.like,
+        corrections=asked.corrections,
+        is_first=is_first,
+    )
+    proposals = tuple(_coded(one, is_first=is_first) for one in found.proposals)
+    return replace(found, proposals=proposals, remarks=(*asked.remarks, *found.remarks))
+
+
+def _coded(proposal: Proposal, *, is_first: bool) -> Proposal:
+    """Return a proposal whose code names its agents, so that it never means another one."""
+    agents = "-".join(agent.key for agent in proposal.agents)
+    return replace(proposal, code=f"{_SINGLE if is_first else ''}{proposal.code}-{agents}")

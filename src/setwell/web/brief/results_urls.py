@@ -1,0 +1,10 @@
+"""Addresses of what meets a brief; they stand beside those of briefs."""
+
+from django.urls import path
+
+from setwell.web.brief import results
+
+urlpatterns = [
+    path("proposals/", results.brief_proposals, name="brief-proposals"),
+    path("proposals/formula/", results.brief_make_formula, name="brief_make_formula"),
+]

@@ -1,0 +1,218 @@
+"""What meets a brief, with scripts off and as the page's own script asks."""
+
+import re
+from html import unescape
+
+import pytest
+
+from setwell.errors import InputError
+from setwell.services import formulas, proposals
+from setwell.services.briefs import brief_import_json, briefs_list
+from setwell.web.brief.asked import AskedBrief
+from tests.builders_proposals import brief_of, proposal_of, proposals_of, three_gels
+
+pytestmark = pytest.mark.django_db
+HERE = "/briefs/proposals/"
+SCRIPT = {"hx-request": "true", "hx-target": "proposals"}
+
+
+@pytest.fixture(autouse=True)
+def engine(monkeypatch):
+    """A made-up short list whose textures are computed; the search itself is tested elsewhere."""
+    asked = []
+
+    def propose(brief, *, is_first=False, **known):
+        asked.append((brief, is_first, known))
+        found = three_gels(brief, known["catalog"])
+        return proposals_of(brief, *(found[1:] if is_first else found), is_complete=not is_first)
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    # Kept answers would outlive the database of one test.
+    proposals._FIRST.clear()
+    proposals._WHOLE.clear()
+    return asked
+
+
+def text_of(brief):
+    return AskedBrief(brief).text
+
+
+def page_of(bench, brief=None, **more):
+    return unescape(raw_page(bench, brief, **more))
+
+
+def raw_page(bench, brief=None, **more):
+    answer = bench.get(HERE, {"brief": text_of(brief or brief_of()), **more})
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def hidden(page, action):
+    form = page[page.index(f'action="{action}"') :]
+    form = form[: form.index("</form>")]
+    found = re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)">', form)
+    return {name: unescape(value) for name, value in found}
+
+
+def test_without_scripts_the_whole_answer_stands_on_a_page_of_its_own(bench):
+    page = page_of(bench)
+    assert "<h1>Proposals for Elderflower jelly</h1>" in page
+    assert "3 proposals, best first" in page
+    assert "2,184,240 candidates judged" in page
+    assert "hx-trigger" not in page[page.index("searching") :]
+
+
+def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):
+    page = page_of(bench)
+    card = page[page.index('id="proposal-1"') : page.index('id="proposal-2"')]
+    assert "3 g per kg</strong> kappa carrageenan" in card.replace("\xa0", " ")
+    assert "1 g per kg</strong> potassium chloride" in card.replace("\xa0", " ")
+    for said in ("1 met", "1 may miss", "1 missed", "7 of 10 home kitchens get it",
+                 "at least 0.21", "<strong>Missed:</strong> holds at 60 °C (140 °F)",
+                 "Given up:</strong> more brittle than asked", "Boil for 2 min",
+                 "adds: agar (E 406)", "g water", "nothing else beats it"):  # fmt: skip
+        assert said in card.replace("\xa0", " "), said
+
+
+def test_the_map_marks_what_was_asked_and_numbers_the_points(bench):
+    page = page_of(bench)
+    drawing = page[page.index("texture-map") : page.index("</figure>")]
+    assert 'class="asked"' in drawing
+    letters = re.findall(r'class="letter letter-candidate"[^>]*>(\d)<', drawing)
+    assert letters == ["1", "2", "3"]
+    assert "What nothing else beats" in page
+    table = page[page.index('aria-label="Table: What nothing else beats"') :]
+    assert "nearly all" not in table[: table.index("</table>")]
+    assert "9 of 10" in table[: table.index("</table>")]
+
+
+def test_flowing_proposals_stand_on_an_axis_of_thickness(bench, monkeypatch):
+    brief = brief_of(texture={"thickness_low": 50.0, "thickness_high": 400.0, "sets": False})
+
+    def propose(given, *, catalog, **known):
+        thick = (proposal_of(given, {"xanthan": 0.2}, catalog=catalog),
+                 proposal_of(given, {"guar": 0.5}, catalog=catalog))  # fmt: skip
+        return proposals_of(given, *thick)
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    page = page_of(bench, brief)
+    assert "How thick they are" in page
+    assert "thickness-axis" in page
+    assert "texture-map" not in page
+
+
+def test_the_script_gets_single_agents_at_once_and_asks_for_the_rest(bench, engine):
+    fields = {"title": "Jelly", "base_kind": "lines", "base": "900 g water\n100 g sugar",
+              "texture__word": "elastic"}  # fmt: skip
+    part = bench.post(HERE, fields, headers=SCRIPT).content.decode()
+    assert "<html" not in part
+    assert "Judging pairs and triples" in part
+    assert [is_first for _, is_first, _ in engine] == [True]
+    chained = hidden(part, HERE)
+    part = unescape(bench.post(HERE, chained, headers=SCRIPT).content.decode())
+    assert [is_first for _, is_first, _ in engine] == [True, False]
+    assert "3 proposals, best first" in part
+    assert "Judging pairs" not in part
+    assert engine[0][0] == engine[1][0]
+
+
+def test_a_mistake_in_the_form_is_told_at_its_field_as_it_is_typed(bench):
+    fields = {"title": "Jelly", "base": "900 g water", "serving_c": "mild"}
+    part = unescape(bench.post(HERE, fields, headers=SCRIPT).content.decode())
+    told = part[part.index('id="problem-serving_c"') :]
+    assert "“mild” is not a number" in told[: told.index("</div>")]
+    assert "Nothing you typed was lost" in part
+
+
+def test_what_the_kitchen_does_not_know_is_told_at_its_field(bench, saved):
+    saved(title="Milk blocks")
+    fields = {"title": "Jelly", "base_kind": "formula", "base_formula": "Milk bloks",
+              "texture__word": "elastic"}  # fmt: skip
+    part = unescape(bench.post(HERE, fields, headers=SCRIPT).content.decode())
+    told = part[part.index('id="problem-base_formula"') :]
+    assert "no saved formula “Milk bloks”. Nearest: Milk blocks" in told[: told.index("</div>")]
+
+
+def test_what_the_engine_refuses_is_told_and_leads_back_to_the_brief(bench, monkeypatch):
+    def refuse(brief, **known):
+        raise InputError("No agent is left to try.", field="shelf", hint="Name more agents.")
+
+    monkeypatch.setattr(proposals, "propose", refuse)
+    page = raw_page(bench)
+    assert "No agent is left to try. Name more agents." in page
+    assert hidden(page, "/briefs/new/")["title"] == "Elderflower jelly"
+
+
+@pytest.mark.parametrize("text", ["", "{", "[]", '{"format":"setwell-brief"}', '{"format":"x"}'])
+def test_an_address_that_holds_no_brief_is_refused_in_words(bench, text):
+    answer = bench.get(HERE, {"brief": text})
+    assert answer.status_code == 400
+    assert "refused" in answer.content.decode() or "could not be read" in answer.content.decode()
+
+
+def test_reasons_are_grouped_and_folded(bench):
+    page = page_of(bench)
+    folded = page[page.index("Why the others fell out") :]
+    assert "<strong>Lambda carrageenan:</strong> will not gel" in folded
+    assert folded.index("Gelatin:") < folded.index("Agar + xanthan gum:")
+
+
+def test_a_way_out_opens_the_brief_with_the_change_and_saves_nothing(bench):
+    page = raw_page(bench, brief_of(holds_c=60.0))
+    assert "Elastic and holding hot exclude each other here." in page
+    way = page[page.index("Nearest ways out") :]
+    fields = hidden(way, "/briefs/new/")
+    assert fields["holds_c"] == "45"
+    answer = bench.post("/briefs/new/", {**fields, "show": "1"})
+    opened = unescape(answer.content.decode())
+    assert answer.status_code == 200
+    assert re.search(r'name="holds_c"[^>]*value="45"|value="45"[^>]*name="holds_c"', opened)
+    assert briefs_list() == ()
+
+
+def test_a_proposal_becomes_a_formula_with_one_press(bench):
+    page = raw_page(bench)
+    fields = hidden(page, "/briefs/proposals/formula/")
+    code = re.search(r'name="code" value="([^"]+)">Make it a formula', page)
+    assert code is not None
+    answer = bench.post("/briefs/proposals/formula/", {**fields, "code": code[1]})
+    made = formulas.formula_list()[0]
+    assert answer.status_code == 302
+    assert answer["Location"] == f"/formulas/{made.id}/"
+    detail = formulas.version_get(formula_id=made.id)
+    assert "kappa carrageenan" in detail.formula.ingredients
+    assert "Elderflower jelly" in detail.summary.note
+
+
+def test_a_proposal_that_is_gone_is_told_and_nothing_is_saved(bench):
+    fields = {"brief": text_of(brief_of()), "code": "no such one"}
+    answer = bench.post("/briefs/proposals/formula/", fields)
+    assert answer.status_code == 404
+    assert "no proposal “no such one”" in unescape(answer.content.decode())
+    assert formulas.formula_list() == ()
+
+
+def test_making_a_formula_needs_a_press_of_the_button(bench):
+    assert bench.get("/briefs/proposals/formula/").status_code == 405
+
+
+def test_names_from_outside_are_written_as_text(bench):
+    page = bench.get(HERE, {"brief": text_of(brief_of("<script>alert(1)</script>"))})
+    assert b"<script>alert" not in page.content
+
+
+def test_first_and_whole_results_never_mix_up_their_codes(bench):
+    fields = {"title": "Elderflower jelly", "base_kind": "lines", "texture__word": "elastic",
+              "base": "900 g water\n100 g sugar"}  # fmt: skip
+    part = bench.post(HERE, fields, headers=SCRIPT).content.decode()
+    first = re.findall(r'name="code" value="([^"]+)">Make', part)
+    whole = re.findall(r'name="code" value="([^"]+)">Make', page_of(bench))
+    assert len(first) == 2
+    assert not set(first) & set(whole)
+
+
+def test_a_long_brief_is_posted_and_means_the_same():
+    brief = brief_of(base="\n".join(f"{n} g water" for n in range(1, 900)))
+    assert AskedBrief(brief).method == "post"
+    assert AskedBrief(brief_of()).method == "get"
+    assert brief_import_json(text=AskedBrief(brief).text) == brief
