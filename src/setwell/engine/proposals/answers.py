@@ -47,6 +47,8 @@ def answers(
     row of Predicted, where it is known; without it the distances are taken from the texture.
     """
     ranges = texture_ranges(texture, cost)
+    if middle is not None:
+        ranges |= _only_in(middle, ranges)
     row = middle if middle is not None else _row(ranges)
     far = distances(wishes, row).reshape(len(wishes), -1)[:, 0]
     return tuple(
@@ -77,6 +79,13 @@ def texture_ranges(texture: Texture, cost: Estimate | None) -> dict[str, Range]:
     }
 
 
+def _only_in(middle: Predicted, ranges: dict[str, Range]) -> dict[str, Range]:
+    """Return what a row tells and a texture leaves out: the price, and freezing of a liquid."""
+    price, code = float(middle.cost.flat[0]), int(middle.frozen.flat[0])
+    found = {"frozen": Range(code, code, code)}
+    return found | ({"cost": Range(price, price, price)} if np.isnan(ranges["cost"].value) else {})
+
+
 def _range(found: Estimate | None, *, lacking: Range = _NONE) -> Range:
     if found is None:
         return lacking
@@ -85,8 +94,9 @@ def _range(found: Estimate | None, *, lacking: Range = _NONE) -> Range:
 
 
 def _melting(texture: Texture) -> Range:
-    """Return where a gel melts; endless where it never does in a kitchen."""
-    if texture.melt_c is None and texture.melts.startswith("does not"):
+    """Return where a gel melts; endless where it never does, or was set by heat."""
+    stands = texture.modulus_kpa is not None and texture.modulus_kpa.value > 0
+    if texture.melt_c is None and (texture.melts or stands):
         return Range(np.inf, np.inf, np.inf)
     return _range(texture.melt_c)
 
@@ -169,17 +179,14 @@ def _melts(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
     del wish
     found = ranges["melt_c"]
     if np.isinf(found.value):
-        return "does not melt in the kitchen"
-    if not np.isnan(found.value):
-        return f"melts at {_degrees(found)}"
-    if texture.sets is Verdict.NO or ranges["modulus"].value <= 0:
-        return "has no gel to melt"
-    return "has no melting temperature: it sets on heating"
+        return texture.melts or "sets on heating, and stands while it is hot"
+    return "has no gel to melt" if np.isnan(found.value) else f"melts at {_degrees(found)}"
 
 
 def _freezing(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
-    del wish, ranges
-    return texture.freezing or "what freezing does to it is not known"
+    del wish
+    words = {code: told for told, code in _FROZEN.items()}
+    return texture.freezing or words[int(ranges["frozen"].value)]
 
 
 def _setting(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:

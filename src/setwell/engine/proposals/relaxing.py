@@ -67,10 +67,10 @@ def brief_changed(brief: Brief, changes: Changes) -> Brief:
         inner = fields
         for name in outer:
             inner = inner[name]
-        if not value:
+        if isinstance(inner.get(last), list):
+            inner[last] = [one.strip() for one in value.split(",") if one.strip()]
+        elif not value:
             inner.pop(last, None)
-        elif isinstance(inner.get(last), list):
-            inner[last] = [one.strip() for one in value.split(",")]
         else:
             inner[last] = value
     return brief_make(**fields)

@@ -1,8 +1,8 @@
 """The wishes of a brief, each as windows on computed numbers.
 
-Melting says nothing of what gels on heating: such an agent has a gel only at the temperature at
-which the whole brief is computed, that of serving, and no melting temperature. Asked to hold hot,
-it counts where it is served hot, and never where it is served cold.
+Everything is computed at the temperature of serving. What gels on heating, such as
+methylcellulose, has a gel only where it is served hot, and counts there as never melting; served
+cold it has none, and holds nothing. That it softens again as it cools is not judged.
 """
 
 from math import log
@@ -148,7 +148,7 @@ def _mouth(brief: Brief) -> Wish | None:
     if brief.mouth is Mouth.MELTS:
         middle, width = sum(MOUTH_C) / 2.0, MOUTH_C[1] - MOUTH_C[0]
         return Wish("mouth", "melts in the mouth", (Within("melt_c", None, middle, width),))
-    window = Within("melt_c", HOLDS_C, None, _SCALE_K, if_nan=_without_melting(brief))
+    window = Within("melt_c", HOLDS_C, None, _SCALE_K)
     return Wish("mouth", "holds in a warm mouth", (window,))
 
 
@@ -156,13 +156,8 @@ def _holds(brief: Brief) -> Wish | None:
     if brief.holds_c is None:
         return None
     least = brief.holds_c + MARGIN_K
-    window = Within("melt_c", least, None, _SCALE_K, if_nan=_without_melting(brief))
+    window = Within("melt_c", least, None, _SCALE_K)
     return Wish("holds", f"stands up to {temperature_print(brief.holds_c)}", (window,))
-
-
-def _without_melting(brief: Brief) -> float:
-    """Return how far off a gel without a melting temperature is: one that heat sets stands hot."""
-    return 0.0 if brief.serving_c >= HOLDS_C else FARTHEST
 
 
 def _freezing(brief: Brief) -> Wish | None:
