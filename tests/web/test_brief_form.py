@@ -274,3 +274,21 @@ def test_odd_addresses_are_no_fault(bench, junk):
     number = brief_save(brief=brief_make(title="Plum slice", base=BASE)).id
     assert bench.get(f"/briefs/{number}/?{junk}").status_code in {200, 404}
     assert bench.get(f"/briefs/new/?{junk}").status_code == 200
+
+
+def test_the_shelf_shows_the_agents_that_a_word_finds_and_those_that_are_ticked(bench):
+    fields = posted(find="gellan", shelf=["Agar"])
+    for page in (
+        text_of(bench.post("/briefs/shelf/", fields)),
+        text_of(bench.post("/briefs/new/", {**fields, "show": "1"})),
+    ):
+        boxes = page[page.index('id="shelf-boxes"') :].split("</fieldset>")[0]
+        assert re.search(r'value="Agar"[^>]* checked', boxes)
+        assert "Gellan gum, low acyl" in boxes
+        assert "Xanthan" not in boxes
+
+
+def test_a_search_on_the_shelf_is_no_part_of_the_brief(bench):
+    assert saved_of(bench, find="gellan", shelf=["Agar", "Xanthan gum"]).shelf == (
+        "Agar", "Xanthan gum",
+    )  # fmt: skip

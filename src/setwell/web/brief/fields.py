@@ -20,6 +20,8 @@ BASES = {
         "composition__potassium_mg", "composition__ph",
     ),
 }  # fmt: skip
+# Temperatures: what is typed is told in °F beside it.
+CELSIUS = ("serving_c", "holds_c", "limits__max_temperature_c")
 BASE_KINDS = (
     ("lines", "Kitchen lines"),
     ("formula", "A saved formula, without its agents"),
@@ -54,10 +56,8 @@ HELPERS = tuple((helper.value, helper.value.capitalize()) for helper in Helper)
 
 
 def celsius_field(label: str, *, help_text: str = "", low: float = -5) -> NumberField:
-    """Return a field for a temperature; what is typed is told in °F beside it."""
-    field = NumberField(label=label, low=low, high=120, unit="°C", help_text=help_text)
-    field.widget.attrs["data-celsius"] = "1"
-    return field
+    """Return a field for a temperature."""
+    return NumberField(label=label, low=low, high=120, unit="°C", help_text=help_text)
 
 
 def chosen(label: str, choices: Any, *, help_text: str = "") -> forms.ChoiceField:  # noqa: ANN401

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.forms.boundfield import BoundField
 
 from setwell.domain.brief import Brief
 from setwell.errors import InputError
@@ -13,6 +14,7 @@ from setwell.web.blend.forms import agent_choice, offer
 from setwell.web.brief.fields import (
     BASE_KINDS,
     BASES,
+    CELSIUS,
     CLARITIES,
     DIETS,
     HELPERS,
@@ -35,7 +37,7 @@ from setwell.web.inputs import NumberField
 UNTITLED = "Untitled brief"
 _RANGES = ("modulus", "stress", "strain", "thickness")
 # Fields that are no part of the document.
-_OWN = ("base_kind", "base_number", "brief_id")
+_OWN = ("base_kind", "base_number", "brief_id", "find")
 
 
 class BriefForm(forms.Form):
@@ -119,6 +121,7 @@ class BriefForm(forms.Form):
         label="Notes", required=False, strip=False, max_length=2_000,
         widget=forms.Textarea(attrs={"rows": 3}),
     )  # fmt: skip
+    find = forms.CharField(label="Find an agent", required=False, max_length=120)
     brief_id = forms.IntegerField(
         required=False, min_value=1, max_value=10**9, widget=forms.HiddenInput
     )
@@ -135,10 +138,14 @@ class BriefForm(forms.Form):
         statements = {one.word: one.statement for one in texture_words()}
         word = self._typed("texture__word")
         self.fields["texture__word"].help_text = statements.get(word, " ")
-        self.fields["texture__word"].widget.attrs["data-told"] = "1"
         for name, field in self.fields.items():
-            if "data-celsius" in field.widget.attrs:
+            if name in CELSIUS:
                 field.help_text = fahrenheit_told(self._typed(name), str(field.help_text or " "))
+
+    @property
+    def told(self) -> tuple[BoundField, ...]:
+        """The fields whose hint says in other words what is typed."""
+        return tuple(self[name] for name in ("texture__word", *CELSIUS))
 
     @property
     def base_chosen(self) -> str:
@@ -213,19 +220,25 @@ class BriefForm(forms.Form):
         saved = [(title, title) for title in dict.fromkeys(one.title for one in formula_list())]
         for name, none in (("base_formula", "Choose a formula"), ("texture__like", "No formula")):
             offer(self.fields[name], [("", none), *saved], self._typed(name))
+        ticked_ = self._came("shelf")
+        word = self._typed("find").strip().casefold()
         agents = [agent_choice(one) for _, ones in agent_choices() for one in ones]
-        self._tick("shelf", agents)
+        self._tick("shelf", [one for one in agents if word in one[1].casefold()
+                             or one[0] in ticked_], agents)  # fmt: skip
         known = [(one, one.replace("_", " ").capitalize()) for one in allergen_names()]
         self._tick("without_allergens", known)
 
-    def _tick(self, name: str, choices: list[tuple[str, str]]) -> None:
+    def _tick(
+        self, name: str, shown: list[tuple[str, str]], known: list[tuple[str, str]] | None = None
+    ) -> None:
         """Offer boxes; a name that came with the brief and is none of them stays ticked."""
-        field = self.fields[name]
-        came = field.widget.value_from_datadict(self.data, self.files, name) or []
-        offered = {value for value, _ in choices}
-        extra = [(one, f"{one[:60]} (as typed)") for one in dict.fromkeys(came)
-                 if one not in offered]  # fmt: skip
-        field.choices = [*choices, *extra]  # type: ignore[attr-defined]
+        offered = {value for value, _ in known or shown}
+        extra = [(one, f"{one[:60]} (as typed)") for one in self._came(name) if one not in offered]
+        self.fields[name].choices = [*shown, *extra]  # type: ignore[attr-defined]
+
+    def _came(self, name: str) -> tuple[str, ...]:
+        widget = self.fields[name].widget
+        return tuple(dict.fromkeys(widget.value_from_datadict(self.data, self.files, name) or ()))
 
     def _typed(self, name: str) -> str:
         return str(self.data.get(name) or "")

@@ -1,12 +1,14 @@
 """Addresses of briefs."""
 
-from django.urls import path
+from django.urls import include, path
 
 from setwell.web.brief import exchange, views
 
 urlpatterns = [
     path("", views.brief_list, name="brief_list"),
     path("new/", views.brief_new, name="brief_new"),
+    path("shelf/", views.brief_shelf, name="brief_shelf"),
+    path("", include("setwell.web.brief.results_urls")),
     path("import/", exchange.brief_import, name="brief_import"),
     path("<int:brief_id>/", views.brief_edit, name="brief_edit"),
     path("<int:brief_id>/versions/", views.brief_versions, name="brief_versions"),

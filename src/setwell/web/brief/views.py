@@ -3,11 +3,12 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from setwell.services import briefs
 from setwell.services.briefs import BriefSummary, SavedBrief
 from setwell.web.brief.forms import BriefForm
+from setwell.web.brief.results import panel_for
 from setwell.web.brief.sheet import base_groups, brief_initial, groups, new_initial
 
 
@@ -54,6 +55,12 @@ def brief_edit(request: HttpRequest, brief_id: int) -> HttpResponse:
     return brief_page(request, form, head.summary)
 
 
+@require_POST
+def brief_shelf(request: HttpRequest) -> HttpResponse:
+    """Return the boxes of the agents whose name holds a word, and of those that are ticked."""
+    return render(request, "brief/_shelf.html", {"field": BriefForm(request.POST)["shelf"]})
+
+
 @require_safe
 def brief_versions(request: HttpRequest, brief_id: int) -> HttpResponse:
     """List all versions of a brief."""
@@ -90,8 +97,8 @@ def brief_page(
         "bases": base_groups(form),
         "groups": groups(form),
         "shown": shown,
-        # On a first look a name or a base may well be missing; that is no mistake yet.
-        "has_panel": is_asked,
+        # An empty brief asks for nothing; any other is answered when its page opens.
+        "is_asking": not is_asked and (summary is not None or bool(request.GET)),
         **panel,
     }
     return render(request, "brief/edit.html", context)
@@ -99,9 +106,7 @@ def brief_page(
 
 def _panel(form: BriefForm) -> dict[str, object]:
     """Return what the proposals of a form need to be drawn without scripts."""
-    if not form.is_valid():
-        return {}
-    return {}
+    return panel_for(form)
 
 
 def _saved(request: HttpRequest, form: BriefForm, saved: SavedBrief) -> HttpResponse:

@@ -1,7 +1,6 @@
 // Writing at the bench: nothing that is typed, opened or focused gets lost by an answer.
 const form = document.getElementById("formula-form");
 const results = document.getElementById("results");
-let isDirty = false;
 
 const openParts = () =>
   new Map([...results.querySelectorAll("details[data-keep]")].map((d) => [d.dataset.keep, d.open]));
@@ -58,14 +57,9 @@ results.addEventListener("click", (event) => {
   text.setSelectionRange(start, end < 0 ? text.value.length : end);
 });
 
-// Leaving with unsaved writing is asked about; saving and computing are not.
-form.addEventListener("input", () => { isDirty = true; });
-form.addEventListener("submit", () => { isDirty = false; });
+// A correction in the answer is unsaved writing as well.
 results.addEventListener("click", (event) => {
   if (event.target.closest("button[form]")) isDirty = true;
-});
-window.addEventListener("beforeunload", (event) => {
-  if (isDirty) event.preventDefault();
 });
 
 // The browser brings typed text back on "back" and reload: compute it again.
