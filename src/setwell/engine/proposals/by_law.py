@@ -36,8 +36,9 @@ def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[P
     states = {
         table.agent.key: taken(table.state, row) for table, row in zip(tables, rows, strict=True)
     }
-    first = tables[0]
-    texture = texture_state(states, _kitchen(first.kitchen, rows[0]), first.fat_share[rows[0]])
+    # Fat and milk are those of the base: the traces that powders bring are left to the engine.
+    first, plain = tables[0], grid[0].ravel() * each
+    texture = texture_state(states, _kitchen(first.kitchen, plain), first.fat_share[plain])
     price = sum(t.columns.price.ravel()[r] for t, r in zip(tables, rows, strict=True))
     burden = sum(t.columns.burden.ravel()[r] for t, r in zip(tables, rows, strict=True))
     found = predicted_of_texture(texture, np.asarray(price))
