@@ -40,6 +40,15 @@ def allergens(plan: Plan) -> tuple[AllergenResult, ...]:
     return tuple(sorted(results, key=lambda r: (r.certainty != "contains", r.allergen, r.kind)))
 
 
+def allergen_words(plan: Plan) -> tuple[str, ...]:
+    """Return the allergens of a batch in words; what a label has to confirm is marked."""
+    told = (
+        one.allergen.replace("_", " ") + ("" if one.certainty == "contains" else " (check)")
+        for one in allergens(plan)
+    )
+    return tuple(dict.fromkeys(told))
+
+
 def _numbers(where: dict[str, tuple[int, ...]], materials: list[Material]) -> tuple[int, ...]:
     return tuple(sorted({number for m in materials for number in where[m.key]}))
 

@@ -28,6 +28,11 @@ def why_no_gel(agent: AgentState, served_c: float) -> str:
     ]
     if needs:
         return f"{needs[0][0]} set here: it needs {needs[0][1]}"
+    return _spoiled(agent, served_c) or "does not set here at any dose tried"
+
+
+def _spoiled(agent: AgentState, served_c: float) -> str:
+    """Return what keeps a gel away that has all it needs; empty where nothing is known to."""
     if (agent.hydrates == NO).all():
         return "does not dissolve here"
     if _has_melted(agent, served_c):
@@ -35,7 +40,7 @@ def why_no_gel(agent: AgentState, served_c: float) -> str:
     kept = float(np.max(agent.kept.share.value))
     if kept < _MOST_KEPT:
         return f"loses {100.0 * (1.0 - kept):.0f} % of its strength to acid and heat here"
-    return "does not set here at any dose tried"
+    return ""
 
 
 def _has_melted(agent: AgentState, served_c: float) -> bool:

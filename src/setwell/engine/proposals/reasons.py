@@ -24,6 +24,12 @@ Array = NDArray[np.float64]
 _OF_A_GEL = frozenset({"sets", "modulus", "stress", "strain", "melt_c"})
 _FITS = "fits, but no better than those shown"
 _LEADS = {int(YES): "sets, but ", int(CANNOT_TELL): "may set, but "}
+# What nothing flows by a law: a gel, perhaps a gel, or neither.
+_WITHOUT_FLOW = {
+    int(YES): "sets to a gel instead",
+    int(CANNOT_TELL): "may set to a gel instead",
+    int(NO): "does not thicken here",
+}
 _OF_BREAK = frozenset({"modulus", "stress", "strain"})
 # Less than this share of the thickness asked is hardly any (our judgment).
 _HARDLY = 0.01
@@ -105,7 +111,7 @@ def _told(wish: Wish, found: Predicted, row: int) -> str:
         return f"not one that {wish.asked}"
     sets = np.ravel(found.sets)
     if miss.quantity == "thickness" and np.isnan(miss.value):
-        return "sets to a gel instead" if (sets == YES).any() else "does not thicken here"
+        return _WITHOUT_FLOW[int(np.sign(np.max(sets)))]
     if miss.quantity == "thickness" and miss.is_low and miss.is_limit:
         return _at_most(miss)
     text = miss_text(miss, wish)

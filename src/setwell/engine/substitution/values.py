@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from setwell.engine.diets import allergens, diets
+from setwell.engine.diets import allergen_words, diets
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.substitution.original import KEPT_NAMES
 from setwell.engine.substitution.results import Keep, Remark, ValueChange
@@ -76,11 +76,7 @@ def _mouth(texture: Texture) -> str:
 
 
 def _allergens(bench: Bench) -> str:
-    found = [
-        one.allergen + ("" if one.certainty == "contains" else " (check)")
-        for one in allergens(bench.plan)
-    ]
-    return ", ".join(dict.fromkeys(found)) or "none known"
+    return ", ".join(allergen_words(bench.plan)) or "none known"
 
 
 def _diets(first: Bench, second: Bench) -> list[tuple[str, str, str]]:
