@@ -100,7 +100,7 @@ def _melted(pot: PotSet) -> Iterable[str]:
     at = temperature_print(pot.melt_in_c if pot.hot else min(MELT_IN_C, pot.most_c))
     if pot.hot and pot.heat_c > pot.melt_in_c:
         yield f"Cool to {at}"
-    yield f"Bloom the {names} in about five times its weight of cold water or base for 10 min"
+    yield f"Bloom the {names} in about five times its weight of the cold base for 10 min"
     if pot.hot:
         yield f"Stir in the bloomed {names}"
         yield f"Hold at {at} for {minutes:g} min, stirring all the time"
