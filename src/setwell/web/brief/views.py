@@ -89,8 +89,8 @@ def brief_page(
     shown: int | None = None,
 ) -> HttpResponse:
     """Return the whole page around a form, with every problem at its field."""
-    is_asked = request.method == "POST"
-    panel = _panel(form) if is_asked else {}
+    # First of all: what the search refuses becomes a message at its field.
+    found = panel_for(form) if "show" in request.POST else {}
     context = {
         "form": form,
         "summary": summary,
@@ -98,15 +98,10 @@ def brief_page(
         "groups": groups(form),
         "shown": shown,
         # An empty brief asks for nothing; any other is answered when its page opens.
-        "is_asking": not is_asked and (summary is not None or bool(request.GET)),
-        **panel,
+        "is_asking": request.method == "GET" and (summary is not None or bool(request.GET)),
+        **found,
     }
     return render(request, "brief/edit.html", context)
-
-
-def _panel(form: BriefForm) -> dict[str, object]:
-    """Return what the proposals of a form need to be drawn without scripts."""
-    return panel_for(form)
 
 
 def _saved(request: HttpRequest, form: BriefForm, saved: SavedBrief) -> HttpResponse:
