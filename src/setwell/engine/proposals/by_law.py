@@ -30,20 +30,30 @@ def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[P
 
     Shapes of the result are (levels, doses, ... once for each agent).
     """
-    width, each = len(tables), len(tables[0].doses_pct)
-    grid = np.meshgrid(np.arange(levels), *([doses] * width), indexing="ij")
-    rows = [(grid[0] * each + grid[slot + 1]).ravel() for slot in range(width)]
+    grid = np.meshgrid(np.arange(levels), *([doses] * len(tables)), indexing="ij")
+    found, burden = joined_at(tables, np.stack([axis.ravel() for axis in grid], axis=1))
+    shape = (levels, *([len(doses)] * len(tables)))
+    return found.shaped(shape), burden.reshape(shape)
+
+
+def joined_at(tables: Sequence[AgentTable], places: Indices) -> tuple[Predicted, Array]:
+    """Return what one set of agents comes to, and its burden, at n places.
+
+    `places` (n, 1 + agents) are the helper level and the dose of each agent, all levels in order
+    and each as often.
+    """
+    each = len(tables[0].doses_pct)
+    # Fat and milk are those of the base: the traces that powders bring are left to the engine.
+    plain = places[:, 0] * each
+    rows = [plain + places[:, 1 + slot] for slot in range(len(tables))]
     states = {
         table.agent.key: taken(table.state, row) for table, row in zip(tables, rows, strict=True)
     }
-    # Fat and milk are those of the base: the traces that powders bring are left to the engine.
-    first, plain = tables[0], grid[0].ravel() * each
+    first = tables[0]
     texture = texture_state(states, _kitchen(first.kitchen, plain), first.fat_share[plain])
     price = sum(t.columns.price.ravel()[r] for t, r in zip(tables, rows, strict=True))
     burden = sum(t.columns.burden.ravel()[r] for t, r in zip(tables, rows, strict=True))
-    found = predicted_of_texture(texture, np.asarray(price))
-    shape = (levels, *([len(doses)] * width))
-    return found.shaped(shape), np.asarray(burden).reshape(shape)
+    return predicted_of_texture(texture, np.asarray(price)), np.asarray(burden)
 
 
 def as_one(

@@ -1,6 +1,6 @@
 """From a brief to proposals: tables, search, short list, refinement, reasons."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,12 +10,14 @@ from setwell.domain.brief import Brief
 from setwell.domain.formula import Formula
 from setwell.engine.catalog import Catalog
 from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase, base_read
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.reasons import why_out
+from setwell.engine.proposals.refine import refine
 from setwell.engine.proposals.results import FellOut, Judged, Proposal, Proposals
 from setwell.engine.proposals.search import (
     Found,
@@ -30,15 +32,24 @@ from setwell.engine.proposals.search import (
 from setwell.engine.proposals.shelf import Shelf, shelf_of
 from setwell.engine.proposals.shortlist import Pick, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
+from setwell.engine.proposals.ways_out import WayOut, way_out
 from setwell.engine.proposals.wish_windows import OPEN, distances
 from setwell.engine.proposals.wishes import Wish, wishes_of
+from setwell.engine.proposals.words import compared
 from setwell.engine.texture_results import Texture
 from setwell.errors import OutOfRangeError
+from setwell.provenance import evidence_join
+from setwell.units import temperature_print
 
 Array = NDArray[np.float64]
 
 MOST = 8
 _MOST_SHOWN = 24
+_REMARKS = (
+    "Doses were searched agent by agent from tables and put together by the laws of pairs; each "
+    "proposal shown was then computed as a whole, with the salts of all its powders.",
+    "Where no law is known for two agents, what each does is added, and they rank lower.",
+)
 # So many more are refined than are shown: the whole engine may see some otherwise.
 _SPARE = 3
 
@@ -52,6 +63,7 @@ class Asked:
     wishes: tuple[Wish, ...]
     shelf: Shelf
     corrections: Mapping[str, Corrections] | None
+    like: Texture | None = None
 
 
 def asked(
@@ -66,7 +78,7 @@ def asked(
     """Return a brief read against the catalog. Raises InputError at the field it belongs to."""
     base = base_read(brief, catalog=catalog, parts=parts, origin=origin)
     wishes = wishes_of(brief, base, like=like)
-    return Asked(brief, base, wishes, shelf_of(brief, base), corrections)
+    return Asked(brief, base, wishes, shelf_of(brief, base), corrections, like)
 
 
 def search_job(question: Asked, *, fineness: int = 1) -> Job:
@@ -124,24 +136,48 @@ def propose(  # noqa: PLR0913 - a brief is read against all that a kitchen knows
 def _answer(
     question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
 ) -> Proposals:
-    done = [(_proposal(question, job, pick), pick.burden) for pick in picks]
+    aim = Aim(question.wishes)
+    done = [(_proposal(question, job, pick, aim), pick.burden) for pick in picks]
     done.sort(key=lambda one: one[0].fit + one[1])
-    shown = _numbered([one for one, _ in done[:most]])
+    shown = _numbered(compared([one for one, _ in done[:most]]))
+    out = WayOut((), ()) if is_first else _way_out(question, job, found)
     return Proposals(
         title=question.brief.title,
         wishes=tuple(wish.asked for wish in question.wishes),
         proposals=shown,
         fell_out=(*question.shelf.fell_out, *_fell_out(question, job, shown)),
-        conflicts=(),
-        relaxations=(),
+        conflicts=out.conflicts,
+        relaxations=out.relaxations,
         judged=_judged(found),
-        remarks=(*question.base.remarks, *question.shelf.remarks),
-        assumed=(),
+        remarks=(*question.base.remarks, *question.shelf.remarks, *_REMARKS),
+        assumed=_assumed(question, job),
         is_complete=not is_first,
+        evidence=evidence_join([table.state.evidence for table in job.tables]),
     )
 
 
-def _numbered(proposals: list[Proposal]) -> tuple[Proposal, ...]:
+def _way_out(question: Asked, job: Job, found: Found) -> WayOut:
+    def search(brief: Brief) -> Job:
+        base = question.base
+        changed = replace(question, brief=brief, shelf=shelf_of(brief, base))
+        return search_job(changed)
+
+    return way_out(question.brief, question.base, job, found, search, like=question.like)
+
+
+def _assumed(question: Asked, job: Job) -> tuple[str, ...]:
+    """Return what was tried, and at which heat."""
+    told = [f"{len(job.tables)} agents, each from a trace to 1.5 times its highest usual dose."]
+    if job.levels.names:
+        most = [f"{name} up to {pct:g} %" for name, pct in
+                zip(job.levels.names, job.levels.percents.max(axis=0), strict=True)]  # fmt: skip
+        told.append(f"Helpers: {', '.join(most)}.")
+    hottest = question.brief.limits.max_temperature_c
+    told.append(f"Nothing is heated above {temperature_print(hottest)}.")
+    return tuple(told)
+
+
+def _numbered(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
     best = front_of(proposals)
     return tuple(
         replace(one, code=f"P{n}", is_best=is_best)
@@ -149,17 +185,20 @@ def _numbered(proposals: list[Proposal]) -> tuple[Proposal, ...]:
     )
 
 
-def _proposal(question: Asked, job: Job, pick: Pick) -> Proposal:
+def _proposal(question: Asked, job: Job, pick: Pick, aim: Aim) -> Proposal:
     """Return one pick refined and computed by the whole engine."""
     tables = [job.tables[n] for n in pick.agents]
-    salts = job.levels.percents[pick.level]
-    helpers = tuple(name for name, pct in zip(job.levels.names, salts, strict=True) if pct > 0)
-    start = [*(table.doses_pct[dose] for table, dose in zip(tables, pick.doses, strict=True)),
-             *(pct for pct in salts if pct > 0)]  # fmt: skip
+    salts = dict(zip(job.levels.names, job.levels.percents[pick.level].tolist(), strict=True))
+    helpers = tuple(name for name, pct in salts.items() if pct > 0)
+    start = [float(t.doses_pct[dose]) for t, dose in zip(tables, pick.doses, strict=True)]
     draft = ProposalDraft(
         question.base, question.brief, tuple(table.agent for table in tables), helpers
     )
-    return finished(draft, np.array(start), question.wishes, question.corrections)
+    best = refine(
+        draft, [*start, *(salts[name] for name in helpers)], objective=aim,
+        corrections=question.corrections,
+    )  # fmt: skip
+    return finished(draft, best.percents, best.predicted, question.wishes, question.corrections)
 
 
 def _judged(found: Found) -> Judged:
