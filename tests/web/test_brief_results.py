@@ -67,7 +67,7 @@ def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):
     card = page[page.index('id="proposal-1"') : page.index('id="proposal-2"')]
     assert "3 g per kg</strong> kappa carrageenan" in card.replace("\xa0", " ")
     assert "1 g per kg</strong> potassium chloride" in card.replace("\xa0", " ")
-    for said in ("1 met", "1 may miss", "1 missed", "7 of 10 home kitchens get it",
+    for said in ("<strong>Met:</strong> elastic", "<strong>May miss:</strong> clear", "7 of 10 home kitchens get it",
                  "at least 0.21", "<strong>Missed:</strong> holds at 60 °C (140 °F)",
                  "Given up:</strong> more brittle than asked", "Boil for 2 min",
                  "adds: agar (E 406)", "g water", "nothing else beats it"):  # fmt: skip
@@ -216,3 +216,43 @@ def test_a_long_brief_is_posted_and_means_the_same():
     assert AskedBrief(brief).method == "post"
     assert AskedBrief(brief_of()).method == "get"
     assert brief_import_json(text=AskedBrief(brief).text) == brief
+
+
+def trials_of(bench, **more):
+    page = raw_page(bench)
+    form = hidden(page, "/briefs/proposals/trials/")
+    code = re.search(r'name="code" value="([^"]+)">Lay out a first trial set', page)
+    assert code is not None
+    answer = bench.get("/briefs/proposals/trials/", {**form, "code": code[1], **more})
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def test_a_trial_set_tells_what_to_weigh_and_what_each_cup_tells(bench):
+    page = unescape(trials_of(bench))
+    for said in ("First trials for Elderflower jelly", "Make the base once", "Stock of",
+                 "Weigh the cups, in this order", "the proposal as it is", "What to write down",
+                 "Cautions", "oz)"):  # fmt: skip
+        assert said in page, said
+    codes = re.findall(r"<td><strong>(\d{3})</strong></td>", page)
+    assert len(codes) == len(set(codes)) >= 7
+    assert all(f"<h3>{code} <span" in page for code in codes)
+
+
+def test_a_trial_set_for_larger_cups_weighs_more(bench):
+    bases = []
+    for size in ("100", "200"):
+        page = unescape(trials_of(bench, cup=size)).replace("\xa0", " ")
+        assert f"cups of {size} g" in page
+        first = re.search(r'<td class="n">([\d.]+) g</td>', page)
+        assert first is not None
+        bases.append(float(first[1]))
+    assert bases[1] > 1.9 * bases[0]
+
+
+def test_a_cup_that_is_not_laid_out_is_told_at_its_field(bench):
+    page = unescape(trials_of(bench, cup="5"))
+    told = page[page.index('id="problem-cup"') :]
+    assert "write a number from 20 to 2,000 g" in told[: told.index("</div>")]
+    assert 'value="5"' in page
+    assert "Weigh the cups" not in page

@@ -100,9 +100,12 @@ def _window(wishes: Iterable[Wish], quantity: str) -> tuple[float | None, float 
 
 def _axis(found: Proposals, wishes: tuple[Wish, ...]) -> ProposalChart | None:
     points = []
+    asked = _window(wishes, "thickness")
     for number, proposal in enumerate(found.proposals, start=1):
-        thick = proposal.texture.viscosity_mpa_s
-        if proposal.texture.sets is Verdict.YES or thick is None or not thick.value > 0.0:
+        sets, thick = proposal.texture.sets, proposal.texture.viscosity_mpa_s
+        # What may or may not set is a gel to whoever asks for one.
+        flows = sets is Verdict.NO or (sets is not Verdict.YES and asked != _OPEN)
+        if not flows or thick is None or not thick.value > 0.0:
             continue
         low, high = (thick.value if end is None else end for end in (thick.low, thick.high))
         ends = max(low, 1e-3), min(high, 1e9)
@@ -110,9 +113,7 @@ def _axis(found: Proposals, wishes: tuple[Wish, ...]) -> ProposalChart | None:
     if not points:
         return None
     known = tuple(Landmark(one.name, one.viscosity) for one in viscosity_landmarks())
-    chart = ThicknessAxis(
-        "How thick they are", tuple(points), *_window(wishes, "thickness"), landmarks=known
-    )
+    chart = ThicknessAxis("How thick they are", tuple(points), *asked, landmarks=known)
     says = "The bar is the range of each; below the line are liquids you know."
     return ProposalChart("axis", chart.title, says, thickness_axis_svg(chart),
                          thickness_table(chart))  # fmt: skip

@@ -51,7 +51,7 @@ class ProposalCard:
     number: int
     proposal: Proposal
     doses: tuple[Dose, ...]
-    tally: tuple[tuple[int, str, str], ...]
+    tally: tuple[tuple[str, str, tuple[str, ...]], ...]
     wishes: tuple[Met, ...]
     numbers: tuple[CardNumber, ...]
     cost: str
@@ -95,10 +95,11 @@ def _doses(proposal: Proposal) -> list[Dose]:
     ]
 
 
-def _tally(wishes: tuple[Met, ...]) -> list[tuple[int, str, str]]:
-    """Return how many wishes are met, may miss and are missed, with verdict and word."""
-    counts = {said: sum(one.verdict == said for one in wishes) for said in _WORDS}
-    return [(count, said, _WORDS[said]) for said, count in counts.items() if count]
+def _tally(wishes: tuple[Met, ...]) -> list[tuple[str, str, tuple[str, ...]]]:
+    """Return verdict, word and wishes: those that are met, that may miss and that are missed."""
+    groups = ((said, word, [one.asked for one in wishes if one.verdict == said])
+              for said, word in _WORDS.items())  # fmt: skip
+    return [(said, word, tuple(asked)) for said, word, asked in groups if asked]
 
 
 def _numbers(proposal: Proposal) -> list[CardNumber]:

@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from setwell.web.brief import results
+from setwell.web.brief import results, trials_view
 
 urlpatterns = [
     path("proposals/", results.brief_proposals, name="brief-proposals"),
     path("proposals/formula/", results.brief_make_formula, name="brief_make_formula"),
+    path("proposals/trials/", trials_view.brief_trials, name="brief_trials"),
 ]
