@@ -13,6 +13,7 @@ from setwell.engine.process import steps_read
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.predicted import Predicted, predicted_of
 from setwell.engine.proposals.prices import cost_of, prices_of
+from setwell.engine.proposals.tables import counts_from
 from setwell.engine.substitution.search import usual_doses
 from setwell.science.designs.box_search import box_refine
 
@@ -121,7 +122,9 @@ def _bounds(draft: ProposalDraft, start: Array) -> tuple[Array, Array]:
     low, high = start / _HELPER, np.minimum(start * _HELPER, _HELPER_MOST_PCT)
     for place, agent in enumerate(draft.agents):
         least, most = usual_doses(agent.key)
-        low[place], high[place] = _BELOW * least, min(_ABOVE * most, _MOST_PCT)
+        # In a set no agent fades to a trace that nobody would weigh.
+        low[place] = _BELOW * least if len(draft.agents) == 1 else counts_from(least, most)
+        high[place] = min(_ABOVE * most, _MOST_PCT)
     return np.minimum(low, start), np.maximum(high, start * 1.01)
 
 

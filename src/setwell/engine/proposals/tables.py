@@ -132,10 +132,15 @@ def agent_table(
     )  # fmt: skip
 
 
+def counts_from(low: float, high: float) -> float:
+    """Return the dose in percent from which an agent used from low to high does something."""
+    return _COUNTS_FROM * float(np.sqrt(low * high))
+
+
 def _doses(low: float, high: float, most_pct: float) -> Array:
     """Return the doses of a table in percent, for an agent used from low to high."""
     most = min(_ABOVE * high, most_pct)
-    counts = min(_COUNTS_FROM * float(np.sqrt(low * high)), most / 4.0)
+    counts = min(counts_from(low, high), most / 4.0)
     traces = np.geomspace(min(_BELOW * low, counts / 2.0), counts, COUNTS + 1)
     return np.concatenate([traces[:-1], np.geomspace(counts, most, DOSES - COUNTS)])
 
