@@ -66,6 +66,9 @@ def against(texture: Texture, center: Texture) -> str:
             ratio = one.value / other.value
             is_felt = max(ratio, 1.0 / max(ratio, 1e-9)) >= HARDLY_FELT
             felt = "" if is_felt else ", hardly felt"
+            if not 0.1 <= ratio <= 10.0:
+                much = "More than ten times" if ratio > 1.0 else "Less than a tenth"
+                return f"{much} as {word} as the center."
             return f"About {ratio:.2g} times as {word} as the center{felt}."
     return ""
 
