@@ -87,6 +87,30 @@ def test_a_word_is_written_out_as_numbers_where_it_no_longer_holds():
     assert changed.texture.sets is True
 
 
+@pytest.mark.parametrize(
+    ("row", "wish", "side"),
+    [
+        ({"modulus": 0.5678}, {"modulus_low": 1.0}, ("modulus_low", 0.56)),
+        ({"modulus": 5.4321}, {"modulus_high": 2.0}, ("modulus_high", 5.5)),
+        ({"stress": 123.4}, {"stress_high": 20.0}, ("stress_high", 130.0)),
+    ],
+)
+def test_numbers_are_rounded_away_from_the_candidate(row, wish, side):
+    _, told = asked(met_of(one=row), texture=wish)
+    ((changed, _),) = told
+    assert getattr(changed.texture, side[0]) == side[1]
+
+
+def test_a_way_that_contradicts_the_brief_is_passed_over():
+    # A degree rounded down would lie below the temperature of serving.
+    _, told = asked(
+        met_of(soft={"melt_c": 15.6}), texture={"sets": True}, serving_c=10.4, holds_c=40.0
+    )
+    ((changed, one),) = told
+    assert one.text == "It need not stand hot."
+    assert changed.holds_c is None
+
+
 def test_two_sides_of_one_word_are_given_up_together():
     met = met_of(soft={"strain": 0.7, "modulus": 0.5})
     _, told = asked(met, texture={"word": "elastic", "modulus_low": 1.0})
