@@ -273,9 +273,19 @@ def _call(name: str, thing: object) -> str:
     if not inspect.isfunction(thing):
         return name
     bare = inspect.signature(thing)
-    plain = [one.replace(annotation=inspect.Parameter.empty) for one in bare.parameters.values()]
+    plain = [
+        one.replace(annotation=inspect.Parameter.empty, default=_default(one.default))
+        for one in bare.parameters.values()
+    ]
     shown = bare.replace(parameters=plain, return_annotation=inspect.Signature.empty)
     return f"{name}{shown}"
+
+
+def _default(value: object) -> object:
+    """Return a default as it prints; a function by its name, not by where it lies in memory."""
+    if not inspect.isfunction(value):
+        return value
+    return type(value.__name__, (), {"__repr__": lambda _: value.__name__})()
 
 
 def schema_text() -> str:

@@ -63,6 +63,7 @@ if TYPE_CHECKING:
     from setwell.engine.heat.foodstuff import foodstuff_of
     from setwell.engine.heat.pot import heat_pot
     from setwell.engine.probe.judging import log_judge
+    from setwell.engine.proposals.propose import propose
     from setwell.engine.safety.cooling import cooling_checks
     from setwell.engine.safety.heating import heating_checks
     from setwell.engine.scaling import scale
@@ -106,6 +107,7 @@ _HOMES = {
     "heating_checks": "setwell.engine.safety.heating",
     "log_judge": "setwell.engine.probe.judging",
     "probe_log_read": "setwell.domain.probe_log",
+    "propose": "setwell.engine.proposals.propose",
     "scale": "setwell.engine.scaling",
     "sweep": "setwell.services.sweeps.sweep",
     "texture_of": "setwell.services.sweeps.uses",
@@ -144,6 +146,7 @@ __all__ = [
     "heating_checks",
     "log_judge",
     "probe_log_read",
+    "propose",
     "scale",
     "sweep",
     "texture_of",

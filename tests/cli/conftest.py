@@ -30,6 +30,12 @@ Pour into molds.
 Chill to 4 °C.
 """
 
+BRIEF = """{"format": "setwell-brief", "format_version": 1, "title": "Honey milk cup",
+ "base": "800 g whole milk\\n90 g sugar\\n20 g honey", "texture": {"word": "elastic"},
+ "plating": "unmolds", "serving_c": 8,
+ "shelf": ["iota carrageenan", "kappa carrageenan", "locust bean gum", "lambda carrageenan"]}
+"""
+
 Run = Callable[..., Result]
 
 
@@ -37,6 +43,7 @@ Run = Callable[..., Result]
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "cream.txt").write_text(CREAM, encoding="utf-8")
+    (tmp_path / "brief.json").write_text(BRIEF, encoding="utf-8")
     seconds, celsius = batch_course(30.0)
     (tmp_path / "batch.csv").write_text(file_of(seconds, celsius, celsius - 1), encoding="utf-8")
     return tmp_path

@@ -69,6 +69,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "before-after": ["measure", "show", "Lime set cream"],
         "lot-report": ["measure", "show", "agar", "--lot", "A-1"],
         "probe": ["probe", "batch.csv", "--formula", "cream.txt"],
+        "proposals": ["propose", "brief.json", "--first"],
         "robustness": ["robustness", "cream.txt", "--draws", "256"],
         "scaled-formula": ["scale", "cream.txt", "--to", "1 kg"],
         "substitution": ["substitute", "cream.txt", "--by", "agar"],

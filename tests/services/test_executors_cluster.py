@@ -7,13 +7,21 @@ import numpy as np
 import pytest
 from builders_sweeps import Numbers, broken, sums, where
 
-from setwell import formula_make, sweep, texture_of
+from setwell import brief_make, catalog_build, formula_make, propose, sweep, texture_of
+from setwell.engine.proposals.propose import asked, search_job
+from setwell.engine.proposals.search import chunks_of, judge
 from setwell.errors import InputError
 from setwell.services.sweeps import cluster as cluster_module
+from setwell.services.sweeps.cluster import cluster
 from setwell.services.sweeps.progress import SweepStoppedError
 
 distributed = pytest.importorskip("distributed")
 
+BRIEF = brief_make(
+    title="Honey milk cup", base="800 g whole milk\n90 g sugar", plating="unmolds", serving_c=8,
+    texture={"word": "elastic"},
+    shelf=("iota carrageenan", "kappa carrageenan", "locust bean gum", "gelatin", "agar"),
+)  # fmt: skip
 CHUNKS = [Numbers(seed, 200 + 50 * (seed % 4)) for seed in range(9)]
 
 
@@ -49,6 +57,20 @@ def test_texture_over_a_grid_is_the_same_on_a_cluster(address):
                        steps="Boil, stirring")  # fmt: skip
     grids = [np.array([[500.0, dose]]) for dose in (0.1, 1.0, 2.0)]
     assert is_same(sweep(texture_of, cup, grids, scheduler=address), sweep(texture_of, cup, grids))
+
+
+def test_proposals_are_the_same_to_the_bit_here_in_processes_and_on_a_cluster(address):
+    catalog = catalog_build()
+    job = search_job(asked(BRIEF, catalog=catalog))
+    chunks = chunks_of(job)
+    alone = sweep(judge, job, chunks)
+    assert len(chunks) > 3
+    assert is_same(sweep(judge, job, chunks, workers=2), alone)
+    assert is_same(sweep(judge, job, chunks, scheduler=address), alone)
+    here = propose(BRIEF, catalog=catalog)
+    assert here.judged.triples > 0
+    assert len(here.proposals) > 1
+    assert repr(propose(BRIEF, catalog=catalog, run=cluster(address))) == repr(here)
 
 
 def test_a_lost_worker_is_made_good(address, tmp_path):

@@ -20,6 +20,7 @@ from setwell.cli import (
     pantry,
     probe,
     process,
+    propose,
     reading,
     robustness,
     scale,
@@ -75,6 +76,7 @@ app.command("scale")(scale.scale)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)
+app.command("propose")(propose.propose)
 app.command("robustness")(robustness.robustness)
 app.command("substitute")(substitution.substitute)
 app.command("probe")(probe.probe)

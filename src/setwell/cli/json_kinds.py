@@ -11,6 +11,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
     from setwell.services.probe_judging import ProbeReport
+    from setwell.services.proposals import Proposals
     from setwell.services.results import (
         AgentResult,
         Assessment,
@@ -77,6 +78,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
         ),
         ("setwell measure show --lot --json", "lot-report", {"lot": LotReport}),
         ("setwell probe --json", "probe", {"log": ProbeReport}),
+        ("setwell propose --json", "proposals", {"proposals": Proposals}),
         ("setwell robustness --json", "robustness", {"robustness": Robustness}),
         ("setwell scale --json", "scaled-formula", {"scaled_formula": ScaledFormula}),
         (

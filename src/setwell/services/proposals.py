@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from setwell.domain.brief import Brief
-from setwell.engine.proposals.propose import propose
+from setwell.engine.proposals.propose import MOST, propose
 from setwell.engine.proposals.results import (
     AgentDose,
     Chance,
@@ -20,11 +20,12 @@ from setwell.engine.proposals.results import (
     Relaxation,
     WishAnswer,
 )
-from setwell.errors import NotFoundError
+from setwell.errors import NotFoundError, OutOfRangeError
 from setwell.services.formulas import formula_create
 from setwell.services.materials import kitchen_catalog
 from setwell.services.pantry import food_list, food_save
 from setwell.services.proposal_asking import Asked, brief_resolve
+from setwell.services.sweeps.executor import Executor, serial
 
 __all__ = [
     "AgentDose",
@@ -39,12 +40,15 @@ __all__ = [
     "WishAnswer",
     "proposal_find",
     "proposal_make_formula",
+    "proposal_save",
     "proposals_asked",
     "proposals_for",
 ]
 
 # A chef goes back and forth between a few briefs; an answer holds some ten assessments.
 _KEPT = 24
+# Beyond it every dose of the tables is tried already.
+FINENESS_MOST = 3
 
 
 class _Kept:
@@ -83,12 +87,29 @@ class FoundProposal(NamedTuple):
     proposal: Proposal
 
 
-def proposals_for(brief: Brief, *, is_first: bool = False) -> Proposals:
+def proposals_for(
+    brief: Brief,
+    *,
+    is_first: bool = False,
+    run: Executor | None = None,
+    most: int = MOST,
+    fineness: int = 1,
+) -> Proposals:
     """Return what meets a brief; `is_first` judges single agents only.
 
-    Raises InputError at the field of the brief, dotted for inner ones.
+    `run` judges the chunks elsewhere, `most` is how many are shown, and `fineness` multiplies the
+    doses tried in sets; an answer to any of these is not remembered. Raises InputError at the
+    field of the brief, dotted for inner ones.
     """
-    return proposals_asked(brief_resolve(brief), is_first=is_first)
+    asked = brief_resolve(brief)
+    if run is None and (most, fineness) == (MOST, 1):
+        return proposals_asked(asked, is_first=is_first)
+    if not 1 <= fineness <= FINENESS_MOST:
+        raise OutOfRangeError(
+            f"{fineness} times as many doses are not possible: write 1 to {FINENESS_MOST}.",
+            field="fine",
+        )
+    return _computed(asked, is_first=is_first, run=run or serial, most=most, fineness=fineness)
 
 
 def proposal_find(brief: Brief, code: str) -> FoundProposal:
@@ -108,11 +129,19 @@ def proposal_make_formula(brief: Brief, code: str) -> int:
 
     A base told by its composition goes to the pantry first, as a food of its own.
     """
-    asked, proposal = proposal_find(brief, code)
+    return _saved(*proposal_find(brief, code))
+
+
+def proposal_save(brief: Brief, proposal: Proposal) -> int:
+    """Save a proposal of a brief as `proposal_make_formula` does, however it was searched for."""
+    return _saved(brief_resolve(brief), proposal)
+
+
+def _saved(asked: Asked, proposal: Proposal) -> int:
     own_food = asked.base.own_food
     if own_food is not None and all(row.document != own_food for row in food_list()):
         food_save(id=None, document=own_food)
-    note = f"From the brief “{brief.title}”, proposal {proposal.name}."
+    note = f"From the brief “{asked.brief.title}”, proposal {proposal.name}."
     return formula_create(formula=proposal.formula, note=note).formula_id
 
 
@@ -122,7 +151,9 @@ def proposals_asked(asked: Asked, *, is_first: bool = False) -> Proposals:
     return kept.get(asked.key, lambda: _computed(asked, is_first=is_first))
 
 
-def _computed(asked: Asked, *, is_first: bool) -> Proposals:
+def _computed(
+    asked: Asked, *, is_first: bool, run: Executor = serial, most: int = MOST, fineness: int = 1
+) -> Proposals:
     found = propose(
         asked.brief,
         catalog=kitchen_catalog(),
@@ -130,7 +161,10 @@ def _computed(asked: Asked, *, is_first: bool) -> Proposals:
         origin=asked.origin,
         like=asked.like,
         corrections=asked.corrections,
+        run=run,
         is_first=is_first,
+        most=most,
+        fineness=fineness,
     )
     proposals = tuple(_coded(one, is_first=is_first) for one in found.proposals)
     return replace(found, proposals=proposals, remarks=(*asked.remarks, *found.remarks))
