@@ -9,6 +9,7 @@ import numpy as np
 from bench_acid import acid_rows
 from bench_heat import heat_rows
 from bench_probe import probe_rows
+from bench_proposals import proposal_rows, substitute_rows
 from bench_robustness import robustness_rows
 from bench_texture import texture_rows
 
@@ -90,6 +91,8 @@ def main() -> int:
         *heat_rows(),
         *probe_rows(),
         *robustness_rows(FORMULA),
+        *proposal_rows(),
+        *substitute_rows(FORMULA),
     ]
     for name, figure, is_met in rows:
         sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<72} {figure}\n")
