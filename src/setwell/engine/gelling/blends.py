@@ -51,14 +51,17 @@ def blend(agents: Mapping[str, AgentState], kitchen: Kitchen) -> Mix:
     return mix
 
 
-def has_law(first: AgentState, second: AgentState) -> bool:
-    """Return whether two agents together are more, or less, than their sum."""
+def has_law(first: AgentState, second: AgentState, *, is_known: bool = False) -> bool:
+    """Return whether two agents together are more, or less, than their sum.
+
+    With `is_known` the guess that gelatin parts from other gels is not counted.
+    """
     pair = {first.key, second.key}
-    if pair == _GELLANS:
+    if pair == _GELLANS or pair_row(first.key, second.key) is not None:
         return True
-    if pair & _GELATINS and first.gel is not None and second.gel is not None:
-        return True
-    return pair_row(first.key, second.key) is not None
+    if is_known:
+        return False
+    return bool(pair & _GELATINS) and first.gel is not None and second.gel is not None
 
 
 def _by_law(mix: Mix, first: str, second: str) -> bool:

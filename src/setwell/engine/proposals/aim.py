@@ -26,8 +26,12 @@ class Aim:
 
     def __call__(self, found: Predicted) -> Array:
         """Return what is to be made least, (n,)."""
-        outside = self.weights @ distances(self.wishes, found)
-        return np.asarray(outside + _INSIDE * (self.weights @ distances(self.narrower, found)))
+        inside = self.weights @ distances(self.narrower, found)
+        return np.asarray(self.outside(found) + _INSIDE * inside)
+
+    def outside(self, found: Predicted) -> Array:
+        """Return how far candidates are from all wishes together, (n,)."""
+        return np.asarray(self.weights @ distances(self.wishes, found))
 
 
 def _narrower(wish: Wish) -> Wish:

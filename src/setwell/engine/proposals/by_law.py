@@ -19,10 +19,15 @@ Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 
-def laws_among(tables: Sequence[AgentTable]) -> tuple[tuple[int, int], ...]:
-    """Return the pairs of places among these agents for which a law is known."""
-    pairs = combinations(range(len(tables)), 2)
-    return tuple((a, b) for a, b in pairs if has_law(tables[a].state, tables[b].state))
+def laws_among(
+    tables: Sequence[AgentTable], *, is_known: bool = False
+) -> tuple[tuple[int, int], ...]:
+    """Return the pairs of places among these agents for which a law is known, or guessed too."""
+    return tuple(
+        (a, b)
+        for a, b in combinations(range(len(tables)), 2)
+        if has_law(tables[a].state, tables[b].state, is_known=is_known)
+    )
 
 
 def joined(tables: Sequence[AgentTable], doses: Indices, levels: int) -> tuple[Predicted, Array]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.reasons import why_out
-from setwell.engine.proposals.refine import refine
+from setwell.engine.proposals.refine import Refined, refine
 from setwell.engine.proposals.results import FellOut, Judged, Proposal, Proposals
 from setwell.engine.proposals.search import (
     Found,
@@ -45,6 +46,8 @@ Array = NDArray[np.float64]
 
 MOST = 8
 _MOST_SHOWN = 24
+# The first results are few, so that they come at once.
+_FIRST = 5
 _REMARKS = (
     "Doses were searched agent by agent from tables and put together by the laws of pairs; each "
     "proposal shown was then computed as a whole, with the salts of all its powders.",
@@ -129,7 +132,7 @@ def propose(  # noqa: PLR0913 - a brief is read against all that a kitchen knows
     chunks = chunks_of(job, (1,) if is_first else (1, 2, 3))
     results = sorted(run(judge, job, chunks), key=lambda one: one[0])
     found = merged([one for _, one in results])
-    picks = short_list(job, found, most + _SPARE)
+    picks = short_list(job, found, min(most, _FIRST) if is_first else most + _SPARE)
     return _answer(question, job, found, picks, most, is_first=is_first)
 
 
@@ -137,9 +140,15 @@ def _answer(
     question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
 ) -> Proposals:
     aim = Aim(question.wishes)
-    done = [(_proposal(question, job, pick, aim), pick.burden) for pick in picks]
-    done.sort(key=lambda one: one[0].fit + one[1])
-    shown = _numbered(compared([one for one, _ in done[:most]]))
+    refined = [_refined(question, job, pick, aim) for pick in picks]
+    # Only what is shown is worth the whole engine and all the words.
+    refined.sort(key=lambda one: one.rank)
+    shown = _numbered(
+        compared(
+            [finished(one.draft, one.best.percents, one.best.predicted, question.wishes,
+                      question.corrections) for one in refined[:most]]
+        )
+    )  # fmt: skip
     out = WayOut((), ()) if is_first else _way_out(question, job, found)
     return Proposals(
         title=question.brief.title,
@@ -185,8 +194,14 @@ def _numbered(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
     )
 
 
-def _proposal(question: Asked, job: Job, pick: Pick, aim: Aim) -> Proposal:
-    """Return one pick refined and computed by the whole engine."""
+class _Refined(NamedTuple):
+    draft: ProposalDraft
+    best: Refined
+    rank: float
+
+
+def _refined(question: Asked, job: Job, pick: Pick, aim: Aim) -> _Refined:
+    """Return one pick with its doses refined by the whole engine, and its place in the order."""
     tables = [job.tables[n] for n in pick.agents]
     salts = dict(zip(job.levels.names, job.levels.percents[pick.level].tolist(), strict=True))
     helpers = tuple(name for name, pct in salts.items() if pct > 0)
@@ -198,7 +213,7 @@ def _proposal(question: Asked, job: Job, pick: Pick, aim: Aim) -> Proposal:
         draft, [*start, *(salts[name] for name in helpers)], objective=aim,
         corrections=question.corrections,
     )  # fmt: skip
-    return finished(draft, best.percents, best.predicted, question.wishes, question.corrections)
+    return _Refined(draft, best, float(aim.outside(best.predicted)[0]) + pick.burden)
 
 
 def _judged(found: Found) -> Judged:

@@ -153,17 +153,23 @@ def chunks_of(job: Job, widths: Sequence[int] = (1, 2, 3)) -> tuple[Chunk, ...]:
                 sets[kind].append(ordered)
         rows = len(job.levels.percents) * len(job.doses(width)) ** width
         at_once = {kind: max(_AT_ONCE // rows, 1) for kind in Kind} | {Kind.BY_LAW: _LAWS_AT_ONCE}
+        # Sets with the same pair stand together: its law is applied once for all of a chunk.
+        sets[Kind.PAIR_AND_ADDED].sort()
         for kind in Kind:
             chunks += _cut(sets[kind], at_once[kind], width, kind)
     return tuple(chunks)
 
 
 def _kind(job: Job, places: tuple[int, ...]) -> tuple[Kind, tuple[int, ...]]:
-    """Return how a set is put together, and its agents with those of the only law in front."""
-    laws = laws_among([job.tables[n] for n in places])
+    """Return how a set is put together, and its agents with those of the only law in front.
+
+    In a triple the guess that gelatin parts from other gels is left to the refinement.
+    """
+    is_triple = len(places) == 3
+    laws = laws_among([job.tables[n] for n in places], is_known=is_triple)
     if not laws:
         return Kind.ADDED, places
-    if len(places) < 3 or len(laws) > 1:
+    if not is_triple or len(laws) > 1:
         return Kind.BY_LAW, places
     pair = laws[0]
     (third,) = set(range(3)) - set(pair)

@@ -67,7 +67,9 @@ def _each_counts(job: Job, agents: tuple[int, ...], known: Mapping[tuple[int, ..
     """True where no agent could be left out for nothing: a law joins it, or it brings the wish."""
     if len(agents) == 1:
         return True
-    joined = {n for pair in laws_among([job.tables[a] for a in agents]) for n in pair}
+    joined = {
+        n for pair in laws_among([job.tables[a] for a in agents], is_known=True) for n in pair
+    }
     for place in range(len(agents)):
         without = known.get((*agents[:place], *agents[place + 1 :]))
         if place not in joined and without is not None and without - known[agents] < _WORTH:
