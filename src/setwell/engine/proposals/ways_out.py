@@ -107,7 +107,7 @@ def _limits(brief: Brief) -> Iterator[Limit]:
         left = tuple(one for one in brief.diets if one is not diet)
         yield _limit(brief, "diets", ", ".join(left), f"give up {diet.value}", {"diets": left})
     if brief.shelf:
-        yield _limit(brief, "shelf", "", "add to the shelf", {"shelf": ()})
+        yield _limit(brief, "shelf", "", "allow agents not on the shelf", {"shelf": ()})
     if brief.without:
         yield _limit(brief, "without", "", "allow the agents left out", {"without": ()})
     if brief.without_allergens:
