@@ -43,7 +43,8 @@ def kitchen(live_server) -> str:
 
 @pytest.fixture
 def formula_id(kitchen: str) -> dict[str, int]:
-    """The ids of a sound demo formula with two versions, of one with a mistake, and of a lot."""
+    """The ids of a sound demo formula with two versions, of one with a mistake, a lot, a brief."""
+    from setwell.services.briefs import briefs_list
     from setwell.services.formulas import formula_list
     from setwell.services.pantry import lot_list
 
@@ -52,6 +53,7 @@ def formula_id(kitchen: str) -> dict[str, int]:
         "formula": by_title["Malted Milk Slice"],
         "mistake": by_title["Sake and Pineapple Coupe"],
         "lot": next(row.id for row in lot_list() if row.document.lot_code == "LQ-0417"),
+        "brief": briefs_list()[-1].id,
     }
 
 

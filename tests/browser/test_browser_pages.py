@@ -28,6 +28,12 @@ PAGES = {
     "substitute-choose": "/formulas/{formula}/substitute/",
     "substitute-mistake": "/formulas/{formula}/substitute/?by=agrr&bloom=9",
     "blends": "/blends/",
+    "briefs": "/briefs/",
+    "brief": "/briefs/{brief}/",
+    "brief-versions": "/briefs/{brief}/versions/",
+    "brief-new": "/briefs/new/",
+    "brief-mistake": "/briefs/new/?serving_c=hot&texture__word=wobbly&shelf=moon+gum&holds_c=999",
+    "brief-import": "/briefs/import/",
     "pantry-lots": "/pantry/lots/",
     "lot-strength": "/pantry/lots/{lot}/strength/",
     "pantry-foods": "/pantry/foods/",
@@ -54,8 +60,7 @@ def serious(page: Page) -> list[str]:
     ]
 
 
-def addresses(formula: int, mistake: int, lot: int) -> dict[str, str]:
-    own = {"formula": formula, "mistake": mistake, "lot": lot}
+def addresses(**own: int) -> dict[str, str]:
     return {name: path.format(**own) for name, path in PAGES.items()}
 
 

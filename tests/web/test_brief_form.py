@@ -292,3 +292,11 @@ def test_a_search_on_the_shelf_is_no_part_of_the_brief(bench):
     assert saved_of(bench, find="gellan", shelf=["Agar", "Xanthan gum"]).shelf == (
         "Agar", "Xanthan gum",
     )  # fmt: skip
+
+
+def test_the_script_gets_problems_and_fahrenheit_alone(bench):
+    fields = posted(serving_c="hot", holds_c="60")
+    page = text_of(bench.part("/briefs/check/", fields))
+    assert "“hot” is not a number" in problem_at(page, "serving_c")
+    assert 'id="id_holds_c_helptext" hx-swap-oob="true">60 °C (140 °F)<' in page
+    assert "<form" not in page

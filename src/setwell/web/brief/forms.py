@@ -110,7 +110,7 @@ class BriefForm(forms.Form):
         help_text="From pouring. Empty: there is time.",
     )  # fmt: skip
     shelf = ticked("Agents on the shelf", help_text="None ticked: every agent counts.")
-    without = names("Leave out", help_text="One on each line; “pectin” means every pectin.")
+    without = names("Agents to leave out", help_text="One on each line; “pectin” means every pectin.")
     helpers = ticked("Salts that may help", HELPERS)
     agents_most = chosen("Agents together, at most", MOST)
     portion_g = NumberField(label="One portion, g", low=0, high=10_000, above=True, unit="g")

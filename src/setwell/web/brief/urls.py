@@ -7,6 +7,7 @@ from setwell.web.brief import exchange, views
 urlpatterns = [
     path("", views.brief_list, name="brief_list"),
     path("new/", views.brief_new, name="brief_new"),
+    path("check/", views.brief_check, name="brief_check"),
     path("shelf/", views.brief_shelf, name="brief_shelf"),
     path("", include("setwell.web.brief.results_urls")),
     path("import/", exchange.brief_import, name="brief_import"),

@@ -56,6 +56,12 @@ def brief_edit(request: HttpRequest, brief_id: int) -> HttpResponse:
 
 
 @require_POST
+def brief_check(request: HttpRequest) -> HttpResponse:
+    """Return what is wrong at which field, long before a search is done."""
+    return render(request, "brief/_problems.html", {"form": BriefForm(request.POST)})
+
+
+@require_POST
 def brief_shelf(request: HttpRequest) -> HttpResponse:
     """Return the boxes of the agents whose name holds a word, and of those that are ticked."""
     return render(request, "brief/_shelf.html", {"field": BriefForm(request.POST)["shelf"]})
