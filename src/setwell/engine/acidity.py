@@ -15,6 +15,7 @@ from setwell.engine.acid_side import (
     water_at,
 )
 from setwell.engine.material import Material
+from setwell.engine.row_products import row_products
 from setwell.engine.spans import Spans
 from setwell.science.solution.charge_balance import (
     ChargeBalance,
@@ -152,10 +153,10 @@ def _sides(materials: tuple[Material, ...]) -> _Sides:
 
 def solution(per_water: Array, sides: _Sides) -> Solution:
     """Return what n batches hold per kg of water; `per_water` (n, k) is kg of material."""
-    cations, strong, ionic = (per_water @ sides.salts).T
+    cations, strong, ionic = row_products(per_water, sides.salts).T
     # Strong anions are what balances the cations that the weak acids leave over.
     anions = 0.5 * np.maximum(cations - strong, 0.0)
-    totals = np.maximum(per_water @ sides.totals, 0.0)
+    totals = np.maximum(row_products(per_water, sides.totals), 0.0)
     return Solution(totals, strong, np.maximum(ionic, 0.0) + anions)
 
 
@@ -210,7 +211,7 @@ def _pulls(per_water: Array, sides: _Sides, charges: Array, capacity: Array) -> 
     fewer, which counts by the charge they take up between its own pH and that of the mixture.
     """
     softness = np.abs(per_water) / np.maximum(capacity, 1e-7)[:, None]
-    taken_up = np.abs(charges @ sides.totals.T - sides.native_charge)
+    taken_up = np.abs(row_products(charges, sides.totals.T) - sides.native_charge)
     return softness * sides.off, softness * taken_up * sides.total_log_half_width
 
 

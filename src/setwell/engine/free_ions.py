@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from setwell.engine.acid_side import system_index, systems_at, water_at
 from setwell.engine.acidity import Acidity
 from setwell.engine.material import MINERALS, NUTRIENT_INDEX, Material
+from setwell.engine.row_products import row_products
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
 from setwell.science.solution.binding import form_share, free_metals_at_ph
@@ -86,7 +87,7 @@ def _milk_salts(
     masses: Array, materials: tuple[Material, ...], water_g: Array
 ) -> tuple[Array, Array]:
     """Return what milk brings, all of it and what counts as dissolved, (2 metals, n) mmol/kg."""
-    amounts = masses @ _milk_per_gram(materials)
+    amounts = row_products(masses, _milk_per_gram(materials))
     kilograms = water_g / 1000.0
     per_kg = np.divide(amounts.T, kilograms, out=np.zeros(amounts.T.shape), where=kilograms > 0)
     return per_kg[: len(_OF_MILK)], per_kg[len(_OF_MILK) :]

@@ -27,6 +27,7 @@ from setwell.engine.process import (
     process_read,
 )
 from setwell.engine.rollup import Composition, composition_roll_up
+from setwell.engine.row_products import row_products
 from setwell.engine.spans import Spans
 from setwell.engine.texture import TextureState, texture_state
 from setwell.engine.water_phase import WaterPhase, free_salts, water_phase
@@ -144,7 +145,7 @@ def batch_assess(  # noqa: PLR0913 - a batch depends on that many things
     `disturbed` tells how the kitchen and the lots of each candidate differ.
     """
     steps = steps_parse(plan.formula.steps) if steps is None else steps
-    masses = line_masses @ plan.expansion
+    masses = row_products(line_masses, plan.expansion)
     steam = np.full(len(masses), plan.evaporation) if evaporation is None else evaporation
     composition = composition_roll_up(masses, plan.materials, steam)
     water = water_phase(

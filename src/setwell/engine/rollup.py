@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.row_products import row_products
 
 Array = NDArray[np.float64]
 
@@ -57,9 +58,9 @@ def composition_roll_up(
     known = np.nan_to_num(table, nan=0.0)
     ingredients = masses.sum(axis=1)
     steam = ingredients * evaporation
-    amount = masses @ (known / 100.0)
-    half = np.sqrt((masses**2) @ (known * spread / 100.0) ** 2)
-    unknown = (np.abs(masses) @ np.isnan(table).astype(np.float64)) > 0
+    amount = row_products(masses, known / 100.0)
+    half = np.sqrt(row_products(masses**2, (known * spread / 100.0) ** 2))
+    unknown = row_products(np.abs(masses), np.isnan(table).astype(np.float64)) > 0
     water = NUTRIENT_INDEX["water_g"]
     amount[:, water] = np.clip(amount[:, water] - steam, 0.0, None)
     return Composition(ingredients, ingredients - steam, amount, half, unknown)

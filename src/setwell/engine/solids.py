@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.acidity import Acidity
 from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.row_products import row_products
 from setwell.engine.saturation import loads
 from setwell.engine.spans import Spans
 from setwell.provenance import Evidence
@@ -137,7 +138,7 @@ def solids(
     per_water = np.divide(
         masses, water_g[:, None], out=np.zeros_like(masses), where=enough[:, None]
     )
-    neutral = np.maximum(per_water @ _solute_table(materials), 0.0)
+    neutral = np.maximum(row_products(per_water, _solute_table(materials)), 0.0)
     # Strong ions come in pairs; every weak acid counts once, whatever its charge.
     ions = 2.0 * acids.ionic_strength + acids.totals[:, : len(acid_systems())].sum(axis=1)
     found = water_activity_mixture(

@@ -1,5 +1,7 @@
 """Free calcium and magnesium beside the acids that hold them, at a known pH."""
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -124,26 +126,75 @@ def free_metals_at_ph(metals: ArrayLike, ligands: ArrayLike, *, constants: Array
     array([[0.00095]])
     """
     total = np.asarray(metals, dtype=np.float64)
-    ligand = np.asarray(ligands, dtype=np.float64)
-    strength = np.asarray(constants, dtype=np.float64)
-    is_there = total > 0
-    start = np.where(is_there, total, _TRACE)
-    level = np.log(start)
-    is_open = np.ones(len(start), dtype=np.bool_)
+    # Batches along the last axis, where numpy is quick.
+    case = _Case(
+        np.ascontiguousarray(np.where(total > 0, total, _TRACE).T),
+        np.ascontiguousarray(np.asarray(ligands, dtype=np.float64).T),
+        np.ascontiguousarray(np.asarray(constants, dtype=np.float64).transpose(1, 2, 0)),
+    )
+    free = np.exp(_levels(case)).T
+    return np.asarray(np.where(total > 0, np.minimum(free, total), 0.0))
+
+
+class _Case(NamedTuple):
+    """Totals of metals (m, n) and ligands (l, n), and the constants (m, l, n)."""
+
+    metals: Array
+    ligands: Array
+    constants: Array
+
+    def rows(self, rows: NDArray[np.intp]) -> "_Case":
+        return _Case(*(part[..., rows] for part in self))
+
+
+def _levels(case: _Case) -> Array:
+    """Return the logarithm of each free metal (m, n) by Newton's rounds."""
+    level = np.log(case.metals)
+    rows, left = np.arange(level.shape[1]), case
     for _ in range(_ROUNDS):
-        free = np.exp(level)
-        pull = 1.0 + (strength * free[:, :, None]).sum(axis=1)
-        open_ligand = ligand / pull
-        held = strength * open_ligand[:, None, :]
-        # Logarithm of what the free amount would need in all, over what there is.
-        gap = np.log(free * (1.0 + held.sum(axis=2)) / start)
-        share = held / (1.0 + held.sum(axis=2))[:, :, None]
-        taken = strength * free[:, :, None] / pull[:, None, :]
-        slope = np.eye(total.shape[1])[None] - np.einsum("nil,njl->nij", share, taken)
-        step = np.linalg.solve(slope, -gap[..., None])[..., 0]
+        step = _step(level[:, rows], left)
+        level[:, rows] += np.minimum(np.maximum(step, -_LONGEST), _LONGEST)
         # Who has settled is left alone, so that a batch gives what a single call gives.
-        level = level + np.where(is_open[:, None], np.clip(step, -_LONGEST, _LONGEST), 0.0)
-        is_open &= np.abs(step).max(axis=1, initial=0.0) > _SMALL_STEP
+        is_open = np.abs(step).max(axis=0, initial=0.0) > _SMALL_STEP
         if not is_open.any():
             break
-    return np.asarray(np.where(is_there, np.minimum(np.exp(level), total), 0.0))
+        if not is_open.all():
+            still = np.flatnonzero(is_open)
+            rows, left = rows[still], left.rows(still)
+    return level
+
+
+def _step(level: Array, case: _Case) -> Array:
+    """Return the changes of the logarithms (m, n) that would close all balances."""
+    free = np.exp(level)
+    bound = case.constants * free[:, None]
+    pull = 1.0 + bound.sum(axis=0)
+    held = case.constants * (case.ligands / pull)
+    whole = 1.0 + held.sum(axis=1)
+    # Logarithm of what the free amount would need in all, over what there is.
+    gap = np.log(free * whole / case.metals)
+    share, taken = held / whole[:, None], bound / pull
+    slope = np.zeros((len(free), len(free), free.shape[1]))
+    for ligand in range(len(pull)):
+        slope -= share[:, None, ligand] * taken[None, :, ligand]
+    for metal in range(len(free)):
+        slope[metal, metal] += 1.0
+    return _solved(slope, -gap)
+
+
+def _solved(slope: Array, right: Array) -> Array:
+    """Return the solution of n small systems (m, m, n), (m, n), by elimination in place.
+
+    The diagonal of these slopes outweighs the rest, so that no rows need to change places.
+    """
+    size = len(right)
+    for pivot in range(size):
+        for row in range(pivot + 1, size):
+            factor = slope[row, pivot] / slope[pivot, pivot]
+            slope[row, pivot + 1 :] -= factor * slope[pivot, pivot + 1 :]
+            right[row] -= factor * right[pivot]
+    for row in reversed(range(size)):
+        for after in range(row + 1, size):
+            right[row] -= slope[row, after] * right[after]
+        right[row] /= slope[row, row]
+    return right
