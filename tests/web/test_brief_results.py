@@ -67,7 +67,8 @@ def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):
     card = page[page.index('id="proposal-1"') : page.index('id="proposal-2"')]
     assert "3 g per kg</strong> kappa carrageenan" in card.replace("\xa0", " ")
     assert "1 g per kg</strong> potassium chloride" in card.replace("\xa0", " ")
-    for said in ("<strong>Met:</strong> elastic", "<strong>May miss:</strong> clear", "7 of 10 home kitchens get it",
+    for said in ("<strong>Met:</strong> elastic", "<strong>May miss:</strong> clear",
+                 "7 of 10 home kitchens get it",
                  "at least 0.21", "<strong>Missed:</strong> holds at 60 °C (140 °F)",
                  "Given up:</strong> more brittle than asked", "Boil for 2 min",
                  "adds: agar (E 406)", "g water", "nothing else beats it"):  # fmt: skip

@@ -1,6 +1,7 @@
 """How far proposals are from what is asked, against what they cost; the unbeaten ones filled."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
 
@@ -20,6 +21,10 @@ from setwell.documents.label_places import Box, box_around, label_places
 _WIDTH = 480.0
 _LEFT, _RIGHT, _TOP, _PLOT, _FOOT = 56.0, 452.0, 30.0, 300.0, 66.0
 _DISC, _LINE = 13.0, 18.0
+# So far from its place a disc may stand where others are [drawing units].
+_RINGS = (0.0, 29.0, 44.0, 60.0, 80.0)
+
+Spot = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +55,20 @@ def front_chart_svg(chart: FrontChart) -> str:
     frame = Box(x_axis.start, y_axis.end, x_axis.end, y_axis.start)
     shown = [point for point in chart.points if point.across is not None]
     spots = [_spot(point, x_axis, y_axis) for point in shown]
+    discs = _apart(spots, frame)
     names, height = legend(_samples(shown), 10.0, _WIDTH, frame.bottom + _FOOT)
-    taken = [box_around(x, y, 2 * _DISC, 2 * _DISC) for x, y in spots]
+    taken = [box_around(x, y, 2 * _DISC + 8, 2 * _DISC + 2) for x, y in discs]
     widths = [width_of(point.beside) for point in shown]
-    places = label_places(spots, widths, _LINE, taken, frame)
+    places = label_places(discs, widths, _LINE, taken, frame)
     parts = [
         opened("texture-chart front-chart", chart.title, front_said(chart),
                key=drawing_key(chart.title), width=_WIDTH, height=frame.bottom + _FOOT + height),
         *scale(x_axis, y_axis, chart.x_label, chart.y_label),
-        *(
-            f'<path class="leader" d="M{x:.1f} {y:.1f}L{place.x:.1f} {place.y:.1f}"/>'
-            for (x, y), place in zip(spots, places, strict=True)
-        ),
+        *_leaders(spots, discs),
+        *_leaders(discs, [(one.x, one.y) if one.has_leader else disc
+                          for disc, one in zip(discs, places, strict=True)]),
         *(_disc("disc best" if point.is_best else "disc", x, y, point.mark)
-          for point, (x, y) in zip(shown, spots, strict=True)),
+          for point, (x, y) in zip(shown, discs, strict=True)),
         *(text_at(place.x, place.y + 5.5, point.beside, "note", "middle")
           for point, place in zip(shown, places, strict=True)),
         *names,
@@ -95,6 +100,32 @@ def _axes(chart: FrontChart) -> tuple[Axis, Axis]:
 def _spot(point: FrontPoint, x_axis: Axis, y_axis: Axis) -> tuple[float, float]:
     off = point.off if math.isfinite(point.off) else y_axis.high
     return x_axis.at(point.across or 0.0), y_axis.at(y_axis.clip(off))
+
+
+def _apart(spots: list[Spot], frame: Box) -> list[Spot]:
+    """Return where the discs go: each at its place, or as near as no other disc is covered."""
+    found: list[Spot] = []
+    for x, y in spots:
+        around = (
+            (x + ring * math.cos(turn * math.pi / 6), y - ring * math.sin(turn * math.pi / 6))
+            for ring in _RINGS
+            for turn in range(12)
+        )
+        free = (
+            spot
+            for spot in around
+            if all(math.dist(spot, other) >= 2 * _DISC + 2 for other in found)
+            and frame.left <= spot[0] <= frame.right
+            and frame.top <= spot[1] <= frame.bottom
+        )
+        found.append(next(free, (x, y)))
+    return found
+
+
+def _leaders(spots: list[Spot], places: list[Spot]) -> Iterable[str]:
+    for (x, y), (to_x, to_y) in zip(spots, places, strict=True):
+        if (x, y) != (to_x, to_y):
+            yield f'<path class="leader" d="M{x:.1f} {y:.1f}L{to_x:.1f} {to_y:.1f}"/>'
 
 
 def _samples(points: list[FrontPoint]) -> list[LegendItem]:

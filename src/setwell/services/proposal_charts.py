@@ -30,6 +30,8 @@ from setwell.engine.verdict import Verdict
 from setwell.tables.rules import viscosity_landmarks
 
 _OPEN = (None, None)
+# Nearer than this no taster tells them apart.
+_CLOSE = 0.25
 _HEADER = ("Number", "Proposal", "Off by", "Cost per portion", "Right at home", "Things to weigh",
            "Unbeaten")  # fmt: skip
 
@@ -123,28 +125,46 @@ def _front(found: Proposals, currency: str) -> ProposalChart | None:
     if len(found.proposals) < 2:
         return None
     has_costs = sum(_cost(one) is not None for one in found.proposals) >= 2
+    # Where all are right on paper, what tells them apart is how many kitchens miss it.
+    is_close = all(one.fit < _CLOSE for one in found.proposals)
+    by_chance = is_close and all(one.chance is not None for one in found.proposals)
     points = tuple(
         FrontPoint(
-            str(number), one.name, _cost(one) if has_costs else float(one.ingredients), one.fit,
-            _beside(one), one.is_best,
+            str(number), one.name, _cost(one) if has_costs else float(one.ingredients),
+            _missing(one) if by_chance else one.fit, _beside(one, has_chance=not by_chance),
+            one.is_best,
         )
         for number, one in enumerate(found.proposals, start=1)
     )  # fmt: skip
-    label = f"Cost of a portion, {currency}" if has_costs else "Things to weigh"
-    chart = FrontChart("What nothing else beats", points, label)
-    says = "Low and left is better. Beside each: how many things you weigh, and in how many home "
-    says += "kitchens of 10 it comes out right. Filled: nothing else is better in all of these."
-    if not has_costs:
-        says += " Without prices in the pantry, cost cannot be compared."
+    chart = FrontChart(
+        "What nothing else beats", points,
+        f"Cost of a portion, {currency}" if has_costs else "Things to weigh",
+        "Of 10 home kitchens, so many miss it" if by_chance else "Off by (0: right)",
+    )  # fmt: skip
     rows = tuple(_row(number, one, currency) for number, one in enumerate(found.proposals, 1))
-    return ProposalChart("front", chart.title, says, front_chart_svg(chart),
-                         ChartTable(_HEADER, rows))  # fmt: skip
+    return ProposalChart("front", chart.title, _front_says(has_costs, by_chance),
+                         front_chart_svg(chart), ChartTable(_HEADER, rows))  # fmt: skip
 
 
-def _beside(proposal: Proposal) -> str:
+def _front_says(has_costs: bool, by_chance: bool) -> str:  # noqa: FBT001 - what is drawn
+    beside = "× and how many things you weigh"
+    if not by_chance:
+        beside += ", and in how many home kitchens of 10 it comes out right"
+    says = f"Low and left is better. Beside each: {beside}. Filled: nothing else is better in "
+    says += "closeness, cost, chance and number of things at once."
+    cheap = " A cost is the least it can be while prices are missing in the pantry."
+    none = " Without prices in the pantry, cost cannot be compared."
+    return says + (cheap if has_costs else none)
+
+
+def _missing(proposal: Proposal) -> float:
+    return 10.0 * (1.0 - proposal.chance.value) if proposal.chance is not None else 10.0
+
+
+def _beside(proposal: Proposal, *, has_chance: bool) -> str:
     chance = proposal.chance
-    weighed = f"{proposal.ingredients} to weigh"
-    return weighed if chance is None else f"{weighed}, {ten_text(chance.value)}"
+    weighed = f"×{proposal.ingredients}"
+    return f"{weighed}, {ten_text(chance.value)}" if chance and has_chance else weighed
 
 
 def _cost(proposal: Proposal) -> float | None:

@@ -152,3 +152,22 @@ def test_a_map_without_points_still_has_axes_and_regions():
 def test_a_point_that_cannot_be_drawn_is_refused(make, said):
     with pytest.raises(InputError, match=said):
         make()
+
+
+def test_what_is_asked_for_has_a_broken_edge_and_is_told():
+    asked = TextureRegion("asked", "asked for", 0.5, math.inf, 5.0, 50.0)
+    one = TextureMap("Map", (NOW,), REGIONS, asked=asked)
+    (box,) = found(one, "asked")
+    assert box.get("stroke-dasharray")
+    assert texts(one, "wanted") == ["asked for"]
+    root = ET.fromstring(texture_map_svg(one))  # noqa: S314 - our own drawing
+    assert "Asked for: the part with the broken edge." in root[1].text
+    assert found(chart(), "asked") == []
+
+
+def test_numbers_can_stand_for_letters_in_drawing_and_table():
+    one = TextureMap("Map", (NOW, NOW), REGIONS, marks=("4", "like"))
+    assert texts(one, "letter") == ["4", "like"]
+    table = texture_map_table(one)
+    assert table.header[0] == "Number"
+    assert [row[0] for row in table.rows] == ["4", "like"]

@@ -12,7 +12,7 @@ from setwell.web.rounding import NBSP, number_plain
 
 _WORDS = {"yes": "met", "cannot tell": "may miss", "no": "missed"}
 _PER_KG = 10.0
-# From these shares of home kitchens on a chance is good, or at least fair.
+# From these shares of home kitchens on a chance is good, or at least fair (our judgment).
 _GOOD, _FAIR = 0.8, 0.5
 
 
@@ -56,11 +56,32 @@ class ProposalCard:
     numbers: tuple[CardNumber, ...]
     cost: str
     mood: str
+    traded: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SharedCaution:
+    """A caution with the numbers of the proposals it is about; none where it is about all."""
+
+    text: str
+    numbers: str
 
 
 def cards_of(found: Proposals, currency: str) -> tuple[ProposalCard, ...]:
     """Return the cards of all proposals, best first."""
-    return tuple(_card(n, one, currency) for n, one in enumerate(found.proposals, start=1))
+    rare = _rare(found)
+    return tuple(_card(n, one, currency, rare) for n, one in enumerate(found.proposals, start=1))
+
+
+def cautions_of(found: Proposals) -> tuple[SharedCaution, ...]:
+    """Return every caution once, with the proposals it is about."""
+    about = _about(found)
+    count = len(found.proposals)
+    return tuple(
+        SharedCaution(text, "" if len(them) == count else ", ".join(map(str, them)))
+        for text, them in about.items()
+    )
 
 
 def drawn(chart: ProposalChart) -> tuple[ProposalChart, SafeString]:
@@ -69,7 +90,21 @@ def drawn(chart: ProposalChart) -> tuple[ProposalChart, SafeString]:
     return chart, mark_safe(chart.svg)  # noqa: S308
 
 
-def _card(number: int, proposal: Proposal, currency: str) -> ProposalCard:
+def _about(found: Proposals) -> dict[str, list[int]]:
+    about: dict[str, list[int]] = {}
+    for number, proposal in enumerate(found.proposals, start=1):
+        for text in proposal.cautions:
+            about.setdefault(text, []).append(number)
+    return about
+
+
+def _rare(found: Proposals) -> frozenset[str]:
+    """Return the cautions of a few: those stand on their cards as well."""
+    half = len(found.proposals) / 2
+    return frozenset(text for text, them in _about(found).items() if len(them) < half)
+
+
+def _card(number: int, proposal: Proposal, currency: str, rare: frozenset[str]) -> ProposalCard:
     wishes = tuple(
         Met(one.asked, one.found, str(one.holds), _WORDS[str(one.holds)]) for one in proposal.wishes
     )
@@ -83,6 +118,11 @@ def _card(number: int, proposal: Proposal, currency: str) -> ProposalCard:
         numbers=tuple(_numbers(proposal)),
         cost="" if cost is None else money(cost, currency),
         mood=_mood(proposal),
+        # What only repeats a wish stands among the wishes already.
+        traded=tuple(
+            line for line in proposal.traded if not any(one.asked in line for one in wishes)
+        ),
+        cautions=tuple(text for text in proposal.cautions if text in rare),
     )
 
 
@@ -118,7 +158,10 @@ def _numbers(proposal: Proposal) -> list[CardNumber]:
 
 
 def _mood(proposal: Proposal) -> str:
-    if proposal.chance is None:
+    """Return the mark of the chance: good only where even its low end is fair."""
+    chance = proposal.chance
+    if chance is None:
         return ""
-    value = proposal.chance.value
-    return "good" if value >= _GOOD else "unsure" if value >= _FAIR else "warn"
+    if chance.value < _FAIR:
+        return "warn"
+    return "good" if chance.value >= _GOOD and chance.low >= _FAIR else "unsure"

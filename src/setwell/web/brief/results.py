@@ -11,7 +11,7 @@ from setwell.services.briefs import brief_asked as told
 from setwell.services.proposals import proposal_make_formula
 from setwell.services.proposals_view import ProposalsView, proposals_view
 from setwell.web.brief.asked import AskedBrief, brief_of
-from setwell.web.brief.cards import cards_of, drawn
+from setwell.web.brief.cards import cards_of, cautions_of, drawn
 from setwell.web.brief.forms import BriefForm
 from setwell.web.brief.relax import way_back, ways_out
 
@@ -71,6 +71,7 @@ def _shown(view: ProposalsView, asked: AskedBrief) -> dict[str, Any]:
     return {
         "found": found,
         "cards": cards_of(found, view.currency),
+        "cautions": cautions_of(found),
         "portion_g": asked.brief.portion_g,
         "charts": [drawn(chart) for chart in view.charts],
         "out": view.out,
