@@ -172,7 +172,7 @@ def test_ctrl_c_stops_says_what_is_kept_and_the_same_command_goes_on(folder):
     os.killpg(going.pid, signal.SIGINT)
     out, err = going.communicate(timeout=60)
     assert going.returncode == 130, err
-    assert "They are kept in kept: the same command goes on from there." in words(err)
+    assert "What is done is kept in kept: the same command goes on from there." in words(err)
     assert "Traceback" not in err
     assert out == ""
     assert len(list(folder.glob("kept/chunk-*.npz"))) >= 3

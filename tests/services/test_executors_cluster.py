@@ -5,12 +5,12 @@ import sys
 
 import numpy as np
 import pytest
-from builders_sweeps import Numbers, broken, sums, where
+from builders_sweeps import Counted, Numbers, broken, sums, unpacked_count, where
 
 from setwell import brief_make, catalog_build, formula_make, propose, sweep, texture_of
 from setwell.engine.proposals.propose import asked, search_job
 from setwell.engine.proposals.search import chunks_of, judge
-from setwell.errors import InputError
+from setwell.errors import InputError, SetwellError
 from setwell.services.sweeps import cluster as cluster_module
 from setwell.services.sweeps.cluster import cluster
 from setwell.services.sweeps.progress import SweepStoppedError
@@ -77,6 +77,26 @@ def test_a_lost_worker_is_made_good(address, tmp_path):
     found = sweep(where, str(tmp_path), list(range(6)), scheduler=address)
     assert [made.total[0] for made in found] == [0.0, 1.0, 2.0, 3.0, 4.0, 5.0]
     assert len(list(tmp_path.glob("3-*"))) == 2
+
+
+def test_a_lost_scheduler_is_a_sentence_and_what_is_kept_goes_on(tmp_path, capfd):
+    kept, items = tmp_path / "kept", list(range(20))
+    with local_cluster(1) as made:
+        hit = []
+
+        def tell(progress):
+            if progress.done == 3:
+                hit.append(made.close())
+
+        with pytest.raises(SetwellError, match="connection to the scheduler is gone") as caught:
+            sweep(unpacked_count, Counted(), items, scheduler=made.scheduler_address, resume=kept,
+                  tell=tell)  # fmt: skip
+    assert hit
+    assert "nothing finished is lost" in caught.value.hint
+    assert "Traceback" not in capfd.readouterr().err
+    seen = []
+    sweep(unpacked_count, Counted(), items, resume=kept, tell=seen.append)
+    assert seen[-1].resumed >= 2
 
 
 def test_a_sweep_stopped_on_a_cluster_goes_on_here(address, tmp_path):

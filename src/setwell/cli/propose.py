@@ -128,7 +128,7 @@ def stopped_words(done: int, total: int, folder: Path | None) -> str:
     how_far = f"Stopped after {done:,} of {total:,} chunks." if total else "Stopped."
     if folder is None:
         return f"{how_far} Nothing is kept; with --resume FOLDER a stopped search can go on."
-    return f"{how_far} They are kept in {folder}: the same command goes on from there."
+    return f"{how_far} What is done is kept in {folder}: the same command goes on from there."
 
 
 def _make(brief: "Brief", found: "Proposals", number: int) -> None:

@@ -65,7 +65,11 @@ class ProgressShown:
 
     def remark(self, text: str) -> None:
         """Say what was wrong with something kept; also beside JSON, as it is no progress."""
-        warning_print(text)
+        if self._bar is not None:
+            # Above the bar, which would be torn else.
+            self._bar.console.print(text, markup=False, highlight=False)
+        else:
+            warning_print(text)
 
 
 def progress_words(progress: "SweepProgress") -> str:

@@ -2,9 +2,11 @@
 
 import asyncio
 import hashlib
+import logging
 import pickle
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
@@ -29,12 +31,12 @@ def cluster(address: str) -> Executor:
         judge: Callable[[Shared, Item], Found], shared: Shared, items: Sequence[Item], /
     ) -> Iterator[tuple[int, Found]]:
         blob = shared_pickle(judge, shared)
-        client = _client(address)
-        try:
-            threads = _threads(client, address)
-            yield from _results(client, blob, items, threads)
-        finally:
-            client.close()
+        with _quiet():
+            client = _client(address)
+            try:
+                yield from _results(client, blob, items, _threads(client, address))
+            finally:
+                client.close()
 
     return run
 
@@ -68,6 +70,21 @@ def _client(address: str) -> Any:  # noqa: ANN401 - a client of an optional pack
             hint="Start one with `dask scheduler`, and give the address it prints, such as "
             "tcp://127.0.0.1:8786; or leave this out to compute here.",
         ) from None
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Keep dask from printing traces of what is told in a sentence anyway."""
+    named = [logging.getLogger(name) for name in list(logging.root.manager.loggerDict)
+             if name.partition(".")[0] in {"distributed", "tornado"}]  # fmt: skip
+    levels = [(handler, handler.level) for logger in named for handler in logger.handlers]
+    for handler, _ in levels:
+        handler.setLevel(logging.CRITICAL + 1)
+    try:
+        yield
+    finally:
+        for handler, level in levels:
+            handler.setLevel(level)
 
 
 async def _identity(address: str) -> dict[str, Any]:
