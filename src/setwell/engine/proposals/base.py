@@ -22,6 +22,10 @@ _ADDITION = 0.25
 # A dry sugar carries powders in from this share of the base on: five times 0.4 % of agents.
 _CARRIES = 0.02
 _SUGAR_LEAST, _MOIST_MOST = 80.0, 5.0
+# Custard is cooked here: well above what a food code asks of egg without a hold, below curdling
+# (common practice) [°C].
+_CUSTARD_C = 82.0
+_COOKED = frozenset({"pasteurized", "boiled", "cooked"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,6 +47,8 @@ class BriefBase:
     remarks: tuple[str, ...] = ()
     own_food: OwnFood | None = None
     carrier: str = ""
+    # How hot the base has to get for its own sake, such as raw egg; None where it does not.
+    cooks_c: float | None = None
 
 
 def base_read(
@@ -105,10 +111,25 @@ def _read(
     dry = [name for name, material, weight in weights
            if _is_dry_sugar(material) and weight >= _CARRIES * grams]  # fmt: skip
     told = remarks if field == "base_formula" else (*said, *_agents_out(plan))
+    cooks_c = _CUSTARD_C if _has_raw_egg(plan) else None
+    if cooks_c is not None:
+        told = (*told, f"The base holds egg, so every method heats it to {_CUSTARD_C:g} °C "
+                f"({_CUSTARD_C * 1.8 + 32:.0f} °F) where the limit allows. Write “pasteurized” "
+                "beside the egg where it is.")  # fmt: skip
     return BriefBase(
         lines, grams, formula.evaporation_pct / 100.0, tuple(acids), catalog, parts,
-        remarks=told, carrier=dry[0] if dry else "",
+        remarks=told, carrier=dry[0] if dry else "", cooks_c=cooks_c,
     )  # fmt: skip
+
+
+def _has_raw_egg(plan: Plan) -> bool:
+    return any(
+        leaf.reading.material is not None
+        and leaf.reading.material.group == "egg"
+        and not leaf.reading.material.key.endswith("_powder")
+        and not leaf.reading.line.hints & _COOKED
+        for leaf in plan.leaves()
+    )
 
 
 def _checked(plan: Plan, field: str) -> None:

@@ -19,6 +19,7 @@ _CITRATE, _LACTATE = Helper.TRISODIUM_CITRATE.value, Helper.CALCIUM_LACTATE.valu
 _OVERNIGHT_H, _CHILL_H, _ETHER_H, _ALGINATE_MIN = 12, 4, 6, 120
 # Hot liquid this warm keeps a cellulose ether from dissolving while it is wetted [°C].
 _WETS_C = 60.0
+_ROOM_C = 20.0
 # A hot gel of a cellulose ether is warmed this far beyond where it begins [°C].
 _FIRM_C, _FIRM_MIN = 10.0, 5
 
@@ -48,6 +49,9 @@ def _ethers(pot: PotSet) -> Iterable[str]:
     if not pot.ethers:
         return
     names = _names(pot.ethers)
+    if pot.base_c and not pot.hot:
+        yield heat_text(pot.heat_c, pot.hold_min)
+        yield f"Cool to {temperature_print(_ROOM_C)}"
     if pot.most_c >= _WETS_C:
         wet = temperature_print(min(HOT_POWDER_C, pot.most_c))
         yield f"Heat a third of the base to {wet}"
@@ -78,10 +82,10 @@ def _dispersal(pot: PotSet, agents: Sequence[BlendAgent]) -> str:
 
 
 def _heated(pot: PotSet) -> Iterable[str]:
-    if pot.hot:
-        yield heat_text(pot.heat_c, pot.hold_min)
-    elif pot.powders:
+    if not pot.hot and pot.powders:
         yield f"Rest for {max(_rest_min(one.key) for one in pot.powders):g} min"
+    if pot.hot or (pot.base_c and not pot.ethers):
+        yield heat_text(pot.heat_c, pot.hold_min)
     for name in pot.helpers:
         if name not in {_CITRATE, _LACTATE}:
             yield f"Stir in the {name}, dissolved in a little water"
@@ -97,11 +101,12 @@ def _melted(pot: PotSet) -> Iterable[str]:
     if not pot.soaked:
         return
     names, minutes = _names(pot.soaked), max(hold_min(one.key) for one in pot.soaked)
-    at = temperature_print(pot.melt_in_c if pot.hot else min(MELT_IN_C, pot.most_c))
-    if pot.hot and pot.heat_c > pot.melt_in_c:
+    is_hot = pot.hot or (pot.base_c and not pot.ethers)
+    at = temperature_print(pot.melt_in_c if is_hot else min(MELT_IN_C, pot.most_c))
+    if is_hot and pot.heat_c > pot.melt_in_c:
         yield f"Cool to {at}"
     yield f"Bloom the {names} in about five times its weight of the cold base for 10 min"
-    if pot.hot:
+    if is_hot:
         yield f"Stir in the bloomed {names}"
         yield f"Hold at {at} for {minutes:g} min, stirring all the time"
     else:
@@ -111,7 +116,8 @@ def _melted(pot: PotSet) -> Iterable[str]:
 def _soured(pot: PotSet) -> Iterable[str]:
     if not pot.has_acid_late:
         return
-    if pot.hot and not pot.soaked and not pot.takes_acid_hot and pot.heat_c > pot.late_c:
+    is_hot = pot.is_heated and not pot.soaked and not pot.takes_acid_hot
+    if is_hot and pot.heat_c > pot.late_c:
         yield f"Cool to {temperature_print(pot.late_c)}"
     yield _sour(pot.base.late_acids)
 
@@ -124,7 +130,7 @@ def _sour(acids: Sequence[str]) -> str:
 
 def _calcium(pot: PotSet) -> Iterable[str]:
     if _LACTATE in pot.helpers:
-        warm = "hot " if pot.hot else ""
+        warm = "hot " if pot.is_heated else ""
         yield (
             f"Stir in the {_LACTATE} last, dissolved in a little {warm}water, in a thin stream "
             "under a fast whisk"
@@ -173,7 +179,8 @@ def _cold_or_hot(pot: PotSet) -> Iterable[str]:
     elif pot.sets_cold and not sets_above:
         yield f"Heat gently to {temperature_print(served)}"
     else:
-        yield f"{'Cool' if pot.hot else 'Heat'} to {temperature_print(served)}"
+        is_hotter = pot.is_heated and pot.heat_c > served
+        yield f"{'Cool' if is_hotter else 'Heat'} to {temperature_print(served)}"
 
 
 def _sets_hot_c(key: str) -> float:

@@ -26,6 +26,7 @@ _HOT_TOGETHER = (frozenset({"konjac", "xanthan"}),)
 _OFTEN_HOT = frozenset({"starch_ocs_osa"})
 # What the calcium of milk or hard water slows down, and how long that then takes at the least.
 _CALCIUM_SLOWED, _CALCIUM_SLOWED_MIN = frozenset({"pectin_LM", "pectin_LMA", "gellan_LA"}), 5.0
+_COOKS_MIN = 2.0
 _GEL_KINDS = frozenset({"cold-set gel", "ion-set gel", "sugar-acid gel", "blend"})
 
 
@@ -79,17 +80,26 @@ class PotSet:
         return tuple(a for a in self.agents if family_of(a.key) in warm or a.key in together)
 
     @property
+    def base_c(self) -> float:
+        """How hot the base itself has to get, within the limit; 0 where it need not."""
+        return min(self.base.cooks_c or 0.0, self.most_c)
+
+    @property
+    def is_heated(self) -> bool:
+        """True where anything has to get hot, gelatin apart."""
+        return bool(self.hot) or self.base_c > 0.0
+
+    @property
     def heat_c(self) -> float:
         """How hot the batch has to get, within the limit."""
-        return min(max(_enough_c(one.key) for one in self.hot), self.most_c)
+        return min(max((self.base_c, *(_enough_c(one.key) for one in self.hot))), self.most_c)
 
     @property
     def hold_min(self) -> float:
         """How long it stays that hot."""
-        return max(
-            max(hold_min(one.key), _CALCIUM_SLOWED_MIN if one.key in _CALCIUM_SLOWED else 0.0)
-            for one in self.hot
-        )
+        slowed = [_CALCIUM_SLOWED_MIN for one in self.hot if one.key in _CALCIUM_SLOWED]
+        cooked = [_COOKS_MIN] if self.base_c > 0.0 else []
+        return max((*slowed, *cooked, *(hold_min(one.key) for one in self.hot)))
 
     @property
     def has_acid_early(self) -> bool:
@@ -104,7 +114,9 @@ class PotSet:
     @property
     def takes_acid_hot(self) -> bool:
         """True where hot acid costs no agent its strength: pectin and gellan."""
-        return all(one.key.startswith(("pectin_", "gellan_")) for one in self.hot)
+        return bool(self.hot) and all(
+            one.key.startswith(("pectin_", "gellan_")) for one in self.hot
+        )
 
     @property
     def late_c(self) -> float:

@@ -200,3 +200,38 @@ def test_konjac_gets_hot_only_beside_xanthan():
 def test_what_has_to_unmold_is_unmolded():
     assert steps_for(("agar",), plating="unmolds")[-1] == "Unmold"
     assert "Pour into cups at once" in steps_for(("agar",), plating="spoons")
+
+
+CUSTARD = "700 g milk\n100 g egg yolk\n100 g sugar\n100 g heavy cream"
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [("gelatin",), ("xanthan",), ("kappa_carrageenan",), ("methylcellulose_A",),
+     ("methylcellulose_A", "gelatin"), ("gelatin", "xanthan"), ("agar",), ("starch_corn",)],
+    ids="+".join,
+)  # fmt: skip
+def test_raw_egg_in_the_base_is_always_cooked(keys):
+    result = assess(drafted(keys, CUSTARD))
+    assert "raw_egg" not in {caution.code for caution in result.cautions}
+    assert all(agent.hydrates is Verdict.YES for agent in result.agents)
+    assert "boiled" not in {finding.code for finding in result.findings}
+
+
+def test_egg_that_may_not_get_hot_stays_a_caution():
+    result = assess(drafted(("gelatin",), CUSTARD, limits={"max_temperature_c": 55}))
+    assert "raw_egg" in {caution.code for caution in result.cautions}
+
+
+def test_pasteurized_egg_needs_no_heat():
+    lines = CUSTARD.replace("egg yolk", "egg yolk, pasteurized")
+    assert "Heat" not in "".join(steps_for(("xanthan",), lines))
+
+
+def test_every_pair_and_its_helpers_read_without_a_problem():
+    for pair in combinations(sorted(agent_rows()), 2):
+        texts = steps_for(pair, SOUR, ("potassium chloride", "calcium lactate"), serving_c=60)
+        steps = steps_parse("\n".join(texts))
+        assert [step.text for step in steps] == texts
+        assert [step.problem for step in steps if step.problem] == []
+        assert sum(step.kind is StepKind.POUR for step in steps) == 1
