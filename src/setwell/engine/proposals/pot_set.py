@@ -27,6 +27,7 @@ _OFTEN_HOT = frozenset({"starch_ocs_osa"})
 # What the calcium of milk or hard water slows down, and how long that then takes at the least.
 _CALCIUM_SLOWED, _CALCIUM_SLOWED_MIN = frozenset({"pectin_LM", "pectin_LMA", "gellan_LA"}), 5.0
 _COOKS_MIN = 2.0
+_SETTING_SALTS = frozenset({Helper.POTASSIUM_CHLORIDE.value, Helper.CALCIUM_LACTATE.value})
 _GEL_KINDS = frozenset({"cold-set gel", "ion-set gel", "sugar-acid gel", "blend"})
 
 
@@ -121,14 +122,19 @@ class PotSet:
     @property
     def late_c(self) -> float:
         """How warm the batch is when the acid goes in late."""
-        wanted = max((self.pour_c or 0.0, *(_sets_c(one.key) + _ABOVE_SET_C for one in self.hot)))
-        return min(max(_LATE_C, wanted), _LATE_MOST_C, self.most_c)
+        return min(max(_LATE_C, self._above_set_c), _LATE_MOST_C, self.most_c)
 
     @property
     def melt_in_c(self) -> float:
         """How warm the batch is when bloomed gelatin goes in."""
-        wanted = max((self.pour_c or 0.0, *(_sets_c(one.key) + _ABOVE_SET_C for one in self.hot)))
-        return min(max(MELT_IN_C, wanted), GELATIN_MOST_C, self.most_c)
+        return min(max(MELT_IN_C, self._above_set_c), GELATIN_MOST_C, self.most_c)
+
+    @property
+    def _above_set_c(self) -> float:
+        """A little above where the hot agents usually set; salts raise that to its high end."""
+        is_salted = bool(_SETTING_SALTS & set(self.helpers))
+        sets = (_sets_c(one.key, is_high=is_salted) + _ABOVE_SET_C for one in self.hot)
+        return max((self.pour_c or 0.0, *sets))
 
     @property
     def is_served_warm(self) -> bool:
@@ -177,7 +183,9 @@ def _enough_c(key: str) -> float:
     return max(needed_c(key), full)
 
 
-def _sets_c(key: str) -> float:
+def _sets_c(key: str, *, is_high: bool) -> float:
     """Return where an agent usually begins to set; 0 where it does not set on cooling."""
     found = agent_rows()[key].properties.get("setting_temperature", ())
-    return found[0].value if found else 0.0
+    if not found:
+        return 0.0
+    return (found[0].high or found[0].value) if is_high else found[0].value

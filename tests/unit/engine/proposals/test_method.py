@@ -150,6 +150,14 @@ def test_a_gel_that_sets_above_serving_is_only_cooled():
     assert steps[-2:] == ["Pour into molds while above 45 °C (113 °F)", "Cool to 30 °C (86 °F)"]
 
 
+@pytest.mark.parametrize("helper", ["potassium chloride", "calcium lactate"])
+@pytest.mark.parametrize("key", ["kappa_carrageenan", "iota_carrageenan", "agar", "kappa_LBG"])
+def test_salts_that_make_a_gel_set_sooner_keep_the_pot_warmer(key, helper):
+    result = assess(drafted([key], SOUR, (helper,)))
+    assert "poured_too_cold" not in {finding.code for finding in result.findings}
+    assert "acid_hot" not in {finding.code for finding in result.findings}
+
+
 def test_acid_goes_in_late_unless_it_has_to_be_hot():
     late = steps_for(("agar",), SOUR)
     at = late.index("Stir in the lemon juice")
