@@ -294,6 +294,24 @@ def test_a_search_on_the_shelf_is_no_part_of_the_brief(bench):
     )  # fmt: skip
 
 
+def test_a_brief_without_a_texture_is_told_so_at_the_word(bench):
+    page = text_of(bench.post("/briefs/new/", posted(base="", texture__word="", show="1")))
+    assert "does not say what texture is wanted" in problem_at(page, "texture__word")
+
+
+def test_a_base_that_cannot_be_read_is_told_at_its_lines(bench):
+    page = text_of(bench.post("/briefs/new/", posted(base="3 blobs of moon dust", show="1")))
+    assert "moon dust" in problem_at(page, "base")
+    assert "Nothing you typed was lost" in page
+
+
+def test_a_new_brief_is_searched_once_it_says_a_texture(bench):
+    assert 'hx-trigger="input' in text_of(bench.get("/briefs/new/"))
+    assert 'hx-trigger="input' in text_of(bench.get("/briefs/new/?base_formula=Plum"))
+    assert 'hx-trigger="load' in text_of(bench.get("/briefs/new/?texture__word=short"))
+    assert 'hx-trigger="input' in text_of(bench.get("/briefs/new/?texture__word=short&holds_c=x"))
+
+
 def test_the_script_gets_problems_and_fahrenheit_alone(bench):
     fields = posted(serving_c="hot", holds_c="60")
     page = text_of(bench.part("/briefs/check/", fields))

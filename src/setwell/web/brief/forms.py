@@ -36,6 +36,11 @@ from setwell.web.inputs import NumberField
 
 UNTITLED = "Untitled brief"
 _RANGES = ("modulus", "stress", "strain", "thickness")
+# Where a part of the document as a whole is shown.
+_FIELD_OF = {
+    "composition": "composition__name", "texture": "texture__word",
+    "limits": "limits__max_temperature_c",
+}  # fmt: skip
 # Fields that are no part of the document.
 _OWN = ("base_kind", "base_number", "brief_id", "find")
 
@@ -110,7 +115,9 @@ class BriefForm(forms.Form):
         help_text="From pouring. Empty: there is time.",
     )  # fmt: skip
     shelf = ticked("Agents on the shelf", help_text="None ticked: every agent counts.")
-    without = names("Agents to leave out", help_text="One on each line; “pectin” means every pectin.")
+    without = names(
+        "Agents to leave out", help_text="One on each line; “pectin” means every pectin."
+    )
     helpers = ticked("Salts that may help", HELPERS)
     agents_most = chosen("Agents together, at most", MOST)
     portion_g = NumberField(label="One portion, g", low=0, high=10_000, above=True, unit="g")
@@ -148,6 +155,12 @@ class BriefForm(forms.Form):
         return tuple(self[name] for name in ("texture__word", *CELSIUS))
 
     @property
+    def asks_texture(self) -> bool:
+        """True when the brief says what it should be like, so that there is something to search."""
+        wishes = [name for name in self.fields if name.startswith("texture__")]
+        return any(self._typed(name).strip() for name in wishes)
+
+    @property
     def base_chosen(self) -> str:
         """Which of the three ways the base is told in."""
         typed = self._typed("base_kind")
@@ -166,8 +179,7 @@ class BriefForm(forms.Form):
     def refuse(self, error: InputError) -> None:
         """Show what a service or the engine refuses at the field it belongs to."""
         name = error.field.replace(".", "__")
-        if name == "composition":
-            name = "composition__name"
+        name = _FIELD_OF.get(name, name)
         said = f"{error.message} {error.hint}".strip()
         self.add_error(name if name in self.fields else None, said)
 

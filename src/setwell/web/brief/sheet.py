@@ -71,8 +71,8 @@ def groups(form: BriefForm) -> tuple[Group, ...]:
     return (
         _group(form, "2 · Texture", ("texture__word", "texture__like", "texture__like_number"),
                more_title="As numbers", more=("texture__sets", *_NUMBERS)),
-        _group(form, "3 · Look and serving", ("clarity", "serving_c", "plating", "mouth"),
-               more_title="Kept hot, or frozen", more=("holds_c", "is_frozen")),
+        _group(form, "3 · Look and serving",
+               ("clarity", "plating", "mouth", "serving_c", "holds_c", "is_frozen")),
         _group(form, "4 · Rules", ("diets", "market"),
                more_title="Allergens to leave out", more=("without_allergens",)),
         _group(form, "5 · What the process allows",

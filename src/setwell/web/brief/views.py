@@ -103,8 +103,10 @@ def brief_page(
         "bases": base_groups(form),
         "groups": groups(form),
         "shown": shown,
-        # An empty brief asks for nothing; any other is answered when its page opens.
-        "is_asking": request.method == "GET" and (summary is not None or bool(request.GET)),
+        # What asks for nothing yet, or cannot be read, is not searched when its page opens.
+        "is_asking": request.method == "GET"
+        and form.is_valid()
+        and (summary is not None or form.asks_texture),
         **found,
     }
     return render(request, "brief/edit.html", context)
