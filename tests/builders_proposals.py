@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from setwell.domain.brief import Brief, brief_make
+from setwell.domain.formula import Formula
 from setwell.domain.pantry import Pantry
 from setwell.engine.assess import assess
 from setwell.engine.blend_formula import BlendAgent
@@ -53,13 +54,14 @@ def proposal_of(
     cost: float | None = 0.12,
     is_best: bool = True,
     catalog: Catalog | None = None,
+    origin: Formula | None = None,
 ) -> Proposal:
     catalog = catalog or catalog_build(Pantry())
-    base = base_read(brief, catalog=catalog)
+    base = base_read(brief, catalog=catalog, origin=origin)
     blend = tuple(BlendAgent(key, NAMES[key][0], NAMES[key][1], "") for key in agents)
     draft = ProposalDraft(base, brief, blend, tuple(helpers or {}))
     formula = draft.formula([*agents.values(), *(helpers or {}).values()])
-    texture = assess(formula, catalog=catalog).texture
+    texture = assess(formula, catalog=base.catalog).texture
     asked = ("elastic", "clear", "holds at 60 °C (140 °F)")
     return Proposal(
         code=code or "-".join(agents),
@@ -108,13 +110,16 @@ def proposals_of(brief: Brief, *found: Proposal, is_complete: bool = True) -> Pr
     )  # fmt: skip
 
 
-def three_gels(brief: Brief, catalog: Catalog | None = None) -> tuple[Proposal, ...]:
+def three_gels(
+    brief: Brief, catalog: Catalog | None = None, origin: Formula | None = None
+) -> tuple[Proposal, ...]:
+    known = {"catalog": catalog, "origin": origin}
     return (
         proposal_of(
             brief, {"kappa_carrageenan": 0.3, "locust_bean_gum": 0.2},
-            helpers={"potassium chloride": 0.1}, fit=0.3, cost=0.21, catalog=catalog,
+            helpers={"potassium chloride": 0.1}, fit=0.3, cost=0.21, **known,
         ),
-        proposal_of(brief, {"agar": 0.6}, fit=0.9, cost=0.08, chance=0.91, catalog=catalog),
-        proposal_of(brief, {"gellan_LA": 0.2}, fit=1.6, cost=0.31, chance=None,
-                    is_best=False, catalog=catalog),
+        proposal_of(brief, {"agar": 0.6}, fit=0.9, cost=0.08, chance=0.91, **known),
+        proposal_of(brief, {"gellan_LA": 0.2}, fit=1.6, cost=0.31, chance=None, is_best=False,
+                    **known),
     )  # fmt: skip

@@ -257,3 +257,28 @@ def test_a_cup_that_is_not_laid_out_is_told_at_its_field(bench):
     assert "write a number from 20 to 2,000 g" in told[: told.index("</div>")]
     assert 'value="5"' in page
     assert "Weigh the cups" not in page
+
+
+@pytest.mark.parametrize(
+    ("ending", "begins", "kind"),
+    [
+        ("sheet.pdf", b"%PDF-", "application/pdf"),
+        ("table.csv", "\ufefforder,code,change".encode(), "text/csv"),
+        ("sheet.txt", b"ELDERFLOWER JELLY", "text/plain"),
+    ],
+)
+def test_the_trial_set_goes_to_the_bench_as_a_file(bench, ending, begins, kind):
+    page = trials_of(bench)
+    form = hidden(page, "/briefs/proposals/trials/sheet.pdf")
+    answer = bench.get(f"/briefs/proposals/trials/{ending}", form)
+    assert answer.status_code == 200
+    assert answer["Content-Type"].startswith(kind)
+    assert answer.content.startswith(begins)
+    assert 'filename="elderflower-jelly-trials.' in answer["Content-Disposition"]
+
+
+def test_a_file_of_cups_that_cannot_be_is_refused_on_the_page(bench):
+    form = hidden(trials_of(bench), "/briefs/proposals/trials/sheet.pdf") | {"scale": "5"}
+    answer = bench.get("/briefs/proposals/trials/sheet.pdf", form)
+    assert answer["Content-Type"].startswith("text/html")
+    assert "5 is not possible here" in unescape(answer.content.decode())

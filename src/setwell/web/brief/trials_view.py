@@ -1,15 +1,27 @@
 """A first trial set around a proposal: cups to weigh, in which order, and what each tells."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods
 
 from setwell.errors import InputError
-from setwell.services.proposal_trials import CUP_G, SCALE_G, CupAmount, TrialSet, trial_set_for
+from setwell.services.proposal_trials import (
+    CUP_G,
+    SCALE_G,
+    CupAmount,
+    TrialPaper,
+    TrialSet,
+    trial_csv,
+    trial_pdf,
+    trial_set_for,
+    trial_text,
+)
 from setwell.web.brief.asked import AskedBrief, brief_of
 from setwell.web.brief.relax import way_back
 from setwell.web.figures import scaled
@@ -41,19 +53,62 @@ class CupRow:
 @require_http_methods(["GET", "HEAD", "POST"])
 def brief_trials(request: HttpRequest) -> HttpResponse:
     """Show a first trial set; the address holds all of it."""
+    return _answered(request)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def brief_trials_pdf(request: HttpRequest) -> HttpResponse:
+    """Give the sheet of a trial set as a PDF."""
+    paper: TrialPaper = "Letter" if _sent(request, "paper") == "Letter" else "A4"
+    return _answered(
+        request, lambda found: _file(trial_pdf(found, paper=paper), found, "pdf", "application/pdf")
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def brief_trials_csv(request: HttpRequest) -> HttpResponse:
+    """Give a trial set as a table."""
+    # The mark tells a spreadsheet that the file is Unicode.
+    return _answered(
+        request, lambda found: _file("\ufeff" + trial_csv(found), found, "csv", "text/csv")
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def brief_trials_text(request: HttpRequest) -> HttpResponse:
+    """Give the sheet of a trial set as plain text."""
+    return _answered(
+        request, lambda found: _file(trial_text(found), found, "txt", "text/plain; charset=utf-8")
+    )
+
+
+def _answered(
+    request: HttpRequest, made: Callable[[TrialSet], HttpResponse] | None = None
+) -> HttpResponse:
+    """Return what is made of the trial set; the page with its messages where there is none."""
     asked, code = brief_of(request), _sent(request, "code")
     form = TrialsForm(_typed(request))
+    found = _trials(form, asked, code)
+    if found is not None and made is not None:
+        return made(found)
+    carried = (*asked.fields, ("code", code))
     context: dict[str, Any] = {
         "asked": asked,
         "form": form,
         "back": way_back(asked),
-        "carried": (*asked.fields, ("code", code)),
-        "sheet_carried": (*asked.fields, ("code", code), *form.data.items()),
+        "carried": carried,
+        "sheet_carried": (*carried, *form.data.items()),
     }
-    found = _trials(form, asked, code)
     if found is not None:
         context |= {"trials": found, "columns": columns(found), "rows": rows(found)}
     return render(request, "brief/trial_set.html", context)
+
+
+def _file(content: bytes | str, found: TrialSet, ending: str, kind: str) -> HttpResponse:
+    response = HttpResponse(content, content_type=kind)
+    name = slugify(found.brief_title) or "trial-set"
+    response["Content-Disposition"] = f'attachment; filename="{name}-trials.{ending}"'
+    return response
 
 
 def columns(found: TrialSet) -> tuple[str, ...]:

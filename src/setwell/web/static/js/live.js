@@ -5,7 +5,8 @@ document.body.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.target !== answer) return;
   open = new Map([...answer.querySelectorAll("details[data-keep]")].map((d) => [d.dataset.keep, d.open]));
 });
-document.body.addEventListener("htmx:afterSwap", () => {
+document.body.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target !== answer) return;
   for (const part of answer.querySelectorAll("details[data-keep]")) part.open = open.get(part.dataset.keep) ?? part.open;
 });
 
