@@ -147,7 +147,8 @@ def test_what_cannot_be_done_is_one_plain_line(run, options, said):
     ],
 )
 def test_a_brief_that_cannot_be_is_told_in_a_line(run, change, said):
-    given = '{"format": "setwell-brief", "title": "T", "plating": "unmolds", ' + change + "}"
+    given = '{"format": "setwell-brief", "title": "T", "base": "500 g milk", "plating": "unmolds", '
+    given += change + "}"
     result = run("propose", "-", given=given)
     assert result.exit_code == 1
     assert said in result.stderr

@@ -116,6 +116,8 @@ def test_progress_tells_chunks_candidates_and_time_left():
     assert seen[-1].left_s == 0.0
     assert seen[3].left_s == pytest.approx(5 * seen[3].seconds / 4)
     assert seen[3].per_second == pytest.approx(seen[3].candidates / seen[3].seconds)
+    assert Progress(1, 101, 0, 8, 0.1).left_s is None
+    assert Progress(2, 101, 0, 8, 0.1).left_s == pytest.approx(4.95)
     assert (Progress(2, 5, 2, 0, 0.1).left_s, Progress(2, 5, 2, 0, 0.1).per_second) == (None, None)
 
 

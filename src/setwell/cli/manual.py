@@ -20,7 +20,7 @@ and has at most 5 MB.
 
 Results go to standard output, remarks and errors to standard error. There is no color unless the
 output is a terminal. Exit status: 0 when it worked, 1 for a problem with the input or the data,
-2 for a wrong use of the command.
+2 for a wrong use of the command, 130 when Ctrl-C stopped a search.
 
 The kitchen's own data is in the folder that `SETWELL_HOME` names, or else in the
 user's data folder.

@@ -35,8 +35,8 @@ class Progress:
 
     @property
     def left_s(self) -> float | None:
-        """Seconds that the rest takes at this speed; None before the first chunk."""
-        if not self.computed:
+        """Seconds that the rest takes at this speed; None until one of a hundred is computed."""
+        if not self.computed or self.computed * 100 < self.total:
             return None
         return (self.total - self.done) * self.seconds / self.computed
 
