@@ -24,6 +24,8 @@ from setwell.services.briefs import (
     briefs_list,
     texture_words,
 )
+from setwell.services.demo import demo_load
+from setwell.services.proposals import proposals_for
 from setwell.store.rows import BriefVersionRow
 
 pytestmark = pytest.mark.django_db
@@ -205,7 +207,7 @@ def test_a_brief_is_told_in_one_line() -> None:
 @pytest.mark.parametrize(
     ("fields", "said"),
     [
-        ({}, "water"),
+        ({}, "no base yet"),
         ({"base": "1 g a\n2 g b\n\n3 g c\n4 g d"}, "1 g a, 2 g b, 3 g c and 1 more"),
         ({"base_formula": "Plum cup"}, "Plum cup without its agents"),
         ({"composition": {"name": "plum"}}, "plum, by what it is made of"),
@@ -226,3 +228,12 @@ def test_the_words_to_choose_from_come_with_a_statement_each() -> None:
 def test_the_export_names_its_format() -> None:
     fields = json.loads(brief_export_json(brief=brief_of()))
     assert (fields["format"], fields["format_version"]) == ("setwell-brief", 1)
+
+
+def test_the_demo_kitchen_has_two_briefs_that_something_meets() -> None:
+    demo_load()
+    found = {one.title: one.id for one in briefs_list()}
+    assert set(found) == {"Apple and Verbena Jelly", "Warm Carrot Slice, Vegan"}
+    for brief_id in found.values():
+        best = proposals_for(brief_get(brief_id=brief_id).brief, is_first=True).proposals[0]
+        assert best.fit == 0.0

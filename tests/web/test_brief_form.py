@@ -295,7 +295,8 @@ def test_a_search_on_the_shelf_is_no_part_of_the_brief(bench):
 
 
 def test_a_brief_without_a_texture_is_told_so_at_the_word(bench):
-    page = text_of(bench.post("/briefs/new/", posted(base="", texture__word="", show="1")))
+    fields = posted(base="500 g apple juice", texture__word="", show="1")
+    page = text_of(bench.post("/briefs/new/", fields))
     assert "does not say what texture is wanted" in problem_at(page, "texture__word")
 
 

@@ -59,7 +59,7 @@ def base_told(brief: Brief) -> str:
         return f"{brief.composition.name}, by what it is made of"
     lines = [line.strip() for line in brief.base.splitlines() if line.strip()]
     if not lines:
-        return "water"
+        return "no base yet"
     told = ", ".join(lines[:3])
     return told if len(lines) <= 3 else f"{told} and {len(lines) - 3} more"
 
