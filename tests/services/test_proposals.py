@@ -8,6 +8,7 @@ from setwell.domain.texture_reading import TextureKind, TextureReading
 from setwell.engine.proposals.results import FellOut, Judged
 from setwell.errors import InputError, NotFoundError, UnknownNameError
 from setwell.services import pantry, proposals
+from setwell.services.assessment import formula_assess
 from setwell.services.formulas import formula_create, formula_save, version_get
 from setwell.services.proposal_asking import brief_resolve
 from setwell.services.proposal_trials import trial_set_for
@@ -181,3 +182,16 @@ def test_agents_with_the_same_reason_share_a_line_and_pairs_come_last():
         ("C, D", "will not gel"), ("A + B", "no better than A"),
     ]  # fmt: skip
     assert judged_text(Judged()) == "0 candidates judged"
+
+
+def test_a_formula_made_of_a_real_proposal_computes_to_what_its_card_says():
+    brief = brief_of(
+        base="900 g apple juice\n100 g sugar", texture={"word": "elastic"},
+        shelf=("gelatin", "iota carrageenan", "agar"),
+    )  # fmt: skip
+    proposals._WHOLE.clear()
+    for proposal in proposals.proposals_for(brief).proposals:
+        made = version_get(formula_id=proposals.proposal_make_formula(brief, proposal.code))
+        texture = formula_assess(formula=made.formula).texture
+        assert texture.sentence == proposal.texture.sentence
+        assert texture.map_point.stress == pytest.approx(proposal.texture.map_point.stress)

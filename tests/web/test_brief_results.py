@@ -1,6 +1,7 @@
 """What meets a brief, with scripts off and as the page's own script asks."""
 
 import re
+from dataclasses import replace
 from html import unescape
 
 import pytest
@@ -57,7 +58,7 @@ def hidden(page, action):
 def test_without_scripts_the_whole_answer_stands_on_a_page_of_its_own(bench):
     page = page_of(bench)
     assert "<h1>Proposals for Elderflower jelly</h1>" in page
-    assert "3 proposals, best first" in page
+    assert "Nothing meets all of it; nearest first" in page
     assert "2,184,240 candidates judged" in page
     assert "hx-trigger" not in page[page.index("searching") :]
 
@@ -102,6 +103,23 @@ def test_flowing_proposals_stand_on_an_axis_of_thickness(bench, monkeypatch):
     assert "texture-map" not in page
 
 
+def test_what_meets_every_wish_is_headed_by_how_many_there_are(bench, monkeypatch):
+    def propose(brief, *, catalog, **known):
+        met = [proposal_of(brief, {key: 0.4}, holds=("yes", "cannot tell"), catalog=catalog)
+               for key in ("agar", "iota_carrageenan")]  # fmt: skip
+        return replace(proposals_of(brief, *met), conflicts=(), relaxations=())
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    page = page_of(bench)
+    assert "2 proposals, best first" in page
+    assert "Wishes that do not go together" not in page
+
+
+def test_wishes_in_conflict_stand_before_what_comes_nearest(bench):
+    page = page_of(bench)
+    assert page.index("Wishes that do not go together") < page.index('id="proposal-1"')
+
+
 def test_the_script_gets_single_agents_at_once_and_asks_for_the_rest(bench, engine):
     fields = {"title": "Jelly", "base_kind": "lines", "base": "900 g water\n100 g sugar",
               "texture__word": "elastic"}  # fmt: skip
@@ -112,7 +130,7 @@ def test_the_script_gets_single_agents_at_once_and_asks_for_the_rest(bench, engi
     chained = hidden(part, HERE)
     part = unescape(bench.post(HERE, chained, headers=SCRIPT).content.decode())
     assert [is_first for _, is_first, _ in engine] == [True, False]
-    assert "3 proposals, best first" in part
+    assert part.count('class="proposal"') == 3
     assert "Judging pairs" not in part
     assert engine[0][0] == engine[1][0]
 

@@ -72,6 +72,7 @@ def _shown(view: ProposalsView, asked: AskedBrief) -> dict[str, Any]:
         "found": found,
         "cards": cards_of(found, view.currency),
         "cautions": cautions_of(found),
+        "is_met": any(all(one.holds != "no" for one in each.wishes) for each in found.proposals),
         "portion_g": asked.brief.portion_g,
         "charts": [drawn(chart) for chart in view.charts],
         "out": view.out,
