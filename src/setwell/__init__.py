@@ -69,7 +69,7 @@ if TYPE_CHECKING:
     from setwell.engine.scaling import scale
     from setwell.engine.sweep import assess_many
     from setwell.provenance import Estimate
-    from setwell.services.sweeps.sweep import sweep
+    from setwell.services.sweeps.sweep import SweepPlan, executor_for, sweep
     from setwell.services.sweeps.uses import ChanceAsk, chance_of, texture_of
 
 __version__ = "0.1.0"
@@ -90,6 +90,7 @@ _HOMES = {
     "MoldPlan": "setwell.domain.formula",
     "Pantry": "setwell.domain.pantry",
     "PotPlan": "setwell.domain.process_plan",
+    "SweepPlan": "setwell.services.sweeps.sweep",
     "assess": "setwell.engine.assess",
     "assess_many": "setwell.engine.sweep",
     "bench_build": "setwell.engine.assess",
@@ -100,6 +101,7 @@ _HOMES = {
     "compare": "setwell.engine.difference",
     "cool": "setwell.engine.heat.cooling",
     "cooling_checks": "setwell.engine.safety.cooling",
+    "executor_for": "setwell.services.sweeps.sweep",
     "foodstuff_of": "setwell.engine.heat.foodstuff",
     "formula_from_json": "setwell.domain.formula",
     "formula_make": "setwell.domain.formula",
@@ -129,6 +131,7 @@ __all__ = [
     "MoldPlan",
     "Pantry",
     "PotPlan",
+    "SweepPlan",
     "assess",
     "assess_many",
     "bench_build",
@@ -139,6 +142,7 @@ __all__ = [
     "compare",
     "cool",
     "cooling_checks",
+    "executor_for",
     "foodstuff_of",
     "formula_from_json",
     "formula_make",

@@ -11,7 +11,9 @@ import pytest
 
 from setwell.cli import propose_progress
 from setwell.cli.propose import stopped_words
+from setwell.cli.propose_print import proposals_print
 from setwell.cli.propose_progress import ProgressShown, left_words, progress_words
+from setwell.services.proposals import Conflict, FellOut, Judged, Proposals, Relaxation
 from setwell.services.sweeps.progress import Progress
 
 FIRST = ("propose", "brief.json", "--first")
@@ -214,3 +216,28 @@ def test_a_terminal_gets_a_bar(monkeypatch, capsys):
 def test_waiting_is_told_in_seconds_minutes_or_hours():
     told = [left_words(seconds) for seconds in (0.2, 75.4, 100.0, 3600.0, 9000.0)]
     assert told == ["1 s", "75 s", "2 min", "60 min", "2 h 30 min"]
+
+
+def test_conflicts_and_the_nearest_way_out_are_printed(capsys):
+    found = Proposals(
+        title="Sour cubes",
+        wishes=("is elastic", "stands up to 90 °C (194 °F)"),
+        proposals=(),
+        fell_out=(FellOut(("agar",), "Agar", "sets, but too brittle"),
+                  FellOut(("kappa",), "Kappa", "sets, but too brittle")),
+        conflicts=(Conflict(("region", "holds"), "Nothing is elastic and stands that hot."),),
+        relaxations=(Relaxation(("holds",), "Stand up to 70 °C only.", (("holds_c", "70"),), ()),),
+        judged=Judged(34, 0, 0),
+        remarks=("Water was taken.",),
+        assumed=(),
+        is_complete=True,
+    )  # fmt: skip
+    proposals_print(found)
+    rows = capsys.readouterr().out.splitlines()
+    assert rows[rows.index("What conflicts") + 1 :][:2] == [
+        "  Nothing is elastic and stands that hot.",
+        "  Nearest way out 1: Stand up to 70 °C only.",
+    ]
+    assert "  Agar, Kappa: sets, but too brittle" in rows
+    assert "Nothing that may come in comes near." in rows
+    assert rows[-1] == "Water was taken."

@@ -10,7 +10,18 @@ import numpy as np
 import pytest
 from builders_sweeps import Counted, Numbers, Sums, broken, sums, unpacked_count, where
 
-from setwell import ChanceAsk, chance_of, formula_make, sweep, texture_of
+from setwell import (
+    ChanceAsk,
+    SweepPlan,
+    brief_make,
+    catalog_build,
+    chance_of,
+    executor_for,
+    formula_make,
+    propose,
+    sweep,
+    texture_of,
+)
 from setwell.errors import InputError, OutOfRangeError, SetwellError
 from setwell.services.sweeps.executor import serial
 from setwell.services.sweeps.fingerprint import fingerprint
@@ -137,6 +148,18 @@ def test_a_sweep_that_is_stopped_before_it_begins_computes_nothing():
 
 def test_a_sweep_of_nothing_is_an_empty_list():
     assert sweep(sums, 1.0, []) == sweep(sums, 1.0, [], workers=2) == []
+
+
+def test_a_search_for_proposals_can_be_watched_and_stopped():
+    brief = brief_make(title="Cup", base="500 g whole milk", plating="unmolds",
+                       shelf=("agar", "gelatin", "iota carrageenan"))  # fmt: skip
+    seen: list[Progress] = []
+    plan = SweepPlan(tell=seen.append)
+    found = propose(brief, catalog=catalog_build(), run=executor_for(plan))
+    assert seen[-1].candidates == found.judged.total > 1000
+    stopping = executor_for(SweepPlan(cancel=lambda: True))
+    with pytest.raises(SweepStoppedError, match="Stopped after 0"):
+        propose(brief, catalog=catalog_build(), run=stopping)
 
 
 def test_texture_over_a_grid_is_the_same_in_processes():
