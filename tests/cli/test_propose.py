@@ -162,7 +162,7 @@ def test_ctrl_c_stops_says_what_is_kept_and_the_same_command_goes_on(folder):
     del brief["shelf"]
     (folder / "all.json").write_text(json.dumps(brief), encoding="utf-8")
     home = {**os.environ, "SETWELL_HOME": str(folder / "home")}
-    command = [sys.executable, "-m", "setwell.launch", "propose", "all.json", "--fine", "3",
+    command = [sys.executable, "-m", "setwell.launch", "propose", "all.json", "--fine", "2",
                "--resume", "kept", "--workers", "2"]  # fmt: skip
     going = subprocess.Popen(
         command, cwd=folder, env=home, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
