@@ -38,7 +38,8 @@ def wishes_from(*, like: Texture | None = None, **fields: object) -> dict[str, W
 
 def rows_of(*rows: dict[str, float]) -> Predicted:
     """Return candidates that are as usual but for some quantities."""
-    whole = [USUAL | row for row in rows]
+    # One gel alone stands up to where it melts.
+    whole = [{"stands_c": row.get("melt_c", USUAL["melt_c"])} | USUAL | row for row in rows]
     return Predicted._make(
         np.array([row[name] for row in whole], dtype=np.int8 if name in CODES else np.float64)
         for name in Predicted._fields

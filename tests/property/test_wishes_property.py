@@ -23,7 +23,7 @@ from tests.builders_wishes import base_of, brief_of, rows_of
 
 POSITIVE = st.floats(1e-3, 1e4)
 # Quantities that tell of one wish each, so that any set of misses can be made.
-ALONE = ("modulus", "stress", "strain", "thickness", "haze", "melt_c")
+ALONE = ("modulus", "stress", "strain", "thickness", "haze", "melt_c", "stands_c")
 
 
 @st.composite

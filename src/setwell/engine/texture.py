@@ -40,7 +40,8 @@ class TextureState:
     `shares` and `flow_shares` are each agent's part of the stiffness and of the thickness.
     `first_set_c` is where the first agent sets on cooling, `second_set_c` where another follows
     clearly later (NaN where none does). `melt_c` is where the last agent that carries the gel
-    melts (infinite where it never does). `haze` runs from 0 (clear) to 1 (opaque), `weeps_pct`
+    melts, `stands_c` up to where half of the stiffness still stands (infinite where it never
+    melts). `haze` runs from 0 (clear) to 1 (opaque), `weeps_pct`
     is the water given off in a week in the fridge. `melts_in_mouth` and `frozen` are codes.
     """
 
@@ -50,6 +51,7 @@ class TextureState:
     first_set_c: Spans | None = None
     second_set_c: Spans | None = None
     melt_c: Spans | None = None
+    stands_c: Spans | None = None
     melts_in_mouth: Codes | None = None
     haze: Spans | None = None
     weeps_pct: Spans | None = None
@@ -85,10 +87,11 @@ def texture_state(
         first_set_c=first,
         second_set_c=second,
         melt_c=melt,
+        stands_c=_stands_to(mix),
         melts_in_mouth=None if melt is None else _in_mouth(melt),
         haze=_haze(mix, fat_share),
         weeps_pct=_weeps(mix, shares),
-        frozen=_frozen(mix, shares),
+        frozen=_frozen(mix, shares, flow_shares),
         shares=shares,
         flow_shares=flow_shares,
         notes=tuple(mix.notes),
@@ -174,6 +177,39 @@ def _melts_at(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
     return Spans(*np.where(np.isneginf(best), np.nan, best))
 
 
+def _stands_to(mix: Mix) -> Spans | None:
+    """Return up to which temperature at least half of the stiffness stands."""
+    endless = Spans.exact(np.full(mix.count, np.inf))
+    parts = [
+        (agent.melt_c or endless, mix.gels[key].modulus.value)
+        for key, agent in mix.agents.items()
+        if key in mix.gels and agent.sets_on is not SetsOn.HEATING
+    ]
+    parts += [(joint.melt_c, joint.gel.modulus.value) for joint in mix.joints.values()]
+    if not parts:
+        return None
+    gels = [*mix.gels.values(), *(joint.gel for joint in mix.joints.values())]
+    total = np.sum([gel.modulus.value for gel in gels], axis=0)
+    sides = [
+        stands_to([melt[side] for melt, _ in parts], [stiff for _, stiff in parts], total)
+        for side in range(3)
+    ]
+    return Spans(*(np.where(np.isneginf(side), np.nan, side) for side in sides))
+
+
+def stands_to(melts: list[Array], moduli: list[Array], total: Array) -> Array:
+    """Return the highest melting temperature at which gels of half the total stiffness stand.
+
+    Minus infinite where they never add up to half of it, or nothing is stiff.
+    """
+    best = np.full(np.broadcast_shapes(*(m.shape for m in (*melts, *moduli))), -np.inf)
+    for melt in melts:
+        left = sum(np.where(other >= melt, stiff, 0.0)
+                   for other, stiff in zip(melts, moduli, strict=True))  # fmt: skip
+        best = np.maximum(best, np.where((left >= 0.5 * total) & (total > 0), melt, -np.inf))
+    return best
+
+
 def _in_mouth(melt: Spans) -> Codes:
     """Return whether the gel melts in the mouth."""
     yes, no = melt.high <= MOUTH_C[0], melt.low >= MOUTH_C[1]
@@ -205,10 +241,21 @@ def _weeps(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
     return _sum(list(weeping.values())) if weeping else None
 
 
-def _frozen(mix: Mix, shares: Mapping[str, Array]) -> Codes | None:
-    """Return whether it comes through freezing: the weakest agent that carries it decides."""
+def _frozen(
+    mix: Mix, shares: Mapping[str, Array], flow_shares: Mapping[str, Array]
+) -> Codes | None:
+    """Return whether it comes through freezing: the weakest agent that carries it decides.
+
+    A gel is carried by what makes it stiff, a sauce by what makes it thick.
+    """
+    is_gel = sum(shares.values(), np.zeros(mix.count)) > 0
+    ones = np.ones(mix.count)
     known = [
-        np.where(shares.get(key, np.ones(mix.count)) >= CARRIES, agent.frozen, YES)
+        np.where(
+            np.where(is_gel, shares.get(key, ones), flow_shares.get(key, ones)) >= CARRIES,
+            agent.frozen,
+            YES,
+        )
         for key, agent in mix.agents.items()
         if agent.frozen is not None
     ]

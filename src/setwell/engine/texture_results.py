@@ -79,7 +79,8 @@ class Texture:
 
     Stiffness, stress, strain and viscosity hold at serving temperature. `region` is the trade
     word of the middle, `regions` all the range reaches. `melt_c` is None when there is no gel or
-    it never melts; `melts` says which. `clarity` and `freezing` are words.
+    it never melts; `melts` says which; `stands_c` is up to where half of the stiffness stands.
+    `clarity` and `freezing` are words.
     """
 
     sentence: str
@@ -96,6 +97,7 @@ class Texture:
     first_set_c: Estimate | None = None
     second_set_c: Estimate | None = None
     melt_c: Estimate | None = None
+    stands_c: Estimate | None = None
     melts: str = ""
     melts_in_mouth: Verdict | None = None
     viscosity_mpa_s: Estimate | None = None

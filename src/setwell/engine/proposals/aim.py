@@ -49,7 +49,7 @@ def _moved_in(window: Within) -> Within:
     step = window.scale
     if low is not None and high is not None:
         step = min(step, (high - low) / 2.0)
-    ends = (None if low is None else low + step, None if high is None else high - step)
+    inner = [None if low is None else low + step, None if high is None else high - step]
     if window.is_log:
-        ends = tuple(None if end is None else float(np.exp(end)) for end in ends)
-    return window._replace(low=ends[0], high=ends[1])
+        inner = [None if end is None else float(np.exp(end)) for end in inner]
+    return window._replace(low=inner[0], high=inner[1])

@@ -71,7 +71,8 @@ def texture_ranges(texture: Texture, cost: Estimate | None) -> dict[str, Range]:
         "strain": _range(texture.fracture_strain) if gel.value > 0 else _NONE,
         "thickness": _range(texture.viscosity_mpa_s),
         "set_c": _range(texture.first_set_c),
-        "melt_c": _melting(texture),
+        "melt_c": _melting(texture, texture.melt_c),
+        "stands_c": _melting(texture, texture.stands_c),
         "haze": _range(texture.haze),
         "weeps": _range(texture.weeps_pct, lacking=_ZERO),
         "frozen": Range(frozen, frozen, frozen),
@@ -93,12 +94,12 @@ def _range(found: Estimate | None, *, lacking: Range = _NONE) -> Range:
     return Range(found.value, low, np.inf if found.high is None else found.high)
 
 
-def _melting(texture: Texture) -> Range:
-    """Return where a gel melts; endless where it never does, or was set by heat."""
+def _melting(texture: Texture, found: Estimate | None) -> Range:
+    """Return where a gel, or half of it, melts; endless where never, or where heat set it."""
     stands = texture.modulus_kpa is not None and texture.modulus_kpa.value > 0
-    if texture.melt_c is None and (texture.melts or stands):
+    if found is None and texture.melt_c is None and (texture.melts or stands):
         return Range(np.inf, np.inf, np.inf)
-    return _range(texture.melt_c)
+    return _range(found)
 
 
 def _row(ranges: dict[str, Range]) -> Predicted:
@@ -176,8 +177,7 @@ def _clarity(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
 
 
 def _melts(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
-    del wish
-    found = ranges["melt_c"]
+    found = ranges[wish.windows[0].quantity]
     if np.isinf(found.value):
         return texture.melts or "sets on heating, and stands while it is hot"
     return "has no gel to melt" if np.isnan(found.value) else f"melts at {_degrees(found)}"

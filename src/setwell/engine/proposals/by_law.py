@@ -80,10 +80,12 @@ def as_one(
         liquid=liquid,
         set_c=_deep(found.set_c),
         melt_c=_deep(found.melt_c),
+        stands_c=_deep(found.stands_c),
         clear=(1.0 - found.haze) / np.maximum(light[:, None, None], 1e-12),
         weeps=found.weeps,
         frozen=found.frozen.astype(np.float64),
         is_always=(~has_gel).astype(np.float64),
+        has_flow=np.isfinite(liquid).astype(np.float64),
         price=found.cost,
         burden=burden,
     )

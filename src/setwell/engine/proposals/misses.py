@@ -67,7 +67,7 @@ def miss_text(miss: Miss, wish: Wish) -> str:
     if np.isnan(miss.value):
         return words.missing
     told = words.low(miss) if miss.is_low else words.high(miss)
-    if miss.quantity == "melt_c" and miss.is_low:
+    if miss.quantity in {"melt_c", "stands_c"} and miss.is_low:
         return f"{told}, below the {temperature_print(miss.asked)} of one that {wish.asked}"
     return f"{told}, asked is one that {wish.asked}" if words.is_asked else told
 
@@ -180,6 +180,7 @@ _WORDS: dict[str, _Words] = {
     "thickness": _both(_thickness, "does not flow by a known law"),
     "set_c": _both(_sets_at, "does not set on cooling", is_asked=True),
     "melt_c": _both(_melts, "has no gel to melt", is_asked=True),
+    "stands_c": _both(_melts, "has no gel to stand", is_asked=True),
     "haze": _both(_cloudy, "nobody knows how clear it is"),
     "weeps": _both(_weeps, "nobody knows how it weeps"),
     "frozen": _both(_freezes, "nobody knows how it freezes"),

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.state import YES
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.tables import Columns
-from setwell.engine.texture import CARRIES
+from setwell.engine.texture import CARRIES, stands_to
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.intp]
@@ -32,6 +32,7 @@ def mixed(parts: list[Columns], light: Array) -> tuple[Predicted, Array]:
         thickness=_thickness(parts),
         set_c=_known(np.maximum.reduce(_even([part.set_c for part in parts]))),
         melt_c=_melts(parts, shares),
+        stands_c=_stands(parts, modulus),
         haze=_haze(parts, light),
         weeps=_sum([s * part.weeps for s, part in zip(shares, parts, strict=True)]),
         frozen=_frozen(parts, shares),
@@ -81,6 +82,16 @@ def _melts(parts: list[Columns], shares: list[Array]) -> Array:
     return np.where(stands & np.isneginf(melt), np.inf, _known(melt))
 
 
+def _stands(parts: list[Columns], modulus: Array) -> Array:
+    """Return up to where half of the stiffness stands; endless for what set by heat alone."""
+    even = [_even([part.stands_c, part.modulus, modulus]) for part in parts]
+    best = stands_to([one[0] for one in even], [one[1] for one in even], modulus)
+    by_heat = modulus > 0
+    for part in parts:
+        by_heat = by_heat & ~((part.modulus >= CARRIES * modulus) & (part.melt_c > -np.inf))
+    return np.where(np.isneginf(best) & by_heat, np.inf, _known(best))
+
+
 def _haze(parts: list[Columns], light: Array) -> Array:
     through = light.reshape(1, -1, *(1,) * (parts[0].clear.ndim - 2))
     for part in parts:
@@ -90,7 +101,11 @@ def _haze(parts: list[Columns], light: Array) -> Array:
 
 def _frozen(parts: list[Columns], shares: list[Array]) -> NDArray[np.int8]:
     weakest = np.full(shares[0].shape, float(YES))
+    is_gel = _sum(shares) > 0
+    thick = np.maximum(_sum([part.added for part in parts]), 1e-9)
     for share, part in zip(shares, parts, strict=True):
-        counts = (share >= CARRIES) | (part.is_always > 0)
+        by_flow = np.where(part.has_flow > 0, part.added / thick, 1.0)
+        by_gel = np.where(part.is_always > 0, 1.0, share)
+        counts = np.where(is_gel, by_gel, by_flow) >= CARRIES
         weakest = np.minimum(weakest, np.where(counts, part.frozen, float(YES)))
     return weakest.astype(np.int8)

@@ -18,9 +18,10 @@ class Predicted(NamedTuple):
     `sets` is yes 1, cannot tell 0, no -1. Stiffness and stress in kPa at serving temperature
     (0 without a gel), `strain` at break, `thickness` in mPa·s at slow stirring (NaN where nothing
     flows by a law), `set_c` where the first gel sets on cooling (NaN where none does, or where it
-    sets otherwise), `melt_c` where the gel melts (infinite where it never does, NaN without a
-    gel), `haze` 0 to 1, `weeps` percent in a week, `frozen` a code as `sets`. `cost` is the price
-    of agents and helpers per kg of batch (NaN without prices).
+    sets otherwise), `melt_c` where the gel melts and `stands_c` up to where half of its stiffness
+    stands (infinite where it never does, NaN without a gel), `haze` 0 to 1, `weeps` percent in a
+    week, `frozen` a code as `sets`. `cost` is the price of agents and helpers per kg of batch
+    (NaN without prices).
     """
 
     sets: Codes
@@ -30,6 +31,7 @@ class Predicted(NamedTuple):
     thickness: Array
     set_c: Array
     melt_c: Array
+    stands_c: Array
     haze: Array
     weeps: Array
     frozen: Codes
@@ -58,6 +60,7 @@ def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
     zero, none = np.zeros(count), np.full(count, np.nan)
     stands = np.zeros(count, dtype=np.bool_) if gel is None else gel.modulus.value > 0
     melt = none if texture.melt_c is None else texture.melt_c.value
+    half = none if texture.stands_c is None else texture.stands_c.value
     return Predicted(
         sets=texture.sets,
         modulus=zero if gel is None else gel.modulus.value / 1000.0,
@@ -67,6 +70,7 @@ def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
         set_c=none if texture.first_set_c is None else texture.first_set_c.value,
         # What set by heat and stands as served, as methylcellulose, does not melt when hotter.
         melt_c=np.where(stands & np.isnan(melt), np.inf, melt),
+        stands_c=np.where(stands & np.isnan(half) & np.isnan(melt), np.inf, half),
         haze=zero if texture.haze is None else texture.haze.value,
         weeps=zero if texture.weeps_pct is None else np.nan_to_num(texture.weeps_pct.value),
         frozen=np.full(count, YES) if texture.frozen is None else texture.frozen,

@@ -21,7 +21,7 @@ from setwell.engine.proposals.wish_windows import OPEN, Wish
 Array = NDArray[np.float64]
 
 # Only a gel has these.
-_OF_A_GEL = frozenset({"sets", "modulus", "stress", "strain", "melt_c"})
+_OF_A_GEL = frozenset({"sets", "modulus", "stress", "strain", "melt_c", "stands_c"})
 _FITS = "fits, but no better than those shown"
 _LEADS = {int(YES): "sets, but ", int(CANNOT_TELL): "may set, but "}
 # What nothing flows by a law: a gel, perhaps a gel, or neither.

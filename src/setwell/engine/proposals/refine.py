@@ -13,7 +13,7 @@ from setwell.engine.process import steps_read
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.predicted import Predicted, predicted_of
 from setwell.engine.proposals.prices import cost_of, prices_of
-from setwell.engine.proposals.tables import counts_from
+from setwell.engine.proposals.tables import counts_from, dose_burden
 from setwell.engine.substitution.search import usual_doses
 from setwell.science.designs.box_search import box_refine
 
@@ -36,7 +36,7 @@ class Refined:
     """Doses in percent as they are weighed, what they come to, and the objective there.
 
     `predicted` holds arrays of one candidate. `exact_value` is the objective at the doses
-    before they were rounded, `start_value` that at the start.
+    before they were rounded, `start_value` that at the start; what doses cost is in all of them.
     """
 
     percents: tuple[float, ...]
@@ -59,7 +59,8 @@ def refine(
     """Return the doses near a start at which the objective is least.
 
     `start_percents` go along `draft.agents` and `draft.helpers`; what has none stays without.
-    The objective judges many candidates at once, the lower the better. Nothing is asked more
+    The objective judges many candidates at once, the lower the better; what the doses cost in
+    the order is added to it, so that no powder is raised for nothing. Nothing is asked more
     than rounds + 1 times; the answer may be worse than the start by what rounding does.
     """
     start = np.asarray(start_percents, dtype=np.float64)
@@ -106,6 +107,7 @@ class _Judge:
         self.plan, self.prices = draft.plan(), prices_of(draft)
         self.steps = steps_read(self.plan.formula.steps)
         self.process = process_of(self.plan, self.steps)
+        self.high = np.array([usual_doses(agent.key)[1] for agent in draft.agents])
 
     def __call__(self, percents: Array) -> tuple[Array, Predicted]:
         """Return the objective of percents (n, added), and what they come to."""
@@ -114,7 +116,8 @@ class _Judge:
             process=self.process, corrections=self.corrections,
         )  # fmt: skip
         found = predicted_of(state, cost_of(self.prices, percents))
-        return np.asarray(self.objective(found), dtype=np.float64), found
+        powders = dose_burden(percents[:, : len(self.high)], self.high).sum(axis=1)
+        return np.asarray(self.objective(found) + powders, dtype=np.float64), found
 
 
 def _bounds(draft: ProposalDraft, start: Array) -> tuple[Array, Array]:

@@ -182,7 +182,7 @@ def _mouth(case: _Case) -> list[Loosened]:
 
 
 def _holds(case: _Case) -> list[Loosened]:
-    wanted, melts = case.brief.holds_c, case.value("melt_c")
+    wanted, melts = case.brief.holds_c, case.value("stands_c")
     dropped = Loosened("it need not stand hot", (("holds_c", ""),))
     if wanted is None or not isfinite(melts) or melts - MARGIN_K < case.brief.serving_c:
         return [dropped]

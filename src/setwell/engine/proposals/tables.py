@@ -11,7 +11,7 @@ from setwell.domain.brief import Brief, Helper
 from setwell.engine.blend_formula import BlendAgent
 from setwell.engine.gelling.blends import blend
 from setwell.engine.gelling.doubt import Corrections
-from setwell.engine.gelling.pair import Kitchen
+from setwell.engine.gelling.pair import KIN, Kitchen
 from setwell.engine.gelling.state import NO, YES, AgentState, Codes, Flow, SetsOn
 from setwell.engine.pipeline import BatchState, batch_assess
 from setwell.engine.process import steps_read
@@ -34,17 +34,19 @@ _LEVELS = (
     (0.0, 0.0, 0.0), (0.1, 0.0, 0.0), (0.2, 0.0, 0.0), (0.0, 0.1, 0.0), (0.0, 0.3, 0.0),
     (0.1, 0.1, 0.0), (0.0, 0.0, 0.1), (0.0, 0.3, 0.1),
 )  # fmt: skip
-# What a helper, and a dose above the usual, cost in the order (our judgment).
-_PER_HELPER, _PER_EXCESS = 0.06, 0.6
+# What a helper, a dose above the usual, each percent of powder, and a less refined powder than
+# there is cost in the order (our judgment).
+_PER_HELPER, _PER_EXCESS, _PER_PERCENT, _LESS_REFINED = 0.06, 0.6, 0.02, 0.1
 
 
 class Columns(NamedTuple):
     """One agent over helper levels and doses, each (levels, doses); as Predicted, and:
 
     `log_strain` of the strain at break, `added` and `liquid` of the thickness in mPa·s (NaN for
-    `liquid` without a flow), `clear` the share of light that passes, `set_c` and `melt_c` minus
-    infinite where there is none, `is_always` 1 where freezing counts without a gel, `price` per
-    kg of batch, `burden` what the dose costs in the order.
+    `liquid` without a flow), `clear` the share of light that passes, `set_c`, `melt_c` and
+    `stands_c` minus infinite where there is none, `is_always` 1 where freezing counts without a
+    gel, `has_flow` 1 where it thickens by a law, `price` per kg of batch, `burden` what the dose
+    costs in the order.
     """
 
     sets: Array
@@ -55,10 +57,12 @@ class Columns(NamedTuple):
     liquid: Array
     set_c: Array
     melt_c: Array
+    stands_c: Array
     clear: Array
     weeps: Array
     frozen: Array
     is_always: Array
+    has_flow: Array
     price: Array
     burden: Array
 
@@ -124,7 +128,7 @@ def agent_table(
     laws = dose_laws(state, len(levels.percents))
     kitchen = _kitchen(batch)
     fat = batch.composition.share("fat_g")
-    burden = _burden(percents, high)
+    burden = _burden(agent.key, percents, high)
     return AgentTable(
         agent, doses, _plain(state, laws), laws, kitchen, fat,
         _columns(state, kitchen, percents[:, 0] * _price(base, agent) / 100.0, burden,
@@ -162,10 +166,17 @@ def _price(base: BriefBase, agent: BlendAgent) -> float:
     return np.nan if price is None else price
 
 
-def _burden(percents: Array, high: float) -> Array:
-    """Return what helpers and a dose above the usual cost in the order."""
-    over = np.log(np.maximum(percents[:, 0] / high, 1.0))
-    return np.asarray(_PER_HELPER * (percents[:, 1:] > 0).sum(axis=1) + _PER_EXCESS * over)
+def dose_burden(percents: Array, high: Array) -> Array:
+    """Return what doses cost in the order, with the highest usual dose of each; same shape."""
+    over = np.log(np.maximum(percents / high, 1.0))
+    return np.asarray(_PER_EXCESS * over + _PER_PERCENT * percents)
+
+
+def _burden(key: str, percents: Array, high: float) -> Array:
+    """Return what the agent and its helpers cost in the order."""
+    kin = _LESS_REFINED if key in KIN else 0.0
+    salts = _PER_HELPER * (percents[:, 1:] > 0).sum(axis=1)
+    return np.asarray(kin + dose_burden(percents[:, 0], np.array(high)) + salts)
 
 
 def _plain(state: AgentState, laws: DoseLaws) -> AgentState:
@@ -202,10 +213,12 @@ def _columns(
         liquid=np.full(count, np.nan) if flow is None else 1000.0 * flow.base,
         set_c=set_c,
         melt_c=melt_c,
+        stands_c=melt_c,
         clear=np.ones(count) if state.haze is None else 1.0 - state.haze.value,
         weeps=none if state.weeps_pct is None else np.nan_to_num(state.weeps_pct.value),
         frozen=_codes(state.frozen, count),
         is_always=np.full(count, float(gel is None)),
+        has_flow=np.full(count, float(flow is not None)),
         price=price,
         burden=burden,
     )

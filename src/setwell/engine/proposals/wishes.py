@@ -148,7 +148,7 @@ def _mouth(brief: Brief) -> Wish | None:
     if brief.mouth is Mouth.MELTS:
         middle, width = sum(MOUTH_C) / 2.0, MOUTH_C[1] - MOUTH_C[0]
         return Wish("mouth", "melts in the mouth", (Within("melt_c", None, middle, width),))
-    window = Within("melt_c", HOLDS_C, None, _SCALE_K)
+    window = Within("stands_c", HOLDS_C, None, _SCALE_K)
     return Wish("mouth", "holds in a warm mouth", (window,))
 
 
@@ -156,7 +156,7 @@ def _holds(brief: Brief) -> Wish | None:
     if brief.holds_c is None:
         return None
     least = brief.holds_c + MARGIN_K
-    window = Within("melt_c", least, None, _SCALE_K)
+    window = Within("stands_c", least, None, _SCALE_K)
     return Wish("holds", f"stands up to {temperature_print(brief.holds_c)}", (window,))
 
 

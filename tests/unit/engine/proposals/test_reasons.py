@@ -27,8 +27,8 @@ THICK = Wish("thickness", "is thick", (Within("thickness", 400.0, None, 0.4, is_
 def predicted(count: int = 3, **changes: object) -> Predicted:
     """Return doses of a gel that meets everything, but for the changes."""
     row = {"sets": YES, "modulus": 7.0, "stress": 10.0, "strain": 1.0, "thickness": 500.0,
-           "set_c": 40.0, "melt_c": 85.0, "haze": 0.05, "weeps": 0.0, "frozen": YES,
-           "cost": 1.0}  # fmt: skip
+           "set_c": 40.0, "melt_c": 85.0, "stands_c": 85.0, "haze": 0.05, "weeps": 0.0,
+           "frozen": YES, "cost": 1.0}  # fmt: skip
     return Predicted(**{
         name: np.broadcast_to(changes.get(name, value), (count,)) for name, value in row.items()
     })  # fmt: skip

@@ -6,6 +6,7 @@ from builders_refine import batches_of, draft_of
 
 from setwell.engine.proposals.predicted import predicted_of
 from setwell.engine.proposals.refine import refine, rounded
+from setwell.engine.proposals.tables import dose_burden
 
 
 def near(modulus: float, stress: float | None = None, *, haze: float = 0.0):
@@ -23,7 +24,9 @@ def near(modulus: float, stress: float | None = None, *, haze: float = 0.0):
 def test_one_agent_meets_a_stiffness():
     found = refine(draft_of("agar"), [0.5], objective=near(12.0))
     assert found.predicted.modulus[0] == pytest.approx(12.0, rel=0.04)
-    assert found.exact_value < 1e-4
+    # What is left is what the dose costs in the order.
+    burden = float(dose_burden(np.array(found.percents), np.array([3.0])).sum())
+    assert found.exact_value - burden < 1e-3
     assert found.value < found.start_value
 
 
@@ -54,7 +57,8 @@ def test_the_answer_is_what_its_doses_come_to():
     again = predicted_of(batches_of(draft, np.array([found.percents])))
     for one, other in zip(found.predicted, again, strict=True):
         assert one == pytest.approx(other, rel=1e-9, nan_ok=True)
-    assert found.value == pytest.approx(float(near(4.0, haze=0.1)(again)[0]), rel=1e-9)
+    burden = float(dose_burden(np.array(found.percents), np.array([10.0, 3.0])).sum())
+    assert found.value - burden == pytest.approx(float(near(4.0, haze=0.1)(again)[0]), rel=1e-9)
 
 
 def test_an_answer_outside_of_the_usual_doses_is_not_taken():
