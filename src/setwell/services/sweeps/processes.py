@@ -17,7 +17,7 @@ WORKERS_MOST = 256
 # Matrices of a kitchen are small: threads of a matrix library only stand in each other's way.
 _THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 # So many chunks wait beside those that run: enough to keep all busy, few enough to stop soon.
-_WAITING = 1
+_WAITING = 2
 _STARTS = 2
 
 _mine: list[Any] = []
