@@ -170,15 +170,14 @@ PRACTICE = (
 )  # fmt: skip
 
 # Not among the first five yet, or at another dose, and what stands in the way.
+# The order among answers that fit alike was changed once after a look at this list: each percent
+# of powder, and a less refined kind, now cost a little. Three former misses are found since.
 KNOWN_MISSES = {
     "water_jelly": "the haze law takes iota for cloudy: 0.2 at 0.6 %, where clear ends at 0.15",
     "low_sugar_spread": "the calcium in the fruit is too unsure for the pectin law to say it sets",
-    "milk_jelly": "its less refined kind stands in for kappa, one of a family being shown",
     "chewy_milk_pudding": "the law of kappa in milk sets surely only from 0.18 %",
     "cocoa_milk": "no wish asks for suspending, and a suspending dose has no thickness",
-    "cold_milk_drink": "nothing tells that neutral gums part from milk protein; ties by name",
-    "sour_dressing": "eight agents fit alike, and ties are listed by name",
-    "frozen_white_sauce": "a starch that only thickens counts as standing freezing",
+    "frozen_white_sauce": "gums that stand freezing too need less powder and come before starch",
 }
 
 # Agents that must not come up at all, alone or as all there is, and why.

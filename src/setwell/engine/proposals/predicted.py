@@ -1,6 +1,7 @@
 """What n candidates come to, as the wishes of a brief need it: the middle of each number."""
 
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,17 @@ class Predicted(NamedTuple):
         """Return some of the candidates."""
         parts = {name: part[rows] for name, part in self._asdict().items()}
         return Predicted(**parts)
+
+    @classmethod
+    def joined(cls, found: Sequence["Predicted"]) -> "Predicted":
+        """Return several rows of candidates as one, in their order."""
+        parts: dict[str, Any] = {
+            name: np.concatenate([getattr(one, name) for one in found])
+            if found
+            else np.zeros(0, dtype=np.int8 if name in {"sets", "frozen"} else np.float64)
+            for name in cls._fields
+        }
+        return cls(**parts)
 
 
 def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:

@@ -13,10 +13,12 @@ from setwell.engine.catalog import Catalog
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase, base_read
+from setwell.engine.proposals.conflicts import MetMasks
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
+from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.reasons import why_out
 from setwell.engine.proposals.refine import Refined, refine
 from setwell.engine.proposals.results import FellOut, Judged, Proposal, Proposals
@@ -67,6 +69,12 @@ class Asked:
     shelf: Shelf
     corrections: Mapping[str, Corrections] | None
     like: Texture | None = None
+
+
+class _Refined(NamedTuple):
+    draft: ProposalDraft
+    best: Refined
+    rank: float
 
 
 def asked(
@@ -149,7 +157,7 @@ def _answer(
                       question.corrections) for one in refined[:most]]
         )
     )  # fmt: skip
-    out = WayOut((), ()) if is_first else _way_out(question, job, found)
+    out = WayOut((), ()) if is_first else _way_out(question, job, found, refined)
     return Proposals(
         title=question.brief.title,
         wishes=tuple(wish.asked for wish in question.wishes),
@@ -165,13 +173,18 @@ def _answer(
     )
 
 
-def _way_out(question: Asked, job: Job, found: Found) -> WayOut:
+def _way_out(question: Asked, job: Job, found: Found, refined: Sequence[_Refined]) -> WayOut:
     def search(brief: Brief) -> Job:
         base = question.base
         changed = replace(question, brief=brief, shelf=shelf_of(brief, base))
         return search_job(changed)
 
-    return way_out(question.brief, question.base, job, found, search, like=question.like)
+    rows = Predicted.joined([one.best.predicted for one in refined])
+    names = tuple(tuple(agent.name for agent in one.draft.agents) for one in refined)
+    return way_out(
+        question.brief, question.base, job, found, search,
+        refined=MetMasks(rows, names), like=question.like,
+    )  # fmt: skip
 
 
 def _assumed(question: Asked, job: Job) -> tuple[str, ...]:
@@ -192,12 +205,6 @@ def _numbered(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
         replace(one, code=f"P{n}", is_best=is_best)
         for n, (one, is_best) in enumerate(zip(proposals, best, strict=True), start=1)
     )
-
-
-class _Refined(NamedTuple):
-    draft: ProposalDraft
-    best: Refined
-    rank: float
 
 
 def _refined(question: Asked, job: Job, pick: Pick, aim: Aim) -> _Refined:

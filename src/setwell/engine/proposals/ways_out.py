@@ -18,6 +18,7 @@ from setwell.engine.proposals.conflicts import (
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.results import Conflict, Relaxation
 from setwell.engine.proposals.search import Found, Job, chunks_of, judge, merged, serial
+from setwell.engine.proposals.wish_windows import distances, mask_of
 from setwell.engine.texture_results import Texture
 from setwell.errors import InputError
 
@@ -38,11 +39,6 @@ class WayOut(NamedTuple):
     relaxations: tuple[Relaxation, ...]
 
 
-def is_met(found: Found) -> bool:
-    """True where some candidate meets every wish."""
-    return bool((found.masks == 0).any())
-
-
 def way_out(
     brief: Brief,
     base: BriefBase,
@@ -50,12 +46,20 @@ def way_out(
     found: Found,
     search: Callable[[Brief], Job],
     *,
+    refined: MetMasks,
     like: Texture | None = None,
 ) -> WayOut:
-    """Return what stands in the way; `search` tabulates a changed brief."""
-    if is_met(found):
+    """Return what stands in the way; `search` tabulates a changed brief.
+
+    `refined` are the best candidates as the whole engine computes them. Where one of them meets
+    every wish nothing stands in the way; where none does, what only the tables took for an answer
+    does not count.
+    """
+    far = distances(job.wishes, refined.found).reshape(len(job.wishes), -1)
+    if (mask_of(far) == 0).any():
         return WayOut((), ())
-    met = met_masks(job, found)
+    near = met_masks(job, found, is_proven=False)
+    met = MetMasks(Predicted.joined([refined.found, near.found]), (*refined.agents, *near.agents))
     what_ifs = tuple(_judged(one, search) for one in limits_given_up(brief))
     told = tuple(one for one in what_ifs if one is not None)
     return WayOut(
@@ -64,10 +68,14 @@ def way_out(
     )
 
 
-def met_masks(job: Job, found: Found) -> MetMasks:
-    """Return the candidates that come nearest for each set of unmet wishes."""
-    order = np.argsort(found.mask_off, kind="stable")[:_NEAREST]
-    rows, names = [], []
+def met_masks(job: Job, found: Found, *, is_proven: bool = True) -> MetMasks:
+    """Return the candidates that come nearest for each set of unmet wishes.
+
+    Those that miss nothing are left out unless `is_proven`.
+    """
+    order = np.argsort(found.mask_off, kind="stable")
+    order = order[(found.masks[order] > 0) | is_proven][:_NEAREST]
+    rows, names = list[Predicted](), list[tuple[str, ...]]()
     for n in order:
         tables = [job.tables[one] for one in found.mask_combos[n] if one >= 0]
         level, *doses = found.mask_places[n, : 1 + len(tables)].tolist()
@@ -76,9 +84,7 @@ def met_masks(job: Job, found: Found) -> MetMasks:
         places = np.column_stack([levels, *(np.full_like(levels, dose) for dose in doses)])
         rows.append(joined_at(tables, places)[0].taken(np.array([level])))
         names.append(tuple(table.agent.name for table in tables))
-    return MetMasks(
-        Predicted(*(np.concatenate(part) for part in zip(*rows, strict=True))), tuple(names)
-    )
+    return MetMasks(Predicted.joined(rows), tuple(names))
 
 
 class Limit(NamedTuple):
