@@ -1,0 +1,1 @@
+"""Labels: nutrition panels, ingredient statements and the rules behind them."""
