@@ -1,0 +1,1 @@
+"""Rules of labels: rounding, daily values, reference amounts, additives and allergens."""
