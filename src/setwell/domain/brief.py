@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, ValidationError, model_validator
 
-from setwell.domain.document import CleanText, Document, document_error
+from setwell.domain.document import CleanText, Document, validation_sentence
 from setwell.domain.fields import Acidity, Amount, Name, Note, PositiveAmount
 from setwell.domain.formula import Diet
 from setwell.errors import DocumentError
@@ -15,6 +15,7 @@ FORMAT, FORMAT_VERSION = "setwell-brief", 1
 DOCUMENT_LIMIT = 200_000
 _BASE_LIMIT = 20_000
 _NAMES_MOST = 60
+_TOO_DEEP = "This is nested too deeply to be a brief."
 
 Share = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
 Celsius = Annotated[float, Field(ge=-5, le=120, allow_inf_nan=False)]
@@ -156,11 +157,18 @@ class Brief(Document):
 
 
 def brief_make(**fields: object) -> Brief:
-    """Return a brief, or say at which field it cannot be one. Raises DocumentError."""
+    """Return a brief, or say at which field it cannot be one. Raises DocumentError.
+
+    The field of the error is dotted where it is an inner one, such as `texture.modulus_low`.
+    """
     try:
         return Brief.model_validate(fields)
     except ValidationError as error:
-        raise document_error(error) from None
+        # A place in a list belongs to the list's own field.
+        place = [str(part) for part in error.errors()[0]["loc"] if not isinstance(part, int)]
+        raise DocumentError(validation_sentence(error), field=".".join(place)) from None
+    except RecursionError:
+        raise DocumentError(_TOO_DEEP) from None
 
 
 def brief_from_json(text: str) -> Brief:
@@ -174,6 +182,8 @@ def brief_from_json(text: str) -> Brief:
         fields = json.loads(text)
     except ValueError as error:
         raise DocumentError(f"This is not JSON: {error}") from None
+    except RecursionError:
+        raise DocumentError(_TOO_DEEP) from None
     if not isinstance(fields, dict):
         raise DocumentError("This JSON is a list or a single value, not a brief.")
     return brief_make(**fields)

@@ -97,7 +97,7 @@ def test_what_cannot_be_is_refused_with_its_place(fields, where):
     with pytest.raises(DocumentError) as refused:
         brief_make(**{"title": "Plum slice", **fields})
     assert refused.value.message.startswith(f"{where}")
-    assert refused.value.field == where.split(".")[0]
+    assert refused.value.field == where
 
 
 @pytest.mark.parametrize(
@@ -126,3 +126,36 @@ def test_a_base_is_told_once(both):
 def test_what_is_no_brief_is_refused_in_words(text, said):
     with pytest.raises(DocumentError, match=said):
         brief_from_json(text)
+
+
+@pytest.mark.parametrize(
+    ("fields", "place"),
+    [
+        ({"texture": {"modulus_low": -1}}, "texture.modulus_low"),
+        ({"limits": {"max_temperature_c": "warm"}}, "limits.max_temperature_c"),
+        ({"composition": {"ph": 99}}, "composition.ph"),
+        ({"shelf": ["agar", ""]}, "shelf"),
+        ({"agents_most": 9}, "agents_most"),
+    ],
+)
+def test_a_problem_is_told_at_its_whole_dotted_field(fields, place):
+    with pytest.raises(DocumentError) as told:
+        brief_make(title="Plum slice", **fields)
+    assert told.value.field == place
+    body = json.dumps({"title": "Plum slice", **fields})
+    with pytest.raises(DocumentError) as told:
+        brief_from_json(body)
+    assert told.value.field == place
+
+
+@pytest.mark.parametrize(
+    "deep", ["[" * 90_000 + "]" * 90_000, '{"a":' * 30_000 + "1" + "}" * 30_000]
+)
+def test_a_json_that_nests_without_end_is_refused_in_words(deep):
+    with pytest.raises(DocumentError, match="nested too deeply"):
+        brief_from_json('{"title": "x", "note": ' + deep + "}")
+
+
+def test_a_number_too_long_to_read_is_refused_in_words():
+    with pytest.raises(DocumentError, match="not JSON"):
+        brief_from_json('{"title": "x", "portion_g": ' + "9" * 5_000 + "}")
