@@ -6,7 +6,8 @@ from typing import Annotated
 
 from pydantic import Field, field_validator
 
-from setwell.domain.document import CleanText, Document
+from setwell.domain.buying import Bought
+from setwell.domain.document import Document
 from setwell.domain.equipment import (
     Cooler,
     Gap,
@@ -32,7 +33,7 @@ class Answer(StrEnum):
     CHECK = "check"
 
 
-class OwnFood(Document):
+class OwnFood(Bought):
     """A food of the kitchen's own, or an adjusted copy of a table food.
 
     `nutrients` are per 100 g under the names of the food table; a nutrient left out is
@@ -51,7 +52,6 @@ class OwnFood(Document):
     allergens: tuple[str, ...] | None = None
     vegan: Answer | None = None
     vegetarian: Answer | None = None
-    price_per_kg: Amount | None = None
     note: Note = ""
 
     @field_validator("nutrients")
@@ -63,7 +63,7 @@ class OwnFood(Document):
         return dict(sorted(nutrients.items()))
 
 
-class OwnAgent(Document):
+class OwnAgent(Bought):
     """A texture agent of the kitchen's own: a trade product based on one table agent."""
 
     name: Name
@@ -73,30 +73,26 @@ class OwnAgent(Document):
     bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
     dose_low_pct: Amount | None = None
     dose_high_pct: Amount | None = None
-    price_per_kg: Amount | None = None
     note: Note = ""
 
 
-class Lot(Document):
+class Lot(Bought):
     """One delivery of one agent, by its supplier lot."""
 
     agent: Name
     lot_code: Name
-    supplier: Annotated[CleanText, Field(max_length=120)] = ""
     strength_factor: float = Field(default=1.0, gt=0, le=10, allow_inf_nan=False)
     bloom: float | None = Field(default=None, ge=30, le=400, allow_inf_nan=False)
     molar_mass_kda: float | None = Field(default=None, ge=20, le=5000, allow_inf_nan=False)
-    price_per_kg: Amount | None = None
     best_before: dt.date | None = None
     in_use: bool = False
     note: Note = ""
 
 
-class Price(Document):
-    """What a table food or table agent costs this kitchen."""
+class Price(Bought):
+    """What a table food or table agent costs this kitchen; per kg, per pack or both."""
 
     material: Name
-    price_per_kg: Amount
 
 
 class Mold(Document):
@@ -157,11 +153,16 @@ class WaterHardness(StrEnum):
 
 
 class Kitchen(Document):
-    """Settings of this kitchen; a mineral of the water left open comes from its hardness."""
+    """Settings of this kitchen; a mineral of the water left open comes from its hardness.
+
+    `scale_most_g` is the heaviest load of the scale, `labor_per_hour` what an hour of work costs.
+    """
 
     name: Name = "My test kitchen"
     currency: Annotated[str, Field(min_length=1, max_length=8)] = "USD"
     scale_readability_g: PositiveAmount = 0.1
+    scale_most_g: PositiveAmount | None = None
+    labor_per_hour: Amount | None = None
     water_hardness: WaterHardness = WaterHardness.MEDIUM
     water_calcium_mmol_l: WaterSalt | None = None
     water_magnesium_mmol_l: WaterSalt | None = None

@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 
 from setwell.domain.pantry import Lot, OwnAgent
+from setwell.engine.bought import with_bought
 from setwell.engine.material import (
     NUTRIENT_KEYS,
     AgentSide,
@@ -54,10 +55,9 @@ def with_lot(material: Material, lot: Lot) -> Material:
     side = material.agent
     if side is None:
         return material
-    price = material.price_per_kg if lot.price_per_kg is None else lot.price_per_kg
+    bought = with_bought(material, lot, ("lot", f"{lot.agent} · {lot.lot_code}"))
     return replace(
-        material,
-        price_per_kg=price,
+        bought,
         agent=AgentSide(
             side.key,
             side.strength_factor * lot.strength_factor * _by_chain_length(side.key, lot),
@@ -104,9 +104,9 @@ def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) 
         base,
         key=f"own:{agent.name.casefold()}",
         name=agent.name,
-        price_per_kg=base.price_per_kg if agent.price_per_kg is None else agent.price_per_kg,
         agent=AgentSide(target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""),
     )
+    own = with_bought(own, agent, ("agent", agent.name))
     for lot in lots:
         if lot.in_use and lot.agent.casefold() == agent.name.casefold():
             own = with_lot(own, lot)

@@ -8,7 +8,8 @@ from functools import cached_property
 from setwell.domain.pantry import Kitchen, Mold, Pantry
 from setwell.domain.reading import IngredientReading
 from setwell.engine.agent_materials import agent_materials, own_agent_materials
-from setwell.engine.food_materials import food_materials, own_food_material, with_price
+from setwell.engine.bought import with_bought
+from setwell.engine.food_materials import food_materials, own_food_material
 from setwell.engine.material import Material, MaterialKind, Span
 from setwell.engine.names import name_find, name_normalize, names_nearest
 from setwell.engine.tap_water import with_hardness
@@ -90,12 +91,13 @@ def catalog_build(pantry: Pantry | None = None) -> Catalog:
             names[name] = f"{prefix}{target.key}"
             if target.assumption:
                 assumptions[name] = target.assumption
-    prices = {price.material: price.price_per_kg for price in pantry.prices}
-    for key, per_kg in prices.items():
+    for price in pantry.prices:
         # What a line would find comes first: cornstarch is a food and an agent.
-        target_key = name_find(key, names) or key
-        if target_key in materials:
-            materials[target_key] = with_price(materials[target_key], per_kg)
+        target_key = name_find(price.material, names) or price.material
+        # What the lot in use cost is closer to the batch than what the agent usually costs.
+        if target_key in materials and materials[target_key].price_from[0] != "lot":
+            told = with_bought(materials[target_key], price, ("price", price.material))
+            materials[target_key] = told
     own = [own_food_material(food, materials) for food in pantry.foods]
     own += own_agent_materials(pantry.agents, pantry.lots, materials)
     aliases_of = {food.name: food.aliases for food in pantry.foods}

@@ -25,14 +25,14 @@ def cost(
     """Return the cost of one batch; `masses` (k,) grams. A lower bound while prices lack."""
     priced: dict[str, float] = {}
     for material, mass in zip(plan.materials, masses, strict=True):
-        if material.price_per_kg is not None:
-            paid = float(mass) / 1000.0 * material.price_per_kg
+        if material.cost_per_kg is not None:
+            paid = float(mass) / 1000.0 * material.cost_per_kg
             # Two columns can share a name: two grades, or a food of the kitchen's own.
             priced[material.name] = priced.get(material.name, 0.0) + paid
     unpriced = tuple(
         material.name
         for material, mass in zip(plan.materials, masses, strict=True)
-        if material.price_per_kg is None and mass > 0 and not _is_free(material)
+        if material.price_per_kg is None and mass > 0 and not is_free(material)
     )
     if not priced:
         return CostResult(kitchen.currency, None, None, None, "", unpriced)
@@ -40,11 +40,9 @@ def cost(
     currency = kitchen.currency
     return CostResult(
         currency=currency,
-        batch=_money(total, currency, is_open=bool(unpriced)),
-        per_portion=_money(total / portions, currency, is_open=bool(unpriced))
-        if portions
-        else None,
-        per_100g=_money(100.0 * total / usable_g, currency, is_open=bool(unpriced))
+        batch=money(total, currency, is_open=bool(unpriced)),
+        per_portion=money(total / portions, currency, is_open=bool(unpriced)) if portions else None,
+        per_100g=money(100.0 * total / usable_g, currency, is_open=bool(unpriced))
         if usable_g > 0
         else None,
         driver=max(priced, key=lambda name: priced[name]),
@@ -52,11 +50,13 @@ def cost(
     )
 
 
-def _is_free(material: Material) -> bool:
+def is_free(material: Material) -> bool:
+    """True for tap water, which costs nothing worth naming."""
     return material.group in _FREE or material.key == "water_pure"
 
 
-def _money(value: float, currency: str, *, is_open: bool) -> Estimate:
+def money(value: float, currency: str, *, is_open: bool) -> Estimate:
+    """Return an amount of money; open upwards while prices are missing."""
     return Estimate(
         value, currency, value, None if is_open else value, "prices in the pantry",
         (KITCHEN_CITATION,),

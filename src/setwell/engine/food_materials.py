@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 
 from setwell.domain.pantry import Answer, OwnFood
+from setwell.engine.bought import with_bought
 from setwell.engine.material import (
     MINERALS,
     NUTRIENT_INDEX,
@@ -70,11 +71,6 @@ def _dissolved(row: FoodRow) -> Array:
     return np.array([[s.value for s in shares], [s.low for s in shares], [s.high for s in shares]])
 
 
-def with_price(material: Material, price_per_kg: float) -> Material:
-    """Return the material with what this kitchen pays for it."""
-    return replace(material, price_per_kg=price_per_kg)
-
-
 def own_food_material(food: OwnFood, known: Mapping[str, Material]) -> Material:
     """Return a food of the kitchen's own; what it leaves open comes from the food it copies.
 
@@ -91,7 +87,7 @@ def own_food_material(food: OwnFood, known: Mapping[str, Material]) -> Material:
     if food.each_g is not None:
         measures["each"] = Measure(food.each_g, "entered in the pantry")
     acidity = _own_ph(food) or start.ph
-    return replace(
+    own = replace(
         start,
         key=f"own:{food.name.casefold()}",
         name=food.name,
@@ -108,8 +104,8 @@ def own_food_material(food: OwnFood, known: Mapping[str, Material]) -> Material:
         else tuple(Allergen(name, "", "contains") for name in food.allergens),
         vegan=_answer(food.vegan, start.vegan),
         vegetarian=_answer(food.vegetarian, start.vegetarian),
-        price_per_kg=start.price_per_kg if food.price_per_kg is None else food.price_per_kg,
     )
+    return with_bought(own, food, ("food", food.name))
 
 
 def _own_ph(food: OwnFood) -> Span | None:

@@ -94,8 +94,21 @@ class Material:
     diet_reason: str = ""
     enzyme: str = ""
     enzyme_certainty: str = ""
+    # As bought; `waste_pct` of it never reaches the batch.
     price_per_kg: float | None = None
+    waste_pct: float = 0.0
+    pack_g: float | None = None
+    supplier: str = ""
+    # The shelf and the name in the pantry that the price comes from.
+    price_from: tuple[str, str] = ("", "")
     agent: AgentSide | None = None
+
+    @property
+    def cost_per_kg(self) -> float | None:
+        """What a kilogram in the batch costs, with what is lost on the way; None if unknown."""
+        if self.price_per_kg is None:
+            return None
+        return self.price_per_kg / (1.0 - self.waste_pct / 100.0)
 
     def has_allergen(self, allergen: str) -> bool:
         """True when the material certainly contains this allergen."""

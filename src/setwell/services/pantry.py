@@ -30,6 +30,7 @@ from setwell.services.pantry_results import (
     ReadingRow,
     VesselRow,
 )
+from setwell.services.price_history import price_note
 from setwell.services.revision import pantry_touch
 from setwell.services.shelves import (
     AGENTS,
@@ -285,6 +286,7 @@ def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
         raise fault.error()
     with writing():
         saved = shelf.put(tidy, row_id=row_id, saved_at=now())
+        price_note(shelf.entity, tidy)
         if isinstance(tidy, Lot) and tidy.in_use:
             lots_settle((tidy,), saved_at=now())
         if isinstance(tidy, IngredientReading) and tidy.in_use:
@@ -295,5 +297,6 @@ def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
 
 def _delete(shelf: Shelf[D], row_id: int) -> None:
     with writing():
+        price_note(shelf.entity, shelf.get(row_id), is_gone=True)
         shelf.remove(row_id)
         pantry_touch()

@@ -55,7 +55,12 @@ def _number(name: str) -> Column:
 
 
 _NOTE = Column("note")
-_PRICE = _number("price_per_kg")
+_BOUGHT = (
+    _number("price_per_kg"),
+    _number("pack_g"),
+    _number("pack_price"),
+    _number("waste_pct"),
+)
 _ALIASES = Column("aliases", Kind.LIST)
 _WALL = Column("wall", Kind.WORD, words=tuple(WallMaterial))
 _LID = Column("lid", Kind.YES_NO)
@@ -73,7 +78,8 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         Column("allergens", Kind.LIST, says_none=True),
         Column("vegan", Kind.WORD),
         Column("vegetarian", Kind.WORD),
-        _PRICE,
+        *_BOUGHT,
+        Column("supplier"),
         _NOTE,
         *(_number(key) for key in NUTRIENT_KEYS),
     ),
@@ -85,7 +91,8 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         _number("bloom"),
         _number("dose_low_pct"),
         _number("dose_high_pct"),
-        _PRICE,
+        *_BOUGHT,
+        Column("supplier"),
         _NOTE,
     ),
     Entity.LOT: (
@@ -95,12 +102,12 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
         _number("strength_factor"),
         _number("bloom"),
         _number("molar_mass_kda"),
-        _PRICE,
+        *_BOUGHT,
         Column("best_before", Kind.DAY),
         Column("in_use", Kind.YES_NO),
         _NOTE,
     ),
-    Entity.PRICE: (_needed("material"), Column("price_per_kg", Kind.NUMBER, needed=True)),
+    Entity.PRICE: (_needed("material"), *_BOUGHT, Column("supplier")),
     Entity.MOLD: (
         _needed("name"),
         Column("shape"),

@@ -17,6 +17,7 @@ from setwell.services.lots import agent_identity, lots_settle
 from setwell.services.pantry_checks import OwnNames, faults, own_names_read, tidied
 from setwell.services.pantry_columns import COLUMNS, cell_read, cells_write, is_nutrient
 from setwell.services.pantry_results import ImportReport
+from setwell.services.price_history import price_note
 from setwell.services.revision import pantry_touch
 from setwell.services.shelves import (
     AGENTS,
@@ -221,6 +222,8 @@ def _write(shelf: Shelf[Any], draft: _Draft) -> None:
     moment = now()
     shelf.put_all(draft.documents.values(), saved_at=moment)
     documents = draft.documents.values()
+    for document in documents:
+        price_note(draft.entity, document)
     lots = [one for one in documents if isinstance(one, Lot) and one.in_use]
     lots_settle(lots, saved_at=moment)
     readings = [one for one in documents if isinstance(one, IngredientReading) and one.in_use]

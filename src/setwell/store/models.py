@@ -259,6 +259,28 @@ class ReadingRow(ShelfRow):
     """A pH reading of a food, by its lot."""
 
 
+class PricePaidRow(models.Model):
+    """What a material cost from a moment on; an empty document: no longer known.
+
+    Written once: a trigger refuses updates.
+    """
+
+    shelf = models.CharField(max_length=20)
+    name = models.CharField(max_length=300)
+    name_key = models.CharField(max_length=900)
+    currency = models.CharField(max_length=8)
+    document = models.TextField()
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        """Asked for by what was bought, the newest first."""
+
+        indexes = (models.Index(fields=("shelf", "name_key"), name="price_paid_of"),)
+
+    def __str__(self) -> str:
+        return f"{self.name}, {self.recorded_at:%Y-%m-%d}"
+
+
 class SettingRow(models.Model):
     """A named setting of this kitchen."""
 

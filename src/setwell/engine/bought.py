@@ -1,0 +1,22 @@
+"""A material with what this kitchen pays for it."""
+
+from dataclasses import replace
+
+from setwell.domain.buying import Bought
+from setwell.engine.material import Material
+
+
+def with_bought(material: Material, bought: Bought, price_from: tuple[str, str]) -> Material:
+    """Return the material as it is bought; what is left open stays as it was.
+
+    `price_from` is the shelf and the name in the pantry, so that a price can be looked up.
+    """
+    price = bought.per_kg
+    return replace(
+        material,
+        price_per_kg=material.price_per_kg if price is None else price,
+        price_from=material.price_from if price is None else price_from,
+        waste_pct=material.waste_pct if bought.waste_pct is None else bought.waste_pct,
+        pack_g=material.pack_g if bought.pack_g is None else bought.pack_g,
+        supplier=bought.supplier or material.supplier,
+    )
