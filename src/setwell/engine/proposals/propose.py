@@ -33,7 +33,7 @@ from setwell.engine.proposals.search import (
     serial,
 )
 from setwell.engine.proposals.shelf import Shelf, shelf_of
-from setwell.engine.proposals.shortlist import Pick, short_list
+from setwell.engine.proposals.shortlist import FARTHEST_BEHIND, Pick, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
 from setwell.engine.proposals.ways_out import WayOut, way_out
 from setwell.engine.proposals.wish_windows import OPEN, distances
@@ -57,6 +57,8 @@ _REMARKS = (
 )
 # So many more are refined than are shown: the whole engine may see some otherwise.
 _SPARE = 3
+# An agent that brings less than this at the doses of a set does nothing there (our judgment).
+_IDLE = 0.05
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -149,8 +151,7 @@ def _answer(
 ) -> Proposals:
     aim = Aim(question.wishes)
     refined = [_refined(question, job, pick, aim) for pick in picks]
-    # Only what is shown is worth the whole engine and all the words.
-    refined.sort(key=lambda one: one.rank)
+    refined = _worth_showing(refined)
     shown = _numbered(
         compared(
             [finished(one.draft, one.best.percents, one.best.predicted, question.wishes,
@@ -221,6 +222,17 @@ def _refined(question: Asked, job: Job, pick: Pick, aim: Aim) -> _Refined:
         corrections=question.corrections,
     )  # fmt: skip
     return _Refined(draft, best, float(aim.outside(best.predicted)[0]) + pick.burden)
+
+
+def _is_idle(one: _Refined) -> bool:
+    """True where the refined doses do as well without one of the agents."""
+    return any(brings < _IDLE for brings in one.best.brings)
+
+
+def _worth_showing(refined: list[_Refined]) -> list[_Refined]:
+    """Return what the whole engine leaves, best first: no idle agents, nothing far behind."""
+    kept = sorted((one for one in refined if not _is_idle(one)), key=lambda one: one.rank)
+    return [one for one in kept if one.rank <= kept[0].rank + FARTHEST_BEHIND]
 
 
 def _judged(found: Found) -> Judged:

@@ -37,6 +37,7 @@ class Refined:
 
     `predicted` holds arrays of one candidate. `exact_value` is the objective at the doses
     before they were rounded, `start_value` that at the start; what doses cost is in all of them.
+    `brings` is by how much the objective alone is worse at these doses without each agent.
     """
 
     percents: tuple[float, ...]
@@ -44,6 +45,7 @@ class Refined:
     value: float
     exact_value: float
     start_value: float
+    brings: tuple[float, ...] = ()
 
 
 def refine(
@@ -82,16 +84,28 @@ def refine(
         starts=np.log(start[is_in])[None, :],
         lower=axes[0], upper=axes[1], width=_WIDTH, rounds=rounds, cloud_points=points, seed=seed,
     )  # fmt: skip
-    offered = rounded(doses(search.point[None, :])[0])
-    values, found = judge(offered)
-    best = int(np.argmin(values))
+    exact = doses(search.point[None, :])[0]
+    offered, fewer = rounded(exact), _each_left_out(exact, len(draft.agents))
+    values, found = judge(np.concatenate([offered, fewer]))
+    best = int(np.argmin(values[: len(offered)]))
+    alone = np.asarray(objective(found), dtype=np.float64)
     return Refined(
         tuple(float(part) for part in offered[best]),
         found.taken(np.array([best])),
         float(values[best]),
         search.value,
         float(search.values[0]),
+        tuple((alone[len(offered) :] - alone[best]).tolist()),
     )
+
+
+def _each_left_out(percents: Array, agents: int) -> Array:
+    """Return the doses without each agent in turn, (agents, lines); none for a single agent."""
+    if agents == 1:
+        return np.zeros((0, len(percents)))
+    fewer = np.tile(percents, (agents, 1))
+    fewer[np.arange(agents), np.arange(agents)] = 0.0
+    return fewer
 
 
 class _Judge:

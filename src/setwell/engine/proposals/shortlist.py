@@ -1,6 +1,7 @@
 """A short list of different answers, not ten variants of one."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import combinations
 from math import inf
 from typing import NamedTuple
 
@@ -9,14 +10,15 @@ import numpy as np
 from setwell.engine.gelling.pair import KIN
 from setwell.engine.proposals.by_law import laws_among
 from setwell.engine.proposals.search import Found, Job
+from setwell.tables.agents import agent_rows
 
-# What an added agent has to bring, in summed distance, unless a pair law asks for it.
+# What an added agent has to bring, in summed distance, unless a law makes a pair of two.
 _WORTH = 0.15
 # How much sharing agents with one already listed costs in the order, and each listing of the
 # same agent after the second (our judgment).
 _SHARED, _AGAIN = 0.8, 0.4
-# Nothing this much worse than the best comes onto the list.
-_FARTHEST_BEHIND = 6.0
+# Nothing this much worse than the best comes onto the list: three steps that anyone tastes.
+FARTHEST_BEHIND = 3.0
 # Sets that are looked at; far more than a list ever holds.
 _LOOKED_AT = 300
 _FAMILIES = ("starch", "hpmc", "methylcellulose", "pectin", "gelatin")
@@ -44,7 +46,7 @@ def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
     order = np.argsort(found.score, kind="stable")
     pool: list[Pick] = []
     for n in order:
-        if found.score[n] > found.score[order[0]] + _FARTHEST_BEHIND or len(pool) >= _LOOKED_AT:
+        if found.score[n] > found.score[order[0]] + FARTHEST_BEHIND or len(pool) >= _LOOKED_AT:
             break
         row = found.combos[n].tolist()
         if _each_counts(job, _agents(row), known):
@@ -64,22 +66,21 @@ def _agents(row: Sequence[int]) -> tuple[int, ...]:
 
 
 def _each_counts(job: Job, agents: tuple[int, ...], known: Mapping[tuple[int, ...], float]) -> bool:
-    """True where no agent could be left out for nothing: a law joins it, or it brings the wish."""
+    """True where no agents could be left out for nothing: each brings what is asked nearer.
+
+    Two agents that a law joins are an answer of their own, even where one of them would do.
+    """
     if len(agents) == 1:
         return True
-    joined = {
-        n for pair in laws_among([job.tables[a] for a in agents], is_known=True) for n in pair
-    }
-    for place in range(len(agents)):
-        without = known.get((*agents[:place], *agents[place + 1 :]))
-        if place not in joined and without is not None and without - known[agents] < _WORTH:
-            return False
-    return True
+    if len(agents) == 2 and laws_among([job.tables[a] for a in agents], is_known=True):
+        return True
+    fewer = (part for size in range(1, len(agents)) for part in combinations(agents, size))
+    return all(known[part] - known[agents] >= _WORTH for part in fewer if part in known)
 
 
 def _different(job: Job, pool: list[Pick], most: int) -> tuple[Pick, ...]:
     """Return picks one by one, each time the best after what it shares with those before."""
-    families = [frozenset(family_of_key(job.keys[n]) for n in pick.agents) for pick in pool]
+    families = [families_of(job.keys[n] for n in pick.agents) for pick in pool]
     chosen: list[int] = []
     while len(chosen) < most:
         cost = [_cost(pick, n, families, chosen) for n, pick in enumerate(pool)]
@@ -97,6 +98,12 @@ def _cost(pick: Pick, at: int, families: list[frozenset[str]], chosen: list[int]
     shared = max((len(own & families[n]) / len(own | families[n]) for n in chosen), default=0.0)
     often = max(sum(one in families[n] for n in chosen) for one in own)
     return pick.score + _SHARED * shared + _AGAIN * max(often - 1, 0)
+
+
+def families_of(keys: Iterable[str]) -> frozenset[str]:
+    """Return the families in a set of agents; a ready blend is what is in it."""
+    rows = agent_rows()
+    return frozenset(family_of_key(part) for key in keys for part in rows[key].parts or (key,))
 
 
 def family_of_key(key: str) -> str:
