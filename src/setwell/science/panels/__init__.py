@@ -1,0 +1,1 @@
+"""Nutrition panels: rounding in bands, shares of a day, energy from factors."""
