@@ -1,0 +1,48 @@
+"""What foods are called in an ingredient list."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+from setwell.errors import TableError
+from setwell.provenance import Citation
+from setwell.tables.reading import table_lines
+
+FOLDER = Path(__file__).parent
+_COLUMNS = (
+    "key", "us_name", "eu_name", "e_numbers", "is_compound",
+    "grade", "source", "locator", "note",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class FoodName:
+    """Label names of one food; `e_numbers` where it is an additive, several of a mixed one."""
+
+    key: str
+    us_name: str
+    eu_name: str
+    e_numbers: tuple[str, ...]
+    is_compound: bool
+    citation: Citation
+
+
+@cache
+def food_names(folder: Path = FOLDER) -> Mapping[str, FoodName]:
+    """Return the label names by food key."""
+    found: dict[str, FoodName] = {}
+    for line in table_lines(folder / "food_names.csv", _COLUMNS):
+        key, us_name = line.required("key"), line.required("us_name")
+        if key in found:
+            raise TableError(f"{line.place}: {key} stands there twice.")
+        found[key] = FoodName(
+            key=key,
+            us_name=us_name,
+            eu_name=line.text("eu_name") or us_name,
+            e_numbers=tuple(line.text("e_numbers").split()),
+            is_compound=line.is_yes("is_compound"),
+            citation=line.citation(),
+        )
+    return MappingProxyType(found)
