@@ -289,3 +289,7 @@ class SettingRow(models.Model):
 
     def __str__(self) -> str:
         return self.key
+
+
+# Tables of their own file, as this one is long; the framework finds them through this module.
+from setwell.store import publication_models  # noqa: E402, F401

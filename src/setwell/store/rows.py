@@ -32,6 +32,11 @@ from setwell.store.models import (  # noqa: E402 - the framework must be ready f
     VersionRow,
     VesselRow,
 )
+from setwell.store.publication_models import (  # noqa: E402
+    PublicationRow,
+    PublishedVersionRow,
+    ShareLinkRow,
+)
 
 __all__ = [
     "AgentRow",
@@ -52,8 +57,11 @@ __all__ = [
     "ProbeSampleRow",
     "ProbeUploadRow",
     "ProcessPlanRow",
+    "PublicationRow",
+    "PublishedVersionRow",
     "ReadingRow",
     "SettingRow",
+    "ShareLinkRow",
     "ShelfRow",
     "TextureReadingRow",
     "TextureRulingRow",
