@@ -8,7 +8,9 @@ from setwell.errors import SetwellError, UnknownNameError
 def failure_print(error: SetwellError) -> None:
     """Print one error as one line."""
     near = error.nearest if isinstance(error, UnknownNameError) else ()
-    offer = f" Nearest: {', '.join(near)}." if near else ""
+    # A hint may offer them already.
+    is_offered = not near or "Nearest" in error.hint
+    offer = "" if is_offered else f" Nearest: {', '.join(near)}."
     warning_print(f"setwell: {error}{offer}")
 
 
