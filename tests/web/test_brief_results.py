@@ -6,6 +6,9 @@ from html import unescape
 
 import pytest
 
+from setwell.domain.brief import Market
+from setwell.engine.proposals.labels import label_of
+from setwell.engine.proposals.results import AgentDose, Chance
 from setwell.errors import InputError
 from setwell.services import formulas, proposals
 from setwell.services.briefs import brief_import_json, briefs_list
@@ -69,11 +72,73 @@ def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):
     assert "3 g per kg</strong> kappa carrageenan" in card.replace("\xa0", " ")
     assert "1 g per kg</strong> potassium chloride" in card.replace("\xa0", " ")
     for said in ("<strong>Met:</strong> elastic", "<strong>May miss:</strong> clear",
-                 "7 of 10 home kitchens get it",
+                 "Right in home kitchens: 7 of 10",
                  "at least 0.21", "<strong>Missed:</strong> holds at 60 °C (140 °F)",
                  "Given up:</strong> more brittle than asked", "Boil for 2 min",
                  "adds: agar (E 406)", "g water", "nothing else beats it"):  # fmt: skip
         assert said in card.replace("\xa0", " "), said
+
+
+def test_a_chance_that_may_be_anything_is_not_told_as_a_number(bench, monkeypatch):
+    def propose(brief, *, catalog, **known):
+        one = proposal_of(brief, {"agar": 0.4}, holds=("yes",), catalog=catalog)
+        two = proposal_of(brief, {"gellan_LA": 0.1}, holds=("yes",), catalog=catalog)
+        return proposals_of(brief, replace(one, chance=Chance("home", 0.99, 0.0, 1.0, 256)),
+                            replace(two, chance=Chance("home", 0.0, 0.0, 0.0, 256)))  # fmt: skip
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    page = page_of(bench)
+    first, second = page.split('id="proposal-2"')
+    said = "Right in home kitchens: cannot tell, make one cup first"
+    assert said in first
+    assert "(nearly none to nearly all)" in first
+    assert "Right in home kitchens: nearly none</span>" in second
+
+
+def test_the_heading_tells_how_many_miss_a_wish(bench, monkeypatch):
+    def propose(brief, *, catalog, **known):
+        met = proposal_of(brief, {"agar": 0.4}, holds=("yes", "cannot tell"), catalog=catalog)
+        return proposals_of(brief, met, proposal_of(brief, {"gellan_LA": 0.1}, catalog=catalog))
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    assert "2 proposals, best first; 1 of them misses a wish" in page_of(bench)
+
+
+def test_that_the_label_is_a_draft_is_said_once_on_a_card(bench, monkeypatch):
+    kappa = AgentDose("kappa_carrageenan", "Kappa carrageenan", "kappa carrageenan", 0.3)
+    label = label_of((kappa,), (), Market.US, sets=True)
+
+    def propose(brief, *, catalog, **known):
+        one = proposal_of(brief, {"kappa_carrageenan": 0.3}, catalog=catalog)
+        return proposals_of(brief, replace(one, label=label))
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    page = page_of(bench)
+    card, more = page[page.index('id="proposal-1"') :].split("Numbers, label, lines", 1)
+    assert "Label, a draft:</strong> US: carrageenan</p>" in card
+    assert label[-1] in more
+
+
+def test_what_one_press_has_tried_is_told_over_the_form(bench):
+    way = raw_page(bench, brief_of(holds_c=60.0))
+    fields = hidden(way[way.index("Nearest ways out") :], "/briefs/new/")
+    page = unescape(bench.post("/briefs/new/", {**fields, "show": "1"}).content.decode())
+    told = page[page.index("Tried:") :]
+    assert "Let it hold to 45 °C (113 °F) instead." in told[:200].replace("\xa0", " ")
+    assert "Tried:" not in unescape(bench.get("/briefs/new/").content.decode())
+
+
+def test_a_base_that_is_not_chosen_yet_is_told_where_it_is_seen(bench):
+    fields = {"title": "Jelly", "base_kind": "formula", "texture__word": "elastic"}
+    part = unescape(bench.post(HERE, fields, headers=SCRIPT).content.decode())
+    told = part[part.index('id="problem-base_formula"') :]
+    assert "There is no base" in told[: told.index("</div>")]
+
+
+def test_a_range_without_end_is_told_in_plain_digits(bench):
+    fields = {"title": "Jelly", "base": "900 g water", "texture__stress_low": "strong"}
+    part = unescape(bench.post(HERE, fields, headers=SCRIPT).content.decode())
+    assert "write a number above 0 up to 10,000,000." in part
 
 
 def test_the_map_marks_what_was_asked_and_numbers_the_points(bench):
@@ -112,12 +177,12 @@ def test_what_meets_every_wish_is_headed_by_how_many_there_are(bench, monkeypatc
     monkeypatch.setattr(proposals, "propose", propose)
     page = page_of(bench)
     assert "2 proposals, best first" in page
-    assert "Wishes that do not go together" not in page
+    assert "What stands in the way" not in page
 
 
 def test_wishes_in_conflict_stand_before_what_comes_nearest(bench):
     page = page_of(bench)
-    assert page.index("Wishes that do not go together") < page.index('id="proposal-1"')
+    assert page.index("What stands in the way") < page.index('id="proposal-1"')
 
 
 def test_the_script_gets_single_agents_at_once_and_asks_for_the_rest(bench, engine):

@@ -63,7 +63,7 @@ class NumberField(forms.CharField):
         start = "write a number above" if self.above else "write a number from"
         link = "up to" if self.above else "to"
         unit = f" {self.unit}" if self.unit else ""
-        return f"{start} {self.low:g} {link} {self.high:,g}{unit}"
+        return f"{start} {self.low:g} {link} {self.high:,.10g}{unit}"
 
 
 class LinesField(forms.CharField):

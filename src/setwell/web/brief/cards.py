@@ -7,6 +7,7 @@ from django.utils.safestring import SafeString, mark_safe
 from setwell.provenance import Estimate
 from setwell.services.proposal_charts import ProposalChart
 from setwell.services.proposals import Proposal, Proposals
+from setwell.services.robustness import ten_text
 from setwell.web.figures import money, percent
 from setwell.web.rounding import NBSP, number_plain
 
@@ -14,6 +15,9 @@ _WORDS = {"yes": "met", "cannot tell": "may miss", "no": "missed"}
 _PER_KG = 10.0
 # From these shares of home kitchens on a chance is good, or at least fair (our judgment).
 _GOOD, _FAIR = 0.8, 0.5
+# A chance that may lie anywhere in so wide a range says nothing.
+_OPEN = 0.7
+_DRAFT = "A draft"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +60,19 @@ class ProposalCard:
     numbers: tuple[CardNumber, ...]
     cost: str
     mood: str
+    chance: str
+    chance_span: str
+    label: tuple[str, ...]
     traded: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SharedCaution:
-    """A caution with the numbers of the proposals it is about; none where it is about all."""
+    """A caution by its first sentence; which proposals it is about, unless it is about all."""
 
-    text: str
+    lead: str
+    rest: str
     numbers: str
 
 
@@ -75,12 +83,22 @@ def cards_of(found: Proposals, currency: str) -> tuple[ProposalCard, ...]:
 
 
 def cautions_of(found: Proposals) -> tuple[SharedCaution, ...]:
-    """Return every caution once, with the proposals it is about."""
-    about = _about(found)
-    count = len(found.proposals)
-    return tuple(
-        SharedCaution(text, "" if len(them) == count else ", ".join(map(str, them)))
-        for text, them in about.items()
+    """Return every caution once, with the proposals it is about; what is about few comes first."""
+    about = sorted(_about(found).items(), key=lambda one: len(one[1]))
+    return tuple(_shared(text, them, len(found.proposals)) for text, them in about)
+
+
+def heading_of(cards: tuple[ProposalCard, ...]) -> str:
+    """Return what stands over the cards: how many there are, and how many miss something."""
+    count = len(cards)
+    missing = sum(any(one.verdict == "no" for one in card.wishes) for card in cards)
+    if missing == count:
+        return "Nothing meets all of it; nearest first"
+    many = "One proposal" if count == 1 else f"{count} proposals, best first"
+    return (
+        f"{many}; {missing} of them {'misses' if missing == 1 else 'miss'} a wish"
+        if missing
+        else many
     )
 
 
@@ -96,6 +114,12 @@ def _about(found: Proposals) -> dict[str, list[int]]:
         for text in proposal.cautions:
             about.setdefault(text, []).append(number)
     return about
+
+
+def _shared(text: str, them: list[int], count: int) -> SharedCaution:
+    lead, stop, rest = text.partition(". ")
+    numbers = f"Proposal{'s' if len(them) > 1 else ''} {', '.join(map(str, them))}"
+    return SharedCaution(lead + stop.rstrip(), rest, "" if len(them) == count else numbers)
 
 
 def _rare(found: Proposals) -> frozenset[str]:
@@ -118,6 +142,10 @@ def _card(number: int, proposal: Proposal, currency: str, rare: frozenset[str]) 
         numbers=tuple(_numbers(proposal)),
         cost="" if cost is None else money(cost, currency),
         mood=_mood(proposal),
+        chance=_chance(proposal),
+        chance_span=_chance_span(proposal),
+        # That the label is a draft stands in front of it, and in full where all of it is told.
+        label=tuple(one for one in proposal.label if not one.startswith(_DRAFT))[:2],
         # What only repeats a wish stands among the wishes already.
         traded=tuple(
             line for line in proposal.traded if not any(one.asked in line for one in wishes)
@@ -162,6 +190,24 @@ def _mood(proposal: Proposal) -> str:
     chance = proposal.chance
     if chance is None:
         return ""
+    if chance.high - chance.low > _OPEN:
+        return "unsure"
     if chance.value < _FAIR:
         return "warn"
     return "good" if chance.value >= _GOOD and chance.low >= _FAIR else "unsure"
+
+
+def _chance(proposal: Proposal) -> str:
+    chance = proposal.chance
+    if chance is None:
+        return ""
+    is_open = chance.high - chance.low > _OPEN
+    return "cannot tell, make one cup first" if is_open else ten_text(chance.value)
+
+
+def _chance_span(proposal: Proposal) -> str:
+    chance = proposal.chance
+    if chance is None:
+        return ""
+    low, high = ten_text(chance.low), ten_text(chance.high)
+    return f"{low} to {high}" if low != high else ""

@@ -179,6 +179,9 @@ class BriefForm(forms.Form):
     def refuse(self, error: InputError) -> None:
         """Show what a service or the engine refuses at the field it belongs to."""
         name = error.field.replace(".", "__")
+        if name == "base":
+            # A message stands where it is seen: at the way to tell the base that is chosen.
+            name = BASES[self.base_chosen][0]
         name = _FIELD_OF.get(name, name)
         said = f"{error.message} {error.hint}".strip()
         self.add_error(name if name in self.fields else None, said)

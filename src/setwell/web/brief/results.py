@@ -11,7 +11,7 @@ from setwell.services.briefs import brief_asked as told
 from setwell.services.proposals import proposal_make_formula
 from setwell.services.proposals_view import ProposalsView, proposals_view
 from setwell.web.brief.asked import AskedBrief, brief_of
-from setwell.web.brief.cards import cards_of, cautions_of, drawn
+from setwell.web.brief.cards import cards_of, cautions_of, drawn, heading_of
 from setwell.web.brief.forms import BriefForm
 from setwell.web.brief.relax import way_back, ways_out
 
@@ -68,14 +68,17 @@ def _of_document(request: HttpRequest) -> HttpResponse:
 
 def _shown(view: ProposalsView, asked: AskedBrief) -> dict[str, Any]:
     found = view.found
+    cards = cards_of(found, view.currency)
     return {
         "found": found,
-        "cards": cards_of(found, view.currency),
+        "cards": cards,
         "cautions": cautions_of(found),
+        "heading": heading_of(cards),
         "is_met": any(all(one.holds != "no" for one in each.wishes) for each in found.proposals),
         "portion_g": asked.brief.portion_g,
         "charts": [drawn(chart) for chart in view.charts],
         "out": view.out,
         "judged": view.judged,
+        "judged_total": f"{found.judged.total:,} candidates judged",
         "ways_out": ways_out(found, asked),
     }

@@ -11,6 +11,9 @@ from setwell.web.brief.forms import BriefForm
 from setwell.web.brief.results import panel_for
 from setwell.web.brief.sheet import base_groups, brief_initial, groups, new_initial
 
+# A way out is one sentence.
+_TRIED_MOST = 400
+
 
 @require_safe
 def brief_list(request: HttpRequest) -> HttpResponse:
@@ -103,6 +106,8 @@ def brief_page(
         "bases": base_groups(form),
         "groups": groups(form),
         "shown": shown,
+        # What one press on a way out has changed.
+        "tried": request.POST.get("tried", "")[:_TRIED_MOST],
         # What asks for nothing yet, or cannot be read, is not searched when its page opens.
         "is_asking": request.method == "GET"
         and form.is_valid()

@@ -10,7 +10,8 @@ document.body.addEventListener("htmx:afterSwap", (event) => {
   for (const part of answer.querySelectorAll("details[data-keep]")) part.open = open.get(part.dataset.keep) ?? part.open;
 });
 
-// What no longer belongs to the form says so.
+// What no longer belongs to the form says so; a message inside a folded part opens that part.
 const stale = document.getElementById("stale");
+document.body.addEventListener("htmx:afterRequest", () => document.querySelectorAll("form details:has(.errorlist)").forEach((part) => { part.open = true; }));
 document.body.addEventListener("htmx:sendError", () => { stale.hidden = false; });
 document.body.addEventListener("htmx:afterSwap", () => { stale.hidden = true; });
