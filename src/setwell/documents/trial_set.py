@@ -1,7 +1,7 @@
 """The sheet of a first trial set: weights, steps, cups with blanks, and a page for the tasters."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwell.documents.amounts import estimate_text, number_text, ounces_text, range_text
 from setwell.documents.card import DEFERRAL, CardCaution
@@ -13,6 +13,7 @@ from setwell.units import mass_print
 
 # The base is weighed on the kitchen scale, which shows this [g].
 _BASE_STEP_G = 0.1
+_NOTHING = 1e-2
 _READINGS = ("Poured at °C", "Stands after min")
 FOOT = (
     "Write down what you see before you look at what was computed. Taste only what was made and "
@@ -182,5 +183,8 @@ def expected_lines(texture: Texture) -> tuple[tuple[str, str], ...]:
 
 
 def _with_range(estimate: Estimate) -> str:
+    # What is next to nothing beside the number itself is printed as nothing.
+    if estimate.low is not None and 0.0 < estimate.low < _NOTHING * abs(estimate.value):
+        estimate = replace(estimate, low=0.0)
     span = range_text(estimate)
     return f"{estimate_text(estimate)} ({span})" if span else estimate_text(estimate)

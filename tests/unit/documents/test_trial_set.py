@@ -55,6 +55,13 @@ def test_what_is_computed_stands_with_its_range():
     assert "°F" in told["Sets from"]
 
 
+def test_a_low_end_next_to_nothing_is_printed_as_nothing():
+    sheet = trial_sheet_build(trials(("gelatin",), (1.0,), lines="900 g apple juice\n60 g sugar"))
+    printed = " ".join(text for cup in sheet.cups for _, text in cup.expected)
+    assert "(0–" in printed
+    assert "0.000" not in printed
+
+
 def test_a_liquid_has_blanks_of_a_liquid():
     cup = trial_sheet_build(trials(("xanthan",), (0.3,))).cups[0]
     assert "Thickness" in cup.blanks
