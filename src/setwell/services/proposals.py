@@ -57,16 +57,26 @@ class _Kept:
     def __init__(self, most: int) -> None:
         self._most = most
         self._found: OrderedDict[str, Proposals] = OrderedDict()
-        self._lock = threading.Lock()
+        self._lock, self._computing = threading.Lock(), threading.Lock()
 
     def get(self, key: str, compute: Callable[[], Proposals]) -> Proposals:
+        """Return what is kept at once; one search at a time is computed."""
+        kept = self._kept(key)
+        if kept is not None:
+            return kept
+        with self._computing:
+            kept = self._kept(key) or compute()
         with self._lock:
-            if key not in self._found:
-                self._found[key] = compute()
-            self._found.move_to_end(key)
+            self._found[key] = kept
             while len(self._found) > self._most:
                 self._found.popitem(last=False)
-            return self._found[key]
+        return kept
+
+    def _kept(self, key: str) -> Proposals | None:
+        with self._lock:
+            if key in self._found:
+                self._found.move_to_end(key)
+            return self._found.get(key)
 
     def clear(self) -> None:
         with self._lock:
