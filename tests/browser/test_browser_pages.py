@@ -14,6 +14,8 @@ PAGES = {
     "history": "/formulas/{formula}/history/",
     "compare": "/formulas/{formula}/compare/?first=1&second=2",
     "scale": "/formulas/{formula}/scale/",
+    "cost": "/formulas/{formula}/cost/",
+    "cost-mistake": "/formulas/{formula}/cost/?labor_min=-5&portions=0",
     "card": "/formulas/{formula}/card/",
     "version": "/formulas/{formula}/versions/2/",
     "texture": "/formulas/{formula}/texture/",

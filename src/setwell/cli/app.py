@@ -12,6 +12,7 @@ from setwell.cli import (
     blend,
     card,
     check,
+    cost,
     exchange,
     foods,
     formulas,
@@ -73,6 +74,7 @@ def start(
 
 app.command("check")(check.check)
 app.command("scale")(scale.scale)
+app.command("cost")(cost.cost)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
 app.command("blend")(blend.blend)

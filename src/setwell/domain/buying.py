@@ -41,6 +41,10 @@ class Bought(Document):
             )
         return price
 
+    def terms(self) -> "Bought":
+        """Return what a pantry document says of its price, and no more."""
+        return Bought(**{name: getattr(self, name) for name in Bought.model_fields})
+
     @property
     def per_kg(self) -> float | None:
         """What a kilogram costs as bought; None where no price is known."""

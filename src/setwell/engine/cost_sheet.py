@@ -161,8 +161,8 @@ def _portions(
         return count, ask.portion_g, said
     formula = bench.formula
     own = formula.portions or (formula.molds.count if formula.molds else None)
-    count = ask.portions or own
-    return (count, usable_g / count, ()) if count else (None, None, ())
+    served = ask.portions or own
+    return (served, usable_g / served, ()) if served else (None, None, ())
 
 
 def _food(lines: tuple[CostLine, ...], currency: str, *, is_open: bool) -> Estimate | None:

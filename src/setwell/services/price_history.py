@@ -7,8 +7,6 @@ from setwell.services.shelves import kitchen_read
 from setwell.store.entities import TABLES, Entity
 from setwell.store.price_paid_rows import PricePaid, price_paid_add, price_paid_newest
 
-_FIELDS = tuple(Bought.model_fields)
-
 
 def price_note(entity: Entity, document: Document, *, is_gone: bool = False) -> None:
     """Write the price of a pantry document down if it differs from the last one known.
@@ -21,12 +19,8 @@ def price_note(entity: Entity, document: Document, *, is_gone: bool = False) -> 
     last = price_paid_newest(shelf=entity.value, name=name)
     before = None if last is None else last.document
     currency = kitchen_read().currency
-    told = None if is_gone or document.per_kg is None else _bought(document)
+    told = None if is_gone or document.per_kg is None else document.terms()
     same_money = last is None or last.currency == currency
     if told == before and same_money:
         return
     price_paid_add(PricePaid(entity.value, name, currency, told, now()))
-
-
-def _bought(document: Bought) -> Bought:
-    return Bought(**{name: getattr(document, name) for name in _FIELDS})

@@ -27,7 +27,7 @@ def price_paid_add(paid: PricePaid) -> None:
         name=paid.name,
         name_key=name_key(paid.name),
         currency=paid.currency,
-        document="" if paid.document is None else paid.document.canonical_json(),
+        document="" if paid.document is None else paid.document.terms().canonical_json(),
         recorded_at=paid.recorded_at,
     )
 

@@ -63,6 +63,7 @@ TEMPLATES = [
                 "setwell.web.pantry.marks",
                 "setwell.web.process.marks",
                 "setwell.web.robustness.marks",
+                "setwell.web.cost.marks",
             ],
         },
     }

@@ -47,6 +47,14 @@ class KitchenForm(forms.Form):
         required=True,
         help_text="What the display counts in: 1 g, 0.1 g or 0.01 g.",
     )
+    scale_most_g = NumberField(
+        label="Heaviest load of the scale, g", low=0, high=1e6, unit="g", above=True,
+        help_text="Heavier lines are told to be weighed in shares. Empty: not known.",
+    )  # fmt: skip
+    labor_per_hour = NumberField(
+        label="Price of an hour of work", low=0, high=1e6,
+        help_text="For the cost of a batch with hands. Empty: ingredients only.",
+    )  # fmt: skip
     water_hardness = forms.ChoiceField(
         label="Tap water",
         choices=_HARDNESSES,
@@ -78,6 +86,8 @@ def kitchen_initial(kitchen: Kitchen) -> dict[str, Any]:
         "name": kitchen.name,
         "currency": kitchen.currency,
         "scale_readability_g": number_initial(kitchen.scale_readability_g),
+        "scale_most_g": number_initial(kitchen.scale_most_g),
+        "labor_per_hour": number_initial(kitchen.labor_per_hour),
         "water_hardness": kitchen.water_hardness.value,
         "water_calcium_mmol_l": number_initial(kitchen.water_calcium_mmol_l),
         "water_magnesium_mmol_l": number_initial(kitchen.water_magnesium_mmol_l),

@@ -9,7 +9,7 @@ from setwell.domain.document import Document
 from setwell.domain.pantry import Answer, OwnFood
 from setwell.services import catalog
 from setwell.web.inputs import LinesField, NumberField, number_initial
-from setwell.web.pantry.forms import ShelfForm
+from setwell.web.pantry.forms import BoughtFields, ShelfForm
 
 # Fields of nutrients are named after the nutrient, with this in front.
 PREFIX = "nutrient_"
@@ -22,10 +22,14 @@ _ANSWERS = (
 )
 
 
-class FoodForm(ShelfForm):
+class FoodForm(BoughtFields, ShelfForm):
     """A food of the kitchen's own, or a table food adjusted to what is bought."""
 
     document_class = OwnFood
+    field_order = (
+        "name", "based_on", "aliases", "density_g_ml", "each_g", "ph_low", "ph", "ph_high",
+        "allergens", "vegan", "vegetarian",
+    )  # fmt: skip
 
     name = forms.CharField(
         label="Name", max_length=120, error_messages={"required": "Give it a name."}
@@ -49,7 +53,6 @@ class FoodForm(ShelfForm):
     )
     vegan = forms.ChoiceField(label="Vegan", choices=_ANSWERS, required=False)
     vegetarian = forms.ChoiceField(label="Vegetarian", choices=_ANSWERS, required=False)
-    price_per_kg = NumberField(label="Price per kg", low=0, high=1e7)
     note = forms.CharField(
         label="Note", required=False, max_length=2000, widget=forms.Textarea(attrs={"rows": 3})
     )

@@ -13,8 +13,22 @@ _MOST = 1e7
 NAME_ERRORS = {"required": "Give it a name.", "max_length": "At most 120 characters fit."}
 
 
-def _price(**options: Any) -> NumberField:  # noqa: ANN401 - options of the field
-    return NumberField(label="Price per kg", low=0, high=_MOST, **options)
+class BoughtFields(forms.Form):
+    """How a material is bought; every shelf with a price has these fields."""
+
+    price_per_kg = NumberField(
+        label="Price per kg", low=0, high=_MOST, help_text="Or the pack and its price below."
+    )
+    pack_g = NumberField(
+        label="A pack holds, g", low=0, high=_MOST, unit="g", above=True,
+        help_text="What can be ordered. 1000 g is 2.2 lb.",
+    )  # fmt: skip
+    pack_price = NumberField(label="Price of a pack", low=0, high=_MOST)
+    waste_pct = NumberField(
+        label="Waste, %", low=0, high=95, unit="%",
+        help_text="Peel, shells, trim, what stays in the bag: paid for, but not in the batch.",
+    )  # fmt: skip
+    supplier = forms.CharField(label="Supplier", max_length=120, required=False)
 
 
 def _strength() -> NumberField:
@@ -80,10 +94,13 @@ class ShelfForm(forms.Form):
         }
 
 
-class AgentForm(ShelfForm):
+class AgentForm(BoughtFields, ShelfForm):
     """A texture agent as this kitchen buys it."""
 
     document_class = OwnAgent
+    field_order = (
+        "name", "based_on", "aliases", "strength_factor", "bloom", "dose_low_pct", "dose_high_pct",
+    )  # fmt: skip
     defaulted = ("strength_factor",)
 
     name = forms.CharField(label="Name", max_length=120, error_messages=NAME_ERRORS)
@@ -99,14 +116,17 @@ class AgentForm(ShelfForm):
     bloom = _bloom()
     dose_low_pct = NumberField(label="Dose from, %", low=0, high=100, unit="%")
     dose_high_pct = NumberField(label="Dose to, %", low=0, high=100, unit="%")
-    price_per_kg = _price()
     note = note_field()
 
 
-class LotForm(ShelfForm):
+class LotForm(BoughtFields, ShelfForm):
     """One delivery of an agent."""
 
     document_class = Lot
+    field_order = (
+        "agent", "lot_code", "supplier", "in_use", "best_before", "strength_factor", "bloom",
+        "molar_mass_kda",
+    )  # fmt: skip
     defaulted = ("strength_factor",)
 
     agent = forms.CharField(
@@ -120,7 +140,6 @@ class LotForm(ShelfForm):
         max_length=120,
         error_messages={"required": "Copy the lot code from the bag."},
     )
-    supplier = forms.CharField(label="Supplier", max_length=120, required=False)
     in_use = forms.BooleanField(
         label="In use now",
         required=False,
@@ -140,21 +159,20 @@ class LotForm(ShelfForm):
         high=5000,
         help_text="Kappa and iota only, when the supplier's sheet gives it; 550 counts as usual.",
     )
-    price_per_kg = _price()
     note = note_field()
 
 
-class PriceForm(ShelfForm):
+class PriceForm(BoughtFields, ShelfForm):
     """The price of a table food or agent."""
 
     document_class = Price
+    field_order = ("material",)
 
     material = forms.CharField(
         label="Food or agent",
         max_length=120,
         error_messages={"required": "Name the food or agent."},
     )
-    price_per_kg = _price(required=True)
 
 
 class PantryImportForm(forms.Form):
