@@ -21,13 +21,15 @@ def why_no_gel(agent: AgentState, served_c: float) -> str:
     if agent.sets_on is SetsOn.HEATING:
         return "gels while hot and is liquid again when served cold"
     needs = [
-        (verb, condition.need)
+        (verb, condition.what, condition.need)
         for verb, code in (("does not", NO), ("may not", CANNOT_TELL))
         for condition in agent.conditions
         if (condition.holds <= code).all()
     ]
     if needs:
-        return f"{needs[0][0]} set here: it needs {needs[0][1]}"
+        verb, name, need = needs[0]
+        # What has to be absent is told by its name.
+        return f"{verb} set here: {name}" if need == "none" else f"{verb} set here: it needs {need}"
     return _spoiled(agent, served_c) or "does not set here at any dose tried"
 
 

@@ -70,7 +70,7 @@ class Admission:
             allergens_named(brief, base.catalog),
             brief.market,
             brief.limits.max_temperature_c,
-            _is_bite(brief, base),
+            comes_in_bites(brief, base),
             Helper.TRISODIUM_CITRATE in brief.helpers,
         )
 
@@ -151,7 +151,7 @@ def _ask(material: Material, asks: list[str]) -> str:
     return f"{material.name}: ask the supplier whether it is {listed}{last}{told}."
 
 
-def _is_bite(brief: Brief, base: BriefBase) -> bool:
+def comes_in_bites(brief: Brief, base: BriefBase) -> bool:
     """Return whether it is a gel that comes in bites, as jelly confectionery does."""
     if brief.plating is Plating.POURS or brief.texture.sets is False:
         return False

@@ -25,6 +25,9 @@ _SUGAR_LEAST, _MOIST_MOST = 80.0, 5.0
 # Custard is cooked here: well above what a food code asks of egg without a hold, below curdling
 # (common practice) [°C].
 _CUSTARD_C = 82.0
+# Sugar of sugar and water, and sodium on water, from which powders dissolve slowly (our
+# judgment, from where the laws of hydration slow down): 40 °Bx, and 4 % of salt.
+_SUGARY, _SALTY = 0.4, 0.016
 _COOKED = frozenset({"pasteurized", "boiled", "cooked"})
 
 
@@ -49,6 +52,8 @@ class BriefBase:
     carrier: str = ""
     # How hot the base has to get for its own sake, such as raw egg; None where it does not.
     cooks_c: float | None = None
+    # Whether its sugar or salt keeps powders from dissolving below a boil.
+    is_crowded: bool = False
 
 
 def base_read(
@@ -119,7 +124,18 @@ def _read(
     return BriefBase(
         lines, grams, formula.evaporation_pct / 100.0, tuple(acids), catalog, parts,
         remarks=told, carrier=dry[0] if dry else "", cooks_c=cooks_c,
+        is_crowded=_is_crowded(plan),
     )  # fmt: skip
+
+
+def _is_crowded(plan: Plan) -> bool:
+    grams = plan.line_masses()[0] @ plan.expansion
+    sugar, sodium, water = (
+        float(grams @ np.array([np.nan_to_num(m.nutrients[NUTRIENT_INDEX[key]])
+                                for m in plan.materials]))
+        for key in ("sugars_g", "sodium_mg", "water_g")
+    )  # fmt: skip
+    return sugar > _SUGARY * (sugar + water) or sodium / 1000.0 > _SALTY * water
 
 
 def _has_raw_egg(plan: Plan) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from setwell.engine.assess import bench_build
 from setwell.engine.cost import cost
 from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.proposals.admission import comes_in_bites
 from setwell.engine.proposals.answers import answers
 from setwell.engine.proposals.chance import chance_of
 from setwell.engine.proposals.draft import ProposalDraft
@@ -59,7 +60,7 @@ def finished(
         ),
         allergens=allergens_of(bench),
         traded=traded(bench, texture, found),
-        cautions=cautions_of(bench),
+        cautions=cautions_of(bench, is_bite=comes_in_bites(draft.brief, draft.base)),
     )
 
 

@@ -105,12 +105,18 @@ def _melted(pot: PotSet) -> Iterable[str]:
     at = temperature_print(pot.melt_in_c if is_hot else min(MELT_IN_C, pot.most_c))
     if is_hot and pot.heat_c > pot.melt_in_c:
         yield f"Cool to {at}"
-    yield f"Bloom the {names} in about five times its weight of the cold base for 10 min"
+    cold = _kept_cold(pot) if is_hot else "the cold base"
+    yield f"Bloom the {names} in about five times its weight of {cold} for 10 min"
     if is_hot:
         yield f"Stir in the bloomed {names}"
         yield f"Hold at {at} for {minutes:g} min, stirring all the time"
     else:
         yield f"Heat to {at} and hold for {minutes:g} min, stirring all the time"
+
+
+def _kept_cold(pot: PotSet) -> str:
+    """Return what gelatin blooms in where the base is hot; never egg that is not cooked then."""
+    return "base set aside before the egg goes in" if pot.base_c else "base kept back cold"
 
 
 def _soured(pot: PotSet) -> Iterable[str]:
@@ -144,7 +150,7 @@ def _cast(pot: PotSet) -> Iterable[str]:
         pour += "; for drops, leave calcium out and set them in a bath of 1 % calcium lactate"
     elif pot.pour_c is not None and pot.hot and pot.pour_c < _now_c(pot):
         pour += f" while above {temperature_print(pot.pour_c)}"
-    elif pot.hot and pot.sets_cold:
+    elif pot.hot and pot.sets_cold and not pot.is_liquid:
         pour += " at once"
     yield pour
 
@@ -166,6 +172,12 @@ def _served(pot: PotSet) -> Iterable[str]:
 def _cold_or_hot(pot: PotSet) -> Iterable[str]:
     """Return how it is chilled, and warmed again where it is served warm."""
     served = min(pot.brief.serving_c, pot.most_c)
+    if pot.is_liquid and pot.is_served_warm and not pot.ethers:
+        # A sauce has nothing to set in the cold.
+        yield f"{'Cool' if pot.is_heated and pot.heat_c > served else 'Heat'} to " + (
+            temperature_print(served)
+        )
+        return
     sets_above = pot.pour_c is not None and pot.pour_c > served
     if not pot.is_served_warm or (pot.sets_cold and not sets_above):
         cold = min(pot.brief.serving_c, FRIDGE_C)

@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
 
 from setwell.domain.brief import Brief, Helper, Plating
 from setwell.engine.blend_formula import BlendAgent
 from setwell.engine.gelling.hydration_rate import kinetics
+from setwell.engine.gelling.pair import pair_row
 from setwell.engine.powder_handling import Family, family_of, hold_min
 from setwell.engine.proposals.base import BriefBase
+from setwell.engine.proposals.texture_ask import asks_for_liquid
 from setwell.engine.rules.dispersion import needed_c
 from setwell.tables.agents import agent_rows
 
@@ -29,6 +32,8 @@ _CALCIUM_SLOWED, _CALCIUM_SLOWED_MIN = frozenset({"pectin_LM", "pectin_LMA", "ge
 _COOKS_MIN = 2.0
 _SETTING_SALTS = frozenset({Helper.POTASSIUM_CHLORIDE.value, Helper.CALCIUM_LACTATE.value})
 _GEL_KINDS = frozenset({"cold-set gel", "ion-set gel", "sugar-acid gel", "blend"})
+# Much sugar or salt keeps powders from dissolving: the whole batch goes to a boil.
+_CROWDED_C = 100.0
 
 
 @dataclass(frozen=True)
@@ -93,7 +98,9 @@ class PotSet:
     @property
     def heat_c(self) -> float:
         """How hot the batch has to get, within the limit."""
-        return min(max((self.base_c, *(_enough_c(one.key) for one in self.hot))), self.most_c)
+        crowded = _CROWDED_C if self.base.is_crowded and self.hot else 0.0
+        enough = (_enough_c(one.key) for one in self.hot)
+        return min(max((self.base_c, crowded, *enough)), self.most_c)
 
     @property
     def hold_min(self) -> float:
@@ -161,13 +168,23 @@ class PotSet:
     @property
     def vessel(self) -> str:
         """What it is poured into."""
-        if not any("gel" in agent_rows()[one.key].kind for one in self.agents) and not any(
-            agent_rows()[one.key].kind == "blend" for one in self.agents
-        ):
+        if self.is_liquid or not self.makes_gel:
             return "a clean container"
-        return {
-            Plating.SPOONS: "cups", Plating.POURS: "a clean container",
-        }.get(self.brief.plating, "molds")  # fmt: skip
+        return "cups" if self.brief.plating is Plating.SPOONS else "molds"
+
+    @cached_property
+    def is_liquid(self) -> bool:
+        """True where the brief asks for a liquid."""
+        return asks_for_liquid(self.brief)
+
+    @property
+    def makes_gel(self) -> bool:
+        """True where an agent gels, or two thickeners gel together."""
+        kinds = [agent_rows()[one.key].kind for one in self.agents]
+        pairs = combinations((one.key for one in self.agents), 2)
+        found = (pair_row(*pair) for pair in pairs)
+        gels_together = any(one and "modulus_at_1pct" in one[0].figures for one in found)
+        return gels_together or any("gel" in kind or kind == "blend" for kind in kinds)
 
 
 def _enough_c(key: str) -> float:

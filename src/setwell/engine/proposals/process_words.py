@@ -23,7 +23,7 @@ def _asks(steps: Sequence[Step], at: int, pour_c: float | None) -> Iterator[str]
     step, before = steps[at], steps[:at]
     text = step.text.casefold()
     if step.kind in _HEATS:
-        yield from _heats(step, is_poured=_has(before, {StepKind.POUR}))
+        yield from _heats(step, before)
     elif step.kind in {StepKind.CHILL, StepKind.REST} and step.hold_min is not None:
         yield _waits(step, step.hold_min, is_poured=_has(before, {StepKind.POUR}))
     elif step.kind is StepKind.POUR:
@@ -47,11 +47,13 @@ def _takes_in(step: Step, text: str) -> Iterator[str]:
         yield "potassium after the heat, dissolved"
 
 
-def _heats(step: Step, *, is_poured: bool) -> Iterator[str]:
+def _heats(step: Step, before: Sequence[Step]) -> Iterator[str]:
     if step.kind is StepKind.BOIL:
         yield "boil"
     elif step.temperature_c is not None:
-        verb = "warm again" if is_poured else "heat"
+        # What was only stirred at the warmth of the room is not warmed again.
+        is_again = _has(before, {StepKind.POUR}) and _has(before, {*_HEATS, StepKind.CHILL})
+        verb = "warm again" if is_again else "heat"
         yield f"{verb} to {temperature_print(step.temperature_c)}"
 
 

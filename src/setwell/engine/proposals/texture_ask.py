@@ -58,6 +58,12 @@ def texture_ask(brief: Brief, like: Texture | None) -> TextureAsk:
     return TextureAsk(sides, sets, word, bool(told))
 
 
+def asks_for_liquid(brief: Brief) -> bool:
+    """Return whether words, numbers or plating ask for a liquid; a reference is not asked."""
+    word = trade_word(brief.texture.word) if brief.texture.word.strip() else None
+    return _sets(brief, word, _numbers(brief.texture), None) is False
+
+
 def _numbers(wish: TextureWish) -> dict[str, Side]:
     """Return the sides given as numbers."""
     found = {}

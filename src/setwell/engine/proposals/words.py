@@ -28,6 +28,7 @@ _HIDES = 0.005
 _DELICATE = frozenset({
     "acid_hot", "calcium_first", "dose_high", "milk_curdles", "not_acid_enough",
     "opposite_charges", "poured_too_cold", "raw_enzyme_fruit", "strong_alcohol", "too_alkaline",
+    "too_cool", "undercooked_egg",
 })  # fmt: skip
 
 
@@ -36,9 +37,9 @@ def allergens_of(bench: Bench) -> tuple[str, ...]:
     return allergen_words(bench.plan)
 
 
-def cautions_of(bench: Bench) -> tuple[str, ...]:
+def cautions_of(bench: Bench, *, is_bite: bool = False) -> tuple[str, ...]:
     """Return the safety cautions that go with a proposal; each ends with who decides."""
-    return tuple(one.text for one in cautions(bench, allergens(bench.plan)))
+    return tuple(one.text for one in cautions(bench, allergens(bench.plan), is_bite=is_bite))
 
 
 def traded(bench: Bench, texture: Texture, wishes: Sequence[WishAnswer]) -> tuple[str, ...]:

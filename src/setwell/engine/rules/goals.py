@@ -9,7 +9,7 @@ from setwell.domain.steps import StepKind
 from setwell.engine.assessment import Severity
 from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, SetsOn
 from setwell.engine.process import is_chilled_pour
-from setwell.engine.rules.bench import PRACTICE, Bench, Hit, always, said
+from setwell.engine.rules.bench import PRACTICE, Bench, Hit, said
 from setwell.tables.agents import agent_rows
 from setwell.units import temperature_print
 
@@ -38,8 +38,9 @@ def no_gel(bench: Bench) -> Iterable[Hit]:
             action = "Kappa carrageenan gels firm and brittle, iota soft and elastic: use those."
         else:
             action = "Choose an agent that gels: kappa or iota carrageenan, agar or gelatin."
+        # Two thickeners may gel together.
         yield Hit(
-            "cannot_gel", Severity.STOP, always(bench),
+            "cannot_gel", Severity.STOP, sets == NO,
             said("No gel to expect", text, action),
             tuple(n for key in bench.agents for n in bench.lines_of(key)), (), PRACTICE,
         )  # fmt: skip

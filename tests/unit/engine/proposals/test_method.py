@@ -115,7 +115,7 @@ def test_three_agents_each_go_in_their_own_way():
     assert steps[2].startswith("Heat to 90 °C")
     assert steps[3:5] == [
         "Cool to 60 °C (140 °F)",
-        "Bloom the gelatin in about five times its weight of the cold base for 10 min",
+        "Bloom the gelatin in about five times its weight of base kept back cold for 10 min",
     ]
     assert steps[-1] == "Chill to 4 °C (39 °F) for 12 h"
 
