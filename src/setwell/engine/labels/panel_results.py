@@ -194,7 +194,7 @@ class UsPanel:
         return not self.blockers
 
     def row(self, key: str) -> PanelRow | None:
-        """Return a row by its key, such as `total_fat`."""
+        """Return a row by its key, such as `fat`."""
         return next((row for row in self.rows if row.key == key), None)
 
 
