@@ -1,7 +1,8 @@
 """A formula in other kitchens: the chance of a stranger's batch, why it fails, what helps."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
@@ -9,6 +10,7 @@ from numpy.typing import NDArray
 
 from setwell.domain.kitchen_profile import HOME, KitchenProfile
 from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.gelling.pair import pair_row
 from setwell.engine.gelling.state import CANNOT_TELL
 from setwell.engine.material import Span
 from setwell.engine.robustness.changes import changes
@@ -28,6 +30,7 @@ from setwell.engine.robustness.window import (
     window_words,
 )
 from setwell.engine.rules.bench import Bench
+from setwell.engine.spans import log_half_width
 from setwell.errors import InputError, OutOfRangeError
 from setwell.provenance import Estimate, evidence_join
 from setwell.science.designs.quasi_random import sobol_points
@@ -182,9 +185,28 @@ def law_half_width(case: Case) -> float:
         width = doubt.strength if is_gel else doubt.flow
         if measured is not None:
             width = measured.half_width
-        share = float(np.broadcast_to(shares.get(key, 0.0), (1,))[0])
-        squares += (share * width) ** 2
+        squares += (_share(shares, key) * width) ** 2
+    if is_gel:
+        squares += sum(width**2 for width in _joint_widths(case, shares))
     return math.sqrt(squares)
+
+
+def _share(shares: Mapping[str, Array], key: str) -> float:
+    return float(np.broadcast_to(shares.get(key, 0.0), (1,))[0])
+
+
+def _joint_widths(case: Case, shares: Mapping[str, Array]) -> Iterator[float]:
+    """Yield what the law of each joint gel leaves open, by its share of the stiffness.
+
+    The agents of one that do not gel alone have half of its share each.
+    """
+    agents = case.state.agents
+    for pair in combinations(agents, 2):
+        found = pair_row(*pair)
+        stiff = None if found is None else found[0].figures.get("modulus_at_1pct")
+        halves = [_share(shares, key) for key in pair if agents[key].gel is None]
+        if stiff is not None and stiff.low is not None and stiff.high is not None and halves:
+            yield 2.0 * min(halves) * log_half_width(stiff.low, stiff.high)
 
 
 def _estimate(chance: _Chance, case: Case, factors: tuple[Factor, ...]) -> Estimate:

@@ -9,6 +9,7 @@ from setwell.engine.proposals.chance import chance_of, texture_wishes
 from setwell.engine.proposals.wishes import wishes_of
 from setwell.engine.robustness.run import robustness
 from setwell.engine.robustness.window import Window
+from setwell.engine.texture_words import texture_words
 
 PAIR = ("kappa carrageenan", "locust bean gum")
 
@@ -49,6 +50,18 @@ def test_a_wider_window_is_met_more_often():
         shares.append(chance_of(bench_of(draft, 0.4, 0.3), wishes_for(draft)).value)
     assert shares == sorted(shares)
     assert shares[0] < shares[-1]
+
+
+@pytest.mark.parametrize("partner", ["locust bean gum", "tara gum", "konjac gum"])
+def test_a_gel_of_two_thickeners_is_as_doubtful_as_its_law(partner):
+    draft = draft_of(partner, "xanthan gum", texture={"sets": True, "modulus_low": 0.3})
+    bench = bench_of(draft, 0.55, 0.68)
+    found = texture_words(bench).modulus_kpa
+    chance = chance_of(bench, wishes_for(draft))
+    # The range reaches below the window, and as the law may be, so does the chance.
+    assert found.low < 0.3 < found.high
+    assert chance.low < 0.5
+    assert robustness(bench, HOME, window=Window(sets=True, modulus_low=0.3)).chance_low < 0.5
 
 
 def test_only_wishes_on_texture_count():
