@@ -1,0 +1,78 @@
+"""From a publication to the card that its page shows."""
+
+import datetime as dt
+from collections.abc import Iterable
+
+from setwell.documents.card import card_build
+from setwell.documents.published_card import (
+    ChangeNote,
+    PublishedCard,
+    RecipeTimes,
+    recipe_description,
+    recipe_diets,
+    recipe_nutrition,
+)
+from setwell.services.assessment import formula_assess
+from setwell.services.formulas import version_get
+from setwell.services.publishing.photos import photos_published
+from setwell.services.shelves import kitchen_read
+from setwell.store.publication_rows import StoredPublication, StoredPublishing
+
+
+def published_card(publication: StoredPublication, *, address: str = "") -> PublishedCard:
+    """Return the card of a page, computed with what this kitchen knows today."""
+    newest = publication.newest
+    return card_for_page(
+        formula_id=publication.formula_id,
+        number=newest.number,
+        name=publication.name,
+        first=publication.versions[-1].published_at,
+        published=newest.published_at,
+        times=recipe_times(newest.times),
+        changes=tuple(_notes(publication.versions)),
+        address=f"{address}cards/{publication.name}/" if address else "",
+    )
+
+
+def card_for_page(
+    *,
+    formula_id: int,
+    number: int,
+    name: str,
+    first: dt.datetime,
+    published: dt.datetime,
+    times: RecipeTimes | None = None,
+    changes: tuple[ChangeNote, ...] = (),
+    address: str = "",
+) -> PublishedCard:
+    """Return one version of a formula as a page shows it."""
+    detail = version_get(formula_id=formula_id, number=number)
+    assessment = formula_assess(formula=detail.formula, formula_id=formula_id, number=number)
+    label = f"version {number}"
+    card = card_build(assessment, version_label=label, kitchen=kitchen_read())
+    return PublishedCard(
+        card=card,
+        name=name,
+        number=number,
+        first_published=first,
+        published=published,
+        description=recipe_description(card),
+        portions=assessment.batch.portions,
+        recipe_diets=recipe_diets(assessment),
+        nutrition=recipe_nutrition(assessment),
+        times=times or RecipeTimes(),
+        changes=changes,
+        photos=photos_published(formula_id=formula_id),
+        address=address,
+    )
+
+
+def recipe_times(stored: dict[str, float]) -> RecipeTimes:
+    """Return the times as they were when the version was published."""
+    return RecipeTimes(stored.get("preparing"), stored.get("cooking"), stored.get("total"))
+
+
+def _notes(versions: tuple[StoredPublishing, ...]) -> Iterable[ChangeNote]:
+    for version in versions:
+        day = version.published_at.date()
+        yield ChangeNote(version.number, day, version.changes, version.remark)
