@@ -1,6 +1,7 @@
 """The card: one formula with its critical points, as a stranger needs it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from setwell.documents.amounts import (
@@ -9,9 +10,26 @@ from setwell.documents.amounts import (
     temperature_text,
     us_text,
 )
+from setwell.documents.card_parts import (
+    CardCaution,
+    CardKind,
+    CardLine,
+    CardNote,
+    CardPhase,
+    CardPhoto,
+    CardPoint,
+    CardSource,
+    CardStep,
+    LotBox,
+)
 from setwell.documents.critical import critical_points, success_signs
 from setwell.documents.key_numbers import CardNumber, key_numbers
-from setwell.documents.steps import CardStep, steps_as_typed
+from setwell.documents.lot_box import lot_boxes
+from setwell.documents.qr_code import qr_svg
+from setwell.documents.step_reasons import step_reasons
+from setwell.documents.steps import step_key, steps_as_typed
+from setwell.documents.storage import storage_told
+from setwell.documents.told import SourceNumbers
 from setwell.domain.formula import Formula, Goal
 from setwell.domain.pantry import Kitchen
 from setwell.engine.assessment import (
@@ -25,6 +43,22 @@ from setwell.engine.assessment import (
 )
 from setwell.provenance import Grade
 from setwell.units import mass_print, percent_print
+
+__all__ = [
+    "DEFERRAL",
+    "Card",
+    "CardCaution",
+    "CardKind",
+    "CardLine",
+    "CardNote",
+    "CardPhase",
+    "CardPhoto",
+    "CardPoint",
+    "CardStep",
+    "LotBox",
+    "card_build",
+    "card_of_kind",
+]
 
 SHORT_HASH = 10
 
@@ -40,45 +74,6 @@ _GOALS = {
     Goal.SPREAD: "to spread",
     Goal.POUR: "to pour",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class CardLine:
-    """One ingredient line: as typed, with its weight in both systems."""
-
-    number: int
-    text: str
-    weight: str
-    us: str
-    percent: str
-    is_agent: bool
-    is_read: bool
-
-
-@dataclass(frozen=True, slots=True)
-class CardPhase:
-    """The lines that stand under one heading."""
-
-    heading: str
-    lines: tuple[CardLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CardPoint:
-    """An open point: what is wrong or doubtful, and what to do."""
-
-    severity: str
-    title: str
-    text: str
-    action: str
-
-
-@dataclass(frozen=True, slots=True)
-class CardCaution:
-    """A safety caution."""
-
-    title: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +100,12 @@ class Card:
     notes: str
     grade: str
     remark: str
+    kind: CardKind = CardKind.PRO
+    storage: tuple[CardNote, ...] = ()
+    sources: tuple[CardSource, ...] = ()
+    lot_boxes: tuple[LotBox, ...] = ()
+    photo: CardPhoto | None = None
+    address: str = ""
 
     @property
     def short_hash(self) -> str:
@@ -112,16 +113,38 @@ class Card:
         return self.content_hash[:SHORT_HASH]
 
     @property
+    def qr(self) -> str:
+        """The address as a QR code in SVG; empty without an address."""
+        return qr_svg(self.address) if self.address else ""
+
+    @property
     def must_stop(self) -> bool:
         """True when an open point says: do not make it like this."""
         return any(point.severity == Severity.STOP for point in self.open_points)
 
 
-def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) -> Card:
-    """Return the card of one assessed formula."""
+def card_build(
+    assessment: Assessment,
+    *,
+    version_label: str,
+    kitchen: Kitchen,
+    kind: CardKind = CardKind.PRO,
+    address: str = "",
+    photos: Mapping[str, CardPhoto] | None = None,
+    strengths: Mapping[str, float] | None = None,
+) -> Card:
+    """Return the card of one assessed formula.
+
+    `address` is where the card is found and becomes its QR code; `photos` are by the key of
+    their step, that of the dish by an empty one; `strengths` are lots at hand by agent.
+    """
     formula = assessment.formula
     worst = _worst_grade(assessment)
-    return Card(
+    numbers = SourceNumbers()
+    shown = dict(photos or {})
+    steps = _steps(assessment, numbers, shown)
+    storage = numbers.notes(storage_told(assessment))
+    full = Card(
         title=formula.title,
         version_label=version_label,
         content_hash=assessment.formula_hash,
@@ -130,7 +153,7 @@ def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) 
         goal=_GOALS[formula.goal],
         serving_temperature=_serving(formula.serving_temperature_c),
         phases=_phases(assessment.lines),
-        steps=steps_as_typed(formula.steps, assessment.steps),
+        steps=steps,
         critical_points=critical_points(assessment),
         success_signs=success_signs(assessment),
         key_numbers=key_numbers(assessment),
@@ -146,6 +169,40 @@ def card_build(assessment: Assessment, *, version_label: str, kitchen: Kitchen) 
         grade=worst.value,
         remark=f"Computed, to be proven on the bench. Weakest figure used: {worst.value} "
         f"({worst.meaning}).",
+        storage=storage,
+        sources=numbers.listed(),
+        lot_boxes=lot_boxes(assessment, strengths),
+        photo=shown.get(""),
+        address=address,
+    )
+    return card_of_kind(full, kind)
+
+
+def card_of_kind(card: Card, kind: CardKind) -> Card:
+    """Return what a card of this kind shows; what keeps people safe is on every kind."""
+    if kind is not CardKind.HOME:
+        return replace(card, kind=kind)
+    phases = tuple(
+        CardPhase(phase.heading, tuple(replace(line, percent="") for line in phase.lines))
+        for phase in card.phases
+    )
+    return replace(card, kind=kind, phases=phases, key_numbers=(), lot_boxes=())
+
+
+def _steps(
+    assessment: Assessment, numbers: SourceNumbers, photos: Mapping[str, CardPhoto]
+) -> tuple[CardStep, ...]:
+    """Return the steps with what each decides and why it is there."""
+    typed = steps_as_typed(assessment.formula.steps, assessment.steps)
+    reasons = step_reasons(tuple(step.text for step in typed), assessment)
+    return tuple(
+        replace(
+            step,
+            points=tuple(dict.fromkeys(told.decides for told in why if told.decides)),
+            why=numbers.notes(why),
+            photo=photos.get(step_key(step.text)),
+        )
+        for step, why in zip(typed, reasons, strict=True)
     )
 
 

@@ -4,7 +4,7 @@ import re
 import textwrap
 from collections.abc import Iterable
 
-from setwell.documents.card import Card, CardLine, CardPoint
+from setwell.documents.card import Card, CardKind, CardLine, CardPoint, CardStep, LotBox
 from setwell.documents.key_numbers import CardNumber
 
 WIDTH = 80
@@ -23,7 +23,7 @@ def card_text(card: Card) -> str:
     blocks += [_listed("How to tell it went right", card.success_signs), _numbers(card)]
     if not card.must_stop:
         blocks.append(_open_points(card))
-    blocks += [_cautions(card), _notes(card), _foot(card)]
+    blocks += [_lots(card), _storage(card), _cautions(card), _notes(card), _foot(card)]
     return "\n\n".join(block for block in blocks if block) + "\n"
 
 
@@ -43,22 +43,48 @@ def _ingredients(card: Card) -> str:
     for phase in card.phases:
         rows.append(phase.heading or "Ingredients")
         for line in phase.lines:
-            rows += _line(line)
+            rows += _line(line, tick="[ ]" if card.kind is CardKind.BENCH else "")
         rows.append("")
     return "\n".join(rows).rstrip()
 
 
-def _line(line: CardLine) -> Iterable[str]:
-    lead = f"  {line.weight:>9}  {line.us:<14} {line.percent:>7}  "
+def _line(line: CardLine, *, tick: str) -> Iterable[str]:
+    lead = f"{tick:<3}{line.weight:>8}  {line.us:<14} {line.percent:>7}  "
     return _hanging(lead, line.text or "-")
 
 
 def _method(card: Card) -> str:
     rows = ["Method"] if card.steps else []
     for step in card.steps:
-        heat = f" [{step.temperature}]" if step.temperature else ""
-        rows += _hanging(f"  {step.number:>2}. ", step.text + heat)
+        rows += _step(step, tick="[ ]" if card.kind is CardKind.BENCH else "")
     return "\n".join(rows)
+
+
+def _step(step: CardStep, *, tick: str) -> Iterable[str]:
+    heat = f" [{step.temperature}]" if step.temperature else ""
+    decides = f" ** {', '.join(step.points)}" if step.points else ""
+    yield from _hanging(f"{tick:<2}{step.number:>2}. ", step.text + heat + decides)
+    for reason in step.why:
+        yield from _hanging("      Why: ", f"{reason.text} {reason.marks}".rstrip())
+
+
+def _lots(card: Card) -> str:
+    rows = ["With another lot"] if card.lot_boxes else []
+    for box in card.lot_boxes:
+        rows += _lot(box)
+    return "\n".join(rows)
+
+
+def _lot(box: LotBox) -> Iterable[str]:
+    yield from _hanging("  ", f"{box.name}, {box.weight} on this card. {box.basis}")
+    yield f"    {'strength':>8}  {'weigh':>10}"
+    for dose in box.doses:
+        yield f"    {dose.strength:>8}  {dose.weight:>10}{'  yours' if dose.is_own else ''}"
+    yield from _hanging("  ", box.note)
+
+
+def _storage(card: Card) -> str:
+    return _listed("Storage", (f"{note.text} {note.marks}".rstrip() for note in card.storage))
 
 
 def _numbers(card: Card) -> str:
@@ -113,7 +139,12 @@ def _notes(card: Card) -> str:
 
 
 def _foot(card: Card) -> str:
-    return "\n".join(["-" * WIDTH, *_wrapped(card.remark), *_wrapped(card.content_hash)])
+    rows = ["-" * WIDTH, *_wrapped(card.remark)]
+    for source in card.sources:
+        rows += _hanging(f"[{source.number}] ", f"{source.text} ({source.grade})")
+    # An address is of no use in two pieces.
+    rows += [f"This card: {card.address}"] if card.address else []
+    return "\n".join([*rows, *_wrapped(card.content_hash)])
 
 
 def _listed(title: str, points: Iterable[str]) -> str:

@@ -35,8 +35,8 @@ def success_signs(assessment: Assessment) -> tuple[str, ...]:
             coolest = _coolest(agent.set_temperature_c)
             signs.append(f"{agent.name} is set once the core is below {coolest}.")
         if agent.sets is Verdict.YES and agent.melt_temperature_c is not None:
-            lowest = _coolest(agent.melt_temperature_c)
-            signs.append(f"It should hold its shape up to about {lowest}.")
+            warmest = _coolest(agent.melt_temperature_c)
+            signs.append(f"It should hold its shape up to about {warmest}.")
     return tuple(dict.fromkeys(signs))
 
 
@@ -57,19 +57,19 @@ def _acid(assessment: Assessment) -> Iterable[str]:
     acidity = assessment.figure("ph")
     if acidity is None:
         return
-    lowest = _lowest(acidity.estimate)
-    if any(lowest < _hot_acid_limit(agent.key) for agent in assessment.agents):
+    sour = lowest(acidity.estimate)
+    if any(sour < hot_acid_limit(agent.key) for agent in assessment.agents):
         yield f"Acid after cooling: hydrate first, take the batch off the heat, {_when(assessment)}"
 
 
-def _hot_acid_limit(agent: str) -> float:
+def hot_acid_limit(agent: str) -> float:
     """Return the pH below which a hot batch soon cuts this agent; 0 when none is known."""
     rows = agent_rows()[agent].properties.get("ph_hot_hold_low", ())
     return max((row.value for row in rows), default=0.0)
 
 
 def _when(assessment: Assessment) -> str:
-    start = _setting_start(assessment.agents)
+    start = setting_start(assessment.agents)
     cool = temperature_ceiling_text(ACID_AT_C)
     if start is None:
         return f"and stir in the acid parts at or below {cool}."
@@ -83,7 +83,7 @@ def _when(assessment: Assessment) -> str:
 
 
 def _pour(agents: Iterable[AgentResult]) -> Iterable[str]:
-    start = _setting_start(agents)
+    start = setting_start(agents)
     if start is not None:
         yield f"Pour above {temperature_floor_text(start)}: below that it starts to set."
 
@@ -93,7 +93,8 @@ def _leave(agents: Iterable[AgentResult]) -> Iterable[str]:
         yield "Once poured, leave it alone until it is set: a gel broken while setting stays weak."
 
 
-def _setting_start(agents: Iterable[AgentResult]) -> float | None:
+def setting_start(agents: Iterable[AgentResult]) -> float | None:
+    """Return the hottest temperature at which anything may begin to set; None for nothing."""
     starts = [
         _hottest(estimate)
         for agent in agents
@@ -108,9 +109,10 @@ def _hottest(estimate: Estimate) -> float:
     return estimate.value if estimate.high is None else max(estimate.high, estimate.value)
 
 
-def _lowest(estimate: Estimate) -> float:
+def lowest(estimate: Estimate) -> float:
+    """Return the lower end of an estimate."""
     return estimate.value if estimate.low is None else min(estimate.low, estimate.value)
 
 
 def _coolest(estimate: Estimate) -> str:
-    return temperature_ceiling_text(_lowest(estimate))
+    return temperature_ceiling_text(lowest(estimate))

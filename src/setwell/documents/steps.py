@@ -1,21 +1,25 @@
 """The method on a card: sentences as typed, with what was read in them."""
 
+import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from setwell.documents.amounts import temperatures_in
+from setwell.documents.card_parts import CardStep
 from setwell.engine.assessment import StepReading
+
+__all__ = ["CardStep", "step_key", "steps_as_typed"]
 
 _SENTENCE_ENDS = (".", "!", "?", ";")
 
 
-@dataclass(frozen=True, slots=True)
-class CardStep:
-    """One step: as typed, with every temperature that was read, in both scales."""
+def step_key(text: str) -> str:
+    """Return the same key for the same words, whatever their case, spaces and full stop.
 
-    number: int
-    text: str
-    temperature: str
+    >>> step_key("Heat to 85 °C.") == step_key(" heat  to 85 °C")
+    True
+    """
+    words = " ".join(text.casefold().split()).rstrip(".!; ")
+    return hashlib.sha256(words.encode()).hexdigest()
 
 
 def steps_as_typed(typed: str, readings: Iterable[StepReading]) -> tuple[CardStep, ...]:

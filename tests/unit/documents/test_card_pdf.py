@@ -8,27 +8,29 @@ import pytest
 from builders_assessment import assessment_make, findings_with_stop
 from pypdf import PdfReader
 
-from setwell.documents.card import Card, CardPhase, card_build
+from setwell.documents.card import Card, CardKind, CardPhase, card_build
 from setwell.documents.card_pdf import card_pdf
 from setwell.domain.pantry import Kitchen
 from setwell.engine.assessment import Assessment
 from setwell.errors import InputError
 
 # Millimeters, ISO 216 and ANSI Letter.
-PAPER_MM = {"A5": (148, 210), "A4": (210, 297), "Letter": (215.9, 279.4)}
+PAPER_MM = {"A5": (148, 210), "A4": (210, 297), "Letter": (215.9, 279.4), "Phone": (85, 175)}
 BOXES_NOTE = "Some characters cannot be printed"
 
 
-def built(assessment: Assessment | None = None) -> Card:
+def built(assessment: Assessment | None = None, **options: object) -> Card:
     return card_build(
         assessment or assessment_make(),
         version_label="version 3",
         kitchen=Kitchen(name="North bench"),
+        **options,
     )
 
 
-def reader(card: Card, *, paper: str = "A5") -> PdfReader:
-    return PdfReader(BytesIO(card_pdf(card, paper=paper)))
+def reader(card: Card, *, paper: str = "A5", **options: object) -> PdfReader:
+    # Without the typefaces of this computer, so that the answer is the same on every one.
+    return PdfReader(BytesIO(card_pdf(card, paper=paper, computer_fonts=False, **options)))
 
 
 def squeezed(text: str) -> str:
@@ -39,14 +41,14 @@ def text_of(card: Card, *, paper: str = "A5") -> str:
     return squeezed("\n".join(page.extract_text() for page in reader(card, paper=paper).pages))
 
 
-@pytest.mark.parametrize("paper", ["A5", "A4", "Letter"])
+@pytest.mark.parametrize("paper", list(PAPER_MM))
 def test_pages_have_the_asked_size(paper):
     box = reader(built(), paper=paper).pages[0].mediabox
     millimeters = (float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4)
     assert millimeters == pytest.approx(PAPER_MM[paper], abs=0.1)
 
 
-@pytest.mark.parametrize("paper", ["A5", "A4", "Letter"])
+@pytest.mark.parametrize("paper", list(PAPER_MM))
 def test_everything_on_the_card_is_in_the_file(paper):
     card = built(assessment_make(findings=findings_with_stop()))
     text = text_of(card, paper=paper)
@@ -74,9 +76,10 @@ def test_each_page_has_title_version_hash_and_page_number():
         assert f"page{number}of{len(pages)}" in text
 
 
-def test_a_usual_card_fits_the_two_sides_of_a5_and_one_a4():
-    assert len(reader(built(), paper="A5").pages) <= 2
-    assert len(reader(built(), paper="A4").pages) == 1
+def test_a_usual_card_fits_one_sheet():
+    home = built(kind=CardKind.HOME)
+    assert len(reader(home, paper="A5").pages) <= 2
+    assert len(reader(built(), paper="A4").pages) <= 2
 
 
 def test_a_long_card_flows_on_and_loses_nothing():

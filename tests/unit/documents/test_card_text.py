@@ -65,11 +65,13 @@ def test_a_warning_comes_after_the_method():
     assert text.index("WARN") > text.index("Method")
 
 
-def test_text_ends_with_remark_and_whole_hash():
+def test_text_ends_with_remark_sources_and_whole_hash():
     card = built()
     rows = card_text(card).splitlines()
     assert rows[-1] == card.content_hash
-    assert " ".join(rows[-3:-1]) == card.remark
+    foot = " ".join(" ".join(rows[rows.index("-" * WIDTH) :]).split())
+    assert card.remark in foot
+    assert all(f"[{one.number}] {one.text} ({one.grade})" in foot for one in card.sources)
 
 
 def test_an_empty_formula_still_has_a_card():
