@@ -15,6 +15,24 @@ def test_a_mistake_is_told_at_its_field_while_writing(
     expect(tablet.locator("#id_serving_c_helptext")).to_have_text("7.5 °C (45.5 °F)")
 
 
+def test_a_message_inside_a_folded_part_opens_that_part(tablet: Page) -> None:
+    tablet.goto("/briefs/new/")
+    part = tablet.locator("form details", has=tablet.locator("#id_texture__modulus_low"))
+    # As if it had been folded away again before it was checked.
+    tablet.locator("#id_texture__modulus_low").evaluate("one => { one.value = 'abc'; }")
+    assert not part.evaluate("one => one.open")
+    tablet.fill("#id_title", "Plum slice")
+    expect(tablet.locator("#problem-texture__modulus_low")).to_contain_text("“abc” is not a number")
+    expect(tablet.locator("#id_texture__modulus_low")).to_be_visible()
+
+
+def test_a_version_is_asked_for_once_a_formula_is_chosen(tablet: Page) -> None:
+    tablet.goto("/briefs/new/")
+    expect(tablet.locator("#id_texture__like_number")).to_be_hidden()
+    tablet.select_option("#id_texture__like", "Malted Milk Slice")
+    expect(tablet.locator("#id_texture__like_number")).to_be_visible()
+
+
 def test_only_the_chosen_way_to_tell_the_base_is_shown(tablet: Page) -> None:
     tablet.goto("/briefs/new/")
     tablet.fill("#id_base", "500 g plum juice")

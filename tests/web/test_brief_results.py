@@ -153,6 +153,18 @@ def test_the_map_marks_what_was_asked_and_numbers_the_points(bench):
     assert "9 of 10" in table[: table.index("</table>")]
 
 
+def test_what_has_no_price_is_told_to_be_missing_from_the_drawing(bench, monkeypatch):
+    def propose(brief, *, catalog, **known):
+        found = three_gels(brief, catalog)
+        return proposals_of(brief, *found[:2], replace(found[2], cost_per_portion=None))
+
+    page = page_of(bench)
+    assert "Not drawn" not in page
+    proposals._WHOLE.clear()
+    monkeypatch.setattr(proposals, "propose", propose)
+    assert "Not drawn, as no price is known: 3." in page_of(bench)
+
+
 def test_flowing_proposals_stand_on_an_axis_of_thickness(bench, monkeypatch):
     brief = brief_of(texture={"thickness_low": 50.0, "thickness_high": 400.0, "sets": False})
 

@@ -46,7 +46,7 @@ class FrontChart:
     title: str
     points: tuple[FrontPoint, ...]
     x_label: str
-    y_label: str = "Off by (0: right)"
+    y_label: str = "Off by (0: right, 1: a taster notices)"
 
 
 def front_chart_svg(chart: FrontChart) -> str:
@@ -65,6 +65,8 @@ def front_chart_svg(chart: FrontChart) -> str:
                key=drawing_key(chart.title), width=_WIDTH, height=frame.bottom + _FOOT + height),
         *scale(x_axis, y_axis, chart.x_label, chart.y_label),
         *_leaders(spots, discs),
+        *(f'<circle class="spot" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>'
+          for (x, y), disc in zip(spots, discs, strict=True) if (x, y) != disc),
         *_leaders(discs, [(one.x, one.y) if one.has_leader else disc
                           for disc, one in zip(discs, places, strict=True)]),
         *(_disc("disc best" if point.is_best else "disc", x, y, point.mark)
@@ -129,7 +131,7 @@ def _leaders(spots: list[Spot], places: list[Spot]) -> Iterable[str]:
 
 
 def _samples(points: list[FrontPoint]) -> list[LegendItem]:
-    words = {True: "nothing else beats it", False: "another one is better in everything"}
+    words = {True: "nothing else beats it", False: "another is as good or better, as far as known"}
     kinds = [kind for kind in words if any(point.is_best is kind for point in points)]
     return [
         LegendItem(words[kind], partial(_disc, "disc best" if kind else "disc")) for kind in kinds

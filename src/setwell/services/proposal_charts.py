@@ -32,6 +32,7 @@ from setwell.tables.rules import viscosity_landmarks
 _OPEN = (None, None)
 # Nearer than this no taster tells them apart.
 _CLOSE = 0.25
+_OFF_BY = "Off by (0: right, 1: a taster notices)"
 _HEADER = ("Number", "Proposal", "Off by", "Cost per portion", "Right at home", "Things to weigh",
            "Unbeaten")  # fmt: skip
 
@@ -139,11 +140,12 @@ def _front(found: Proposals, currency: str) -> ProposalChart | None:
     chart = FrontChart(
         "What nothing else beats", points,
         f"Cost of a portion, {currency}" if has_costs else "Things to weigh",
-        "Of 10 home kitchens, so many miss it" if by_chance else "Off by (0: right)",
+        "Of 10 home kitchens, so many miss it" if by_chance else _OFF_BY,
     )  # fmt: skip
     rows = tuple(_row(number, one, currency) for number, one in enumerate(found.proposals, 1))
-    return ProposalChart("front", chart.title, _front_says(has_costs, by_chance),
-                         front_chart_svg(chart), ChartTable(_HEADER, rows))  # fmt: skip
+    says = _front_says(has_costs, by_chance) + _not_drawn(points)
+    table = ChartTable(_HEADER, rows)
+    return ProposalChart("front", chart.title, says, front_chart_svg(chart), table)
 
 
 def _front_says(has_costs: bool, by_chance: bool) -> str:  # noqa: FBT001 - what is drawn
@@ -155,6 +157,11 @@ def _front_says(has_costs: bool, by_chance: bool) -> str:  # noqa: FBT001 - what
     cheap = " A cost is the least it can be while prices are missing in the pantry."
     none = " Without prices in the pantry, cost cannot be compared."
     return says + (cheap if has_costs else none)
+
+
+def _not_drawn(points: tuple[FrontPoint, ...]) -> str:
+    missing = [one.mark for one in points if one.across is None]
+    return f" Not drawn, as no price is known: {', '.join(missing)}." if missing else ""
 
 
 def _missing(proposal: Proposal) -> float:

@@ -36,7 +36,7 @@ def test_what_nothing_beats_is_filled_and_the_legend_says_so():
     discs = [e for e in found(chart(), "disc") if e.tag.endswith("circle") and e.get("r") == "13"]
     assert sorted("best" in e.get("class", "").split() for e in discs) == [False, True]
     words = [e.text for e in found(chart(), "key")]
-    assert words == ["nothing else beats it", "another one is better in everything"]
+    assert words == ["nothing else beats it", "another is as good or better, as far as known"]
 
 
 def test_discs_at_the_same_place_stand_apart_with_a_line_to_their_place():
@@ -45,6 +45,9 @@ def test_discs_at_the_same_place_stand_apart_with_a_line_to_their_place():
     apart = [math.dist(a, b) for n, a in enumerate(places) for b in places[:n]]
     assert min(apart) >= 26.0
     assert len(found(chart(*same), "leader")) >= 4
+    # A small mark stays where each disc that moved away belongs.
+    assert len(found(chart(*same), "spot")) == len(same) - 1
+    assert found(chart(), "spot") == []
 
 
 def test_a_cost_that_is_not_known_is_told_in_words_alone():

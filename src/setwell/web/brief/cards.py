@@ -16,7 +16,7 @@ _PER_KG = 10.0
 # From these shares of home kitchens on a chance is good, or at least fair (our judgment).
 _GOOD, _FAIR = 0.8, 0.5
 # A chance that may lie anywhere in so wide a range says nothing.
-_OPEN = 0.7
+_OPEN = 0.8
 _DRAFT = "A draft"
 
 
