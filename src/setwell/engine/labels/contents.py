@@ -35,8 +35,6 @@ PLAIN = {
 DERIVED = ("carbohydrate", "fiber", "undigested", "erythritol", "polyol_kcal")
 COMPONENTS = (*PLAIN, *DERIVED)
 COMPONENT_INDEX = {key: position for position, key in enumerate(COMPONENTS)}
-# Stands for "no bound at all"; large, and small enough not to drown in a sum.
-NO_BOUND = 1e9
 _MINERALS = frozenset({"sodium", "calcium", "iron", "potassium"})
 _PROXIMATE = ("water_g", "protein_g", "fat_g", "carbohydrate_g", "ash_g", "alcohol_g")
 # Foods hold hardly any: what was not analyzed is inside the carbohydrate by difference.
@@ -140,7 +138,8 @@ def _bounds(given: Callable[[str], float | None]) -> dict[str, float]:
         "sugars": most_sugars,
         "added_sugars": most_sugars,
         "protein": most("protein_g"),
-        "vitamin_d": NO_BOUND,
+        # It is analyzed as part of the fat.
+        "vitamin_d": 1e6 * fat,
         "alcohol": rest,
         "carbohydrate": carbohydrate,
         "fiber": max(carbohydrate - (sugars or 0.0), 0.0),
