@@ -1,6 +1,7 @@
 """What an ingredient statement says: typed, read-only results."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from setwell.domain.brief import Market
 from setwell.engine.assessment import DietResult, Finding, Severity
@@ -8,6 +9,37 @@ from setwell.engine.verdict import Verdict
 from setwell.provenance import Estimate, Evidence, Grade, grade_worst
 
 DRAFT = "Draft, to be checked by a qualified person"
+
+
+@dataclass(frozen=True, slots=True)
+class LabelChoices:
+    """What the kitchen says about its label, beyond the formula.
+
+    `wordings` are names typed in place of ours, with the ingredients of a bought thing in
+    brackets, by the key of the ingredient; `species` by allergen ("fish": "cod"); `cleared` are
+    keys of questions the kitchen has settled by its suppliers' labels; `emphasized` are
+    ingredients that words or pictures dwell on; `minor_pct` None lists all by weight; `by_number`
+    prints E numbers in place of names; `shares_shown` are names that get their share beside them.
+    """
+
+    may_contain: str = ""
+    wordings: Mapping[str, str] = field(default_factory=dict)
+    species: Mapping[str, str] = field(default_factory=dict)
+    cleared: frozenset[str] = frozenset()
+    emphasized: tuple[str, ...] = ()
+    minor_pct: float | None = 2.0
+    by_number: bool = False
+    shares_shown: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something only a supplier's label can settle; put its key among the cleared ones then."""
+
+    key: str
+    text: str
+    lines: tuple[int, ...]
+    evidence: Evidence = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,20 +54,24 @@ class Run:
 class ListedIngredient:
     """One name in the list, with the ingredients it is made of where it is compound.
 
-    `name` is the label name without class and number; `grams` are in the batch as the market
+    `key` is what the choices of a label call it (one of several names joined); `name` is the
+    label name without class and number; `grams` are in the batch as the market
     counts them (US as added, EU with water as it is in the finished food), and `percent` is of
-    the finished weight. `allergens` are the words that have to be told with this name.
+    the finished weight. `allergens` are the words that have to be told with this name;
+    `lists_parts` is True for a bought thing whose own ingredients still have to follow.
     """
 
+    key: str
     name: str
     grams: float
     percent: float
     lines: tuple[int, ...]
     additive_class: str = ""
-    e_number: str = ""
+    e_numbers: tuple[str, ...] = ()
     allergens: tuple[str, ...] = ()
     parts: tuple["ListedIngredient", ...] = ()
     check: str = ""
+    lists_parts: bool = False
     evidence: Evidence = ()
 
 
@@ -70,6 +106,7 @@ class ThresholdSum:
     unknown_in: tuple[str, ...]
     lines: tuple[int, ...]
     text: str
+    evidence: Evidence = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +166,8 @@ class Statement:
 
     `minor` are the names behind the `minor_phrase` (US, "Contains 2% or less of"). `contains` is
     the US allergen line, empty in the EU, where `runs` emphasize. `may_contain` is the kitchen's
-    own note. `findings` are things to check; `blocks` say what keeps it from being final.
+    own note. `questions` are open until the kitchen clears them; `findings` are things to check;
+    `blocks` say what keeps it from being final.
     """
 
     market: Market
@@ -149,6 +187,7 @@ class Statement:
     quid: tuple[QuidCandidate, ...]
     additives: tuple[AdditiveFinding, ...]
     diets: tuple[DietResult, ...]
+    questions: tuple[Question, ...]
     findings: tuple[Finding, ...]
     blocks: tuple[str, ...]
     evidence: Evidence

@@ -15,7 +15,7 @@ _KINDS = frozenset({"banned", "not_listed", "limit", "as_needed"})
 _COUNTED = frozenset({"each", "together", "proportional", "p2o5"})
 _COLUMNS = (
     "id", "market", "categories", "e_numbers", "kind", "limit_mg_kg", "counted", "condition",
-    "rule", "edition", "grade", "source", "locator", "note",
+    "is_conditional", "rule", "edition", "grade", "source", "locator", "note",
 )  # fmt: skip
 
 
@@ -31,6 +31,7 @@ class AdditiveLimit:
     limit: float | None
     counted: str
     condition: str
+    is_conditional: bool
     rule: str
     edition: str
     citation: Citation
@@ -64,6 +65,7 @@ def _limit(line: Line) -> AdditiveLimit:
         limit=limit,
         counted=line.choice("counted", _COUNTED),
         condition=line.text("condition"),
+        is_conditional=line.is_yes("is_conditional"),
         rule=line.required("rule"),
         edition=line.required("edition"),
         citation=line.citation(),

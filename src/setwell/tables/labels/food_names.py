@@ -27,6 +27,7 @@ class FoodName:
     e_numbers: tuple[str, ...]
     is_compound: bool
     citation: Citation
+    note: str
 
 
 @cache
@@ -44,5 +45,6 @@ def food_names(folder: Path = FOLDER) -> Mapping[str, FoodName]:
             e_numbers=tuple(line.text("e_numbers").split()),
             is_compound=line.is_yes("is_compound"),
             citation=line.citation(),
+            note=line.text("note"),
         )
     return MappingProxyType(found)

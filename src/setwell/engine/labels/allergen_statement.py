@@ -1,0 +1,188 @@
+"""Allergens as a label tells them: nine in the United States, fourteen in the EU."""
+
+from collections.abc import Iterator
+
+from setwell.domain.brief import Market
+from setwell.engine.diets import material_lines
+from setwell.engine.labels.statement_results import (
+    DeclaredAllergen,
+    LabelChoices,
+    Question,
+    ThresholdSum,
+)
+from setwell.engine.material import Material
+from setwell.engine.plan import Plan
+from setwell.engine.verdict import Verdict
+from setwell.tables.agents import agent_rows
+from setwell.tables.labels.allergens import LabelAllergen, label_allergens
+
+_CONTAINS = "contains"
+Tag = tuple[str, str, str]
+
+
+def material_tags(material: Material) -> tuple[Tag, ...]:
+    """Return allergen, kind and certainty of a material; wheat and its gluten go together."""
+    tags = [(tag.allergen, tag.kind, tag.certainty) for tag in material.allergens]
+    for allergen, kind, certainty in tuple(tags):
+        if allergen == "gluten" and kind in {"wheat", ""}:
+            sure = certainty if kind else "check"
+            tags.append(("wheat", "", sure))
+    return tuple(dict.fromkeys(tags))
+
+
+def label_allergen(market: Market, allergen: str, kind: str) -> LabelAllergen | None:
+    """Return how a market names an allergen; None where no table knows it."""
+    known = label_allergens()
+    named = known.get((market.value, allergen, kind))
+    return named or known.get((market.value, allergen, ""))
+
+
+def listed_in(material: Material, market: Market) -> tuple[LabelAllergen, ...]:
+    """Return what a material surely brings and this market lists; sulfites are added up apart."""
+    found = {
+        named.name: named
+        for allergen, kind, certainty in material_tags(material)
+        if certainty == _CONTAINS and allergen != "sulfite"
+        if (named := label_allergen(market, allergen, kind)) is not None and named.is_listed
+    }
+    return tuple(found.values())
+
+
+def declared_allergens(
+    plan: Plan, market: Market, choices: LabelChoices
+) -> tuple[DeclaredAllergen, ...]:
+    """Return the listed allergens of a batch; a doubt the kitchen cleared is left out."""
+    where = material_lines(plan)
+    rows: dict[str, tuple[LabelAllergen, list[tuple[Material, str]]]] = {}
+    unnamed: dict[str, list[tuple[Material, str]]] = {}
+    for material in plan.materials:
+        for allergen, kind, certainty in material_tags(material):
+            if allergen == "sulfite" or _is_cleared(material, allergen, certainty, choices):
+                continue
+            named = label_allergen(market, allergen, kind)
+            if named is None:
+                unnamed.setdefault(allergen, []).append((material, certainty))
+            elif named.is_listed:
+                rows.setdefault(named.name, (named, []))[1].append((material, certainty))
+    told = [_declared(*row, where, choices) for row in rows.values()]
+    told += [_unnamed(name, held, where) for name, held in unnamed.items()]
+    return _without_doubles(sorted(told, key=lambda one: (one.certainty != _CONTAINS, one.name)))
+
+
+def _without_doubles(told: list[DeclaredAllergen]) -> tuple[DeclaredAllergen, ...]:
+    """Leave out a doubtful whole, such as gluten, where a part of it is sure."""
+    sure = {one.key for one in told if one.certainty == _CONTAINS}
+    sure |= {"gluten"} if "wheat" in sure else set()
+    return tuple(one for one in told if one.certainty == _CONTAINS or one.key not in sure)
+
+
+def with_sulfites(
+    declared: tuple[DeclaredAllergen, ...], sulfites: ThresholdSum
+) -> tuple[DeclaredAllergen, ...]:
+    """Return the allergens of the EU with sulfites, which count only above their limit."""
+    if not sulfites.is_declared:
+        return declared
+    named = label_allergens()[(Market.EU.value, "sulfite", "")]
+    told = DeclaredAllergen(
+        key="sulfite",
+        name=named.name,
+        certainty=_CONTAINS if sulfites.reaches is Verdict.YES else "check",
+        lines=sulfites.lines,
+        materials=sulfites.sources,
+        evidence=(named.citation,),
+    )
+    return (*declared, told)
+
+
+def _is_cleared(material: Material, allergen: str, certainty: str, choices: LabelChoices) -> bool:
+    return certainty != _CONTAINS and question_key(material, allergen) in choices.cleared
+
+
+def question_key(material: Material, allergen: str) -> str:
+    """Return the key of the question whether a material holds an allergen."""
+    return f"allergen:{material.key}:{'gluten' if allergen == 'wheat' else allergen}"
+
+
+def _declared(
+    named: LabelAllergen,
+    held: list[tuple[Material, str]],
+    where: dict[str, tuple[int, ...]],
+    choices: LabelChoices,
+) -> DeclaredAllergen:
+    sure = [material for material, certainty in held if certainty == _CONTAINS]
+    species = " ".join(choices.species.get(named.allergen, "").split())
+    name = named.name
+    if species:
+        name = species if named.allergen == "tree_nut" else f"{named.name} ({species})"
+    materials = sure or [material for material, _ in held]
+    return DeclaredAllergen(
+        key=named.allergen,
+        name=name,
+        certainty=_CONTAINS if sure else "check",
+        lines=tuple(sorted({number for one in materials for number in where[one.key]})),
+        materials=tuple(dict.fromkeys(one.name for one in materials)),
+        species_missing=bool(sure) and named.needs_species and not species,
+        evidence=(named.citation,),
+    )
+
+
+def _unnamed(
+    name: str, held: list[tuple[Material, str]], where: dict[str, tuple[int, ...]]
+) -> DeclaredAllergen:
+    """Tell an allergen that only the kitchen knows, by the word it was entered with."""
+    return DeclaredAllergen(
+        key=name,
+        name=name.replace("_", " "),
+        certainty=_CONTAINS if any(sure == _CONTAINS for _, sure in held) else "check",
+        lines=tuple(sorted({number for one, _ in held for number in where[one.key]})),
+        materials=tuple(dict.fromkeys(one.name for one, _ in held)),
+    )
+
+
+def allergen_questions(plan: Plan, market: Market, choices: LabelChoices) -> tuple[Question, ...]:
+    """Return what the suppliers' labels have to settle before the list can be final."""
+    where = material_lines(plan)
+    asked: dict[str, Question] = {}
+    for material in plan.materials:
+        for question in _questions(material, market, where[material.key]):
+            if question.key not in choices.cleared:
+                asked.setdefault(question.key, question)
+    return tuple(asked.values())
+
+
+def _questions(material: Material, market: Market, lines: tuple[int, ...]) -> Iterator[Question]:
+    if material.group == "own" and not material.allergens:
+        yield Question(
+            f"allergens:{material.key}",
+            f"No allergen is entered for {material.name}: confirm that it has none.",
+            lines,
+        )
+    sure = {named.name for named in listed_in(material, market)}
+    for allergen, kind, certainty in material_tags(material):
+        named = label_allergen(market, allergen, kind)
+        if certainty == _CONTAINS or named is None or not named.is_listed or named.name in sure:
+            continue
+        if allergen != "sulfite":
+            yield Question(
+                question_key(material, allergen),
+                f"{material.name} may hold {named.name}: read the supplier's label."
+                f"{_agent_note(material)}",
+                lines,
+                (named.citation,),
+            )
+
+
+def _agent_note(material: Material) -> str:
+    if material.agent is None:
+        return ""
+    note = agent_rows()[material.agent.key].diet_note
+    return f" {note[0].upper()}{note[1:]}." if note else ""
+
+
+def contains_line(declared: tuple[DeclaredAllergen, ...]) -> str:
+    """Return the line after a list for the United States; a missing species leaves a gap."""
+    sure = [one for one in declared if one.certainty == _CONTAINS]
+    if not sure:
+        return ""
+    names = [f"{one.name} [name the kind]" if one.species_missing else one.name for one in sure]
+    return f"Contains: {', '.join(names)}."
