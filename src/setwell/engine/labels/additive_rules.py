@@ -1,7 +1,7 @@
 """Additives against the limits and bans of a market and a kind of food."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -62,8 +62,19 @@ def additive_findings(bench: Bench, market: Market, category: str) -> tuple[Addi
     ]
     ruled = {number for finding in told for number in finding.e_numbers}
     told += [_unruled(dose, market, food) for e, dose in doses.items() if e not in ruled]
+    told = _merged(told)
     order = {Severity.STOP: 0, Severity.WARN: 1, Severity.NOTE: 2}
     return tuple(sorted(told, key=lambda one: (order[one.severity], one.e_numbers)))
+
+
+def _merged(told: list[AdditiveFinding]) -> list[AdditiveFinding]:
+    """Say once what holds alike for several numbers of one name."""
+    found: dict[str, AdditiveFinding] = {}
+    for one in told:
+        before = found.get(one.text)
+        numbers = (*before.e_numbers, *one.e_numbers) if before else one.e_numbers
+        found[one.text] = replace(one, e_numbers=tuple(dict.fromkeys(numbers)))
+    return list(found.values())
 
 
 def additive_doses(bench: Bench) -> dict[str, Dose]:
@@ -194,7 +205,7 @@ def _unruled(dose: Dose, market: Market, food: FoodCategory) -> AdditiveFinding:
         severity=severity,
         dose_mg_kg=dose.mg_kg,
         limit_mg_kg=None,
-        text=f"{_names([dose], market)[0]}, {dose.mg_kg:.3g} mg/kg: {text}",
+        text=f"{_names([dose], market)[0]}, {dose.mg_kg:,.0f} mg/kg: {text}",
         action="" if allowed is Verdict.YES else "Look it up in the current text before selling.",
         rule=rule,
         lines=dose.lines,

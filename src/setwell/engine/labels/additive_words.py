@@ -20,13 +20,13 @@ def additive_text(
     note = f" ({rule.condition})" if rule.condition else ""
     if rule.counted == "proportional":
         share = 0.0 if amount is None else amount
-        each = ", ".join(f"{r.limit:g} mg/kg" for r in rules)
+        each = ", ".join(f"{r.limit:,.0f} mg/kg" for r in rules)
         return f"{who}: {share:.2f} of the whole limit, which is 1 ({each}; {rule.condition})."
     if amount is None:
-        return f"{who}: its phosphorus is unknown, at most {limit:g} mg/kg are allowed{note}."
+        return f"{who}: its phosphorus is unknown, at most {limit:,.0f} mg/kg are allowed{note}."
     if limit is None:
-        return f"{who}: {amount:.3g} mg/kg; as much as needed and no more{note}."
-    return f"{who}: {amount:.3g} mg/kg of at most {limit:g} mg/kg{note}."
+        return f"{who}: {amount:,.0f} mg/kg; as much as needed and no more{note}."
+    return f"{who}: {amount:,.0f} mg/kg of at most {limit:,.0f} mg/kg{note}."
 
 
 def additive_action(rule: AdditiveLimit, allowed: Verdict, amount: float | None) -> str:

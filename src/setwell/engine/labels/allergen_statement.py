@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from setwell.domain.brief import Market
 from setwell.engine.diets import material_lines
+from setwell.engine.labels.label_names import plain_name
 from setwell.engine.labels.statement_results import (
     DeclaredAllergen,
     LabelChoices,
@@ -73,6 +74,8 @@ def _without_doubles(told: list[DeclaredAllergen]) -> tuple[DeclaredAllergen, ..
     """Leave out a doubtful whole, such as gluten, where a part of it is sure."""
     sure = {one.key for one in told if one.certainty == _CONTAINS}
     sure |= {"gluten"} if "wheat" in sure else set()
+    # A doubtful gluten includes wheat where the market lists gluten.
+    sure |= {"wheat"} if any(one.key == "gluten" for one in told) else set()
     return tuple(one for one in told if one.certainty == _CONTAINS or one.key not in sure)
 
 
@@ -165,18 +168,22 @@ def _questions(material: Material, market: Market, lines: tuple[int, ...]) -> It
         if allergen != "sulfite":
             yield Question(
                 question_key(material, allergen),
-                f"{material.name} may hold {named.name}: read the supplier's label."
-                f"{_agent_note(material)}",
+                f"{_title(plain_name(material, market))} may hold {named.name}: read the "
+                f"supplier's label.{_agent_note(material)}",
                 lines,
                 (named.citation,),
             )
+
+
+def _title(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _agent_note(material: Material) -> str:
     if material.agent is None:
         return ""
     note = agent_rows()[material.agent.key].diet_note
-    return f" {note[0].upper()}{note[1:]}." if note else ""
+    return f" {_title(note)}." if note else ""
 
 
 def contains_line(declared: tuple[DeclaredAllergen, ...]) -> str:

@@ -5,12 +5,16 @@ from dataclasses import dataclass
 
 from setwell.domain.brief import Market
 from setwell.engine.diets import material_lines
+from setwell.engine.labels.label_names import plain_name
 from setwell.engine.labels.statement_results import ThresholdSum
 from setwell.engine.material import Material
 from setwell.engine.rules.bench import Bench
 from setwell.engine.verdict import Verdict
 from setwell.provenance import Citation, Estimate, Evidence, evidence_join
 from setwell.tables.labels.thresholds import Threshold
+
+# From which share of the sum a source is told by name (our judgment, no source).
+_MAIN_SHARE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,7 @@ class Total:
     low: float
     high: float | None
     sources: tuple[str, ...]
+    main_keys: frozenset[str]
     unknown_in: tuple[str, ...]
     lines: tuple[int, ...]
     evidence: Evidence
@@ -38,25 +43,36 @@ class Total:
     def words(self) -> str:
         """The range as text."""
         if self.high is None:
-            return f"at least {self.low:.3g} mg/kg, with no figure for some"
+            least = f"at least {self.low:.3g} mg/kg" if self.low > 0 else "an unknown amount"
+            return f"{least}; no figure for {', '.join(self.unknown_in)}"
         if self.high == self.low:
             return f"{self.low:.3g} mg/kg"
         return f"{self.low:.3g} to {self.high:.3g} mg/kg"
 
 
-def total_of(bench: Bench, brought: Iterable[Brought]) -> Total:
-    """Add up what materials bring, as if nothing were lost in the kitchen."""
+def total_of(bench: Bench, market: Market, brought: Iterable[Brought]) -> Total:
+    """Add up what materials bring, as if nothing were lost in the kitchen.
+
+    `main_keys` are the materials that may bring a tenth of it or more.
+    """
     finished = float(bench.state.composition.finished_g[0])
     grams = dict(zip((m.key for m in bench.plan.materials), bench.state.masses[0], strict=True))
     where = material_lines(bench.plan)
     present = [one for one in brought if grams[one.material.key] > 0 and finished > 0]
     shares = [float(grams[one.material.key]) / finished for one in present]
-    unknown = tuple(one.material.name for one in present if one.high is None)
+    unknown = tuple(plain_name(one.material, market) for one in present if one.high is None)
     pairs = list(zip(present, shares, strict=True))
+    most = sum((one.high or 0.0) * share for one, share in pairs)
+    largest = max(((one.high or 0.0) * share for one, share in pairs), default=0.0)
     return Total(
         low=sum(one.low * share for one, share in pairs),
-        high=None if unknown else sum((one.high or 0.0) * share for one, share in pairs),
-        sources=tuple(one.material.name for one in present),
+        high=None if unknown else most,
+        sources=tuple(plain_name(one.material, market) for one in present),
+        main_keys=frozenset(
+            one.material.key
+            for one, share in pairs
+            if one.high is None or one.high * share >= min(_MAIN_SHARE * most, largest)
+        ),
         unknown_in=unknown,
         lines=tuple(sorted({number for one in present for number in where[one.material.key]})),
         evidence=evidence_join([(one.citation,) for one in present if one.citation]),
@@ -94,5 +110,6 @@ def summed(
         unknown_in=total.unknown_in,
         lines=total.lines,
         text=text,
+        source_keys=total.main_keys,
         evidence=evidence,
     )  # fmt: skip

@@ -19,7 +19,7 @@ _MG_PER_KG_OF_PERCENT = 1e4
 def gluten(bench: Bench, market: Market, choices: LabelChoices) -> ThresholdSum:
     """Return the gluten of the finished food: at most all protein of what holds a grain."""
     threshold = label_thresholds()[("gluten", market.value)]
-    total = total_of(bench, _brought(bench.plan.materials, choices))
+    total = total_of(bench, market, _brought(bench.plan.materials, choices))
     reaches = reaches_limit(total, threshold.value, market=market)
     return summed("gluten", total, threshold, reaches, _text(total, threshold.value, reaches))
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from setwell.domain.brief import Market
 from setwell.engine.labels.statement_parts import Part
+from setwell.engine.material import Material
 from setwell.provenance import Citation, Evidence, Grade
 from setwell.tables.agents import AgentRow, agent_rows
 from setwell.tables.labels.additives import additives
@@ -44,6 +45,14 @@ def label_name(part: Part, market: Market, wordings: Mapping[str, str]) -> Label
     return LabelName(
         typed, found.additive_class, found.e_numbers, is_typed=True, evidence=found.evidence
     )
+
+
+def plain_name(material: Material, market: Market) -> str:
+    """Return what a material is called in a sentence on a label."""
+    agent = material.agent.key if material.agent is not None else ""
+    if material.key.startswith("own:") or (agent and agent_rows()[agent].parts):
+        return material.name
+    return label_name(Part("", 0.0, (), material, agent), market, {}).text
 
 
 def e_numbers_of(part: Part) -> tuple[str, ...]:

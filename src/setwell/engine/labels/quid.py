@@ -40,7 +40,9 @@ def quid_wording(name: str, percent: float) -> str:
     """Return the share as the list tells it."""
     if percent > 100.0:
         return f"prepared with {percent:.0f} g of {name} per 100 g"
-    return f"{name} ({percent:.0f} %)" if percent >= 10 else f"{name} ({percent:.1f} %)"
+    head, bracket, rest = name.partition(" (")
+    share = f"{percent:.0f} %" if percent >= 10 else f"{percent:.1f} %"
+    return f"{head} {share}{bracket}{rest}"
 
 
 def quid_candidates(

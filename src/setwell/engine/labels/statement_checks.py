@@ -24,6 +24,11 @@ from setwell.tables.labels.thresholds import label_thresholds
 from setwell.units import text_quote
 
 _AS_TYPED = re.compile(r"\b(?:flavou?r|colou?r)(?:ing|s|ed)?\b", re.IGNORECASE)
+_MINI_CUPS = "mini_cups"
+_MINI_CUP_RULES = (
+    Citation("eu_1333_2008", "Annex II, jelly mini-cups", Grade.STANDARD),
+    Citation("fda_import_33_15", "the alert", Grade.STANDARD),
+)
 _SALTS = (Citation("cfr_21", "section 172.626", Grade.STANDARD),)
 _NO_VEGAN_LAW = (
     Citation("eu_1169_2011", "article 36(3)(b), never carried out, recalled", Grade.UNVERIFIED),
@@ -86,6 +91,7 @@ def findings_of(
     bench: Bench,
     market: Market,
     *,
+    category: str,
     items: tuple[ListedIngredient, ...],
     choices: LabelChoices,
     diets: tuple[DietResult, ...],
@@ -95,6 +101,8 @@ def findings_of(
     if choices.may_contain.strip():
         told.append(_may_contain(choices.may_contain))
     told += _vegan(bench, diets)
+    if category_of(category).key == _MINI_CUPS and bench.agents:
+        told.append(_mini_cups())
     return tuple(told)
 
 
@@ -152,6 +160,16 @@ def _may_contain(note: str) -> Finding:
         f"{text_quote(note.strip())} is printed as you typed it. It stands in for no cleaning and "
         "no separation, and what is in the food belongs in the list.",
         "Keep the reason for it with your records.", evidence=PRACTICE,
+    )  # fmt: skip
+
+
+def _mini_cups() -> Finding:
+    """Warn of the shape itself, which chokes with every firm gel."""
+    return Finding(
+        "label_mini_cups", Severity.STOP, "Bite-size cups can choke",
+        "A firm bite pressed from a small cup can block the throat, whatever sets it, and also "
+        "where no rule names the agent.",
+        "Choose another shape. Local food law decides.", evidence=_MINI_CUP_RULES,
     )  # fmt: skip
 
 

@@ -41,8 +41,10 @@ def eu_statement(
     finished = float(composition.finished_g[0])
     alcohol = 100.0 * float(composition.share("alcohol_g")[0])
     parts = parts_of(bench)
-    sulfite, grain = sulfites(bench, Market.EU), gluten(bench, Market.EU, choices)
-    rules = ListRules(Market.EU, choices, finished, sulfite.is_declared)
+    sulfite, grain = sulfites(bench, Market.EU, choices), gluten(bench, Market.EU, choices)
+    rules = ListRules(
+        Market.EU, choices, finished, sulfite.source_keys if sulfite.is_declared else frozenset()
+    )
     water = added_water(
         finished_g=finished if any(part.is_water for part in parts) else 0.0,
         others_g=sum(part.grams for part in parts if not part.is_water),
@@ -75,7 +77,9 @@ def eu_statement(
         additives=additives,
         diets=fits,
         questions=questions,
-        findings=findings_of(bench, Market.EU, items=items, choices=choices, diets=fits),
+        findings=findings_of(
+            bench, Market.EU, category=category, items=items, choices=choices, diets=fits
+        ),
         blocks=blocks_of(
             bench.plan, items=items, allergens=allergens, additives=additives, questions=questions
         ),

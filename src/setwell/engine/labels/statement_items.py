@@ -8,7 +8,6 @@ from setwell.engine.labels.allergen_statement import listed_in
 from setwell.engine.labels.label_names import label_name
 from setwell.engine.labels.statement_parts import Part
 from setwell.engine.labels.statement_results import AddedWater, LabelChoices, ListedIngredient
-from setwell.engine.labels.sulfites import brings_sulfites
 from setwell.provenance import Citation, evidence_join
 from setwell.tables.labels.allergens import label_allergens
 from setwell.tables.labels.thresholds import label_thresholds
@@ -18,12 +17,12 @@ _WATER = "water"
 
 @dataclass(frozen=True, slots=True)
 class ListRules:
-    """How a list is made: market, the kitchen's choices, and whether sulfites are told."""
+    """How a list is made; `sulfite_keys` are the materials that are told to bring sulfites."""
 
     market: Market
     choices: LabelChoices
     finished_g: float
-    tells_sulfites: bool
+    sulfite_keys: frozenset[str]
 
 
 def added_water(*, finished_g: float, others_g: float, lists_all: bool = False) -> AddedWater:
@@ -107,7 +106,7 @@ def _allergens(part: Part, rules: ListRules) -> tuple[tuple[str, ...], tuple[Cit
         species = " ".join(rules.choices.species.get(one.allergen, "").split())
         words.append(species if one.needs_species and species else one.name)
         cited.append(one.citation)
-    if rules.tells_sulfites and brings_sulfites(part.material):
+    if part.material.key in rules.sulfite_keys:
         sulfite = label_allergens()[(rules.market.value, "sulfite", "")]
         words.append(sulfite.name)
         cited.append(sulfite.citation)

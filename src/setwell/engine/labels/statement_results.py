@@ -94,7 +94,7 @@ class ThresholdSum:
 
     `reaches` is yes when the limit is surely reached, no when surely not, else cannot tell;
     what cannot be told is declared. `amount` is in mg per kg of the finished food; its high side
-    is None where an ingredient has no figure.
+    is None where an ingredient has no figure. `source_keys` are the materials told by name.
     """
 
     substance: str
@@ -106,6 +106,7 @@ class ThresholdSum:
     unknown_in: tuple[str, ...]
     lines: tuple[int, ...]
     text: str
+    source_keys: frozenset[str] = frozenset()
     evidence: Evidence = ()
 
 

@@ -41,8 +41,13 @@ def us_statement(
     """
     composition = bench.state.composition
     alcohol = 100.0 * float(composition.share("alcohol_g")[0])
-    sulfite, grain = sulfites(bench, Market.US), gluten(bench, Market.US, choices)
-    rules = ListRules(Market.US, choices, float(composition.finished_g[0]), sulfite.is_declared)
+    sulfite, grain = sulfites(bench, Market.US, choices), gluten(bench, Market.US, choices)
+    rules = ListRules(
+        Market.US,
+        choices,
+        float(composition.finished_g[0]),
+        sulfite.source_keys if sulfite.is_declared else frozenset(),
+    )
     items = items_of(parts_of(bench), rules)
     main, minor, phrase = minor_split(items, choices.minor_pct)
     allergens = declared_allergens(bench.plan, Market.US, choices)
@@ -70,7 +75,9 @@ def us_statement(
         additives=additives,
         diets=fits,
         questions=questions,
-        findings=findings_of(bench, Market.US, items=items, choices=choices, diets=fits),
+        findings=findings_of(
+            bench, Market.US, category=category, items=items, choices=choices, diets=fits
+        ),
         blocks=blocks_of(
             bench.plan, items=items, allergens=allergens, additives=additives, questions=questions
         ),

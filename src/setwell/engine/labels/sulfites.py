@@ -1,10 +1,11 @@
 """Sulfites summed over gelatin, pectin, dried fruit, wine and the rest."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from setwell.domain.brief import Market
 from setwell.engine.labels.amounts_summed import Brought, Total, reaches_limit, summed, total_of
-from setwell.engine.labels.statement_results import ThresholdSum
+from setwell.engine.labels.statement_results import LabelChoices, ThresholdSum
 from setwell.engine.material import Material
 from setwell.engine.plan import Plan
 from setwell.engine.rules.bench import Bench
@@ -12,18 +13,23 @@ from setwell.engine.verdict import Verdict
 from setwell.tables.agents import agent_rows
 from setwell.tables.labels.thresholds import SulfiteSource, label_thresholds, sulfite_sources
 
+# Among the cleared keys: the certificates of all lots together stay below the limit.
+SULFITES = "sulfites"
 
-def sulfites(bench: Bench, market: Market) -> ThresholdSum:
-    """Return the sulfites of the finished food, as sulfur dioxide."""
+
+def sulfites(bench: Bench, market: Market, choices: LabelChoices) -> ThresholdSum:
+    """Return the sulfites of the finished food, as sulfur dioxide.
+
+    Where it cannot be told they are declared, unless the kitchen cleared them by certificates.
+    """
     threshold = label_thresholds()[("sulfites", market.value)]
-    total = total_of(bench, _brought(bench.plan))
+    total = total_of(bench, market, _brought(bench.plan))
     reaches = reaches_limit(total, threshold.value, market=market)
-    return summed("sulfites", total, threshold, reaches, _text(total, threshold.value, reaches))
-
-
-def brings_sulfites(material: Material) -> bool:
-    """True for an ingredient that is told as a source where sulfites are declared."""
-    return bool(_rows(material)) or _is_tagged(material)
+    found = summed("sulfites", total, threshold, reaches, _text(total, threshold.value, reaches))
+    if reaches is Verdict.CANNOT_TELL and SULFITES in choices.cleared:
+        said = f"{found.text.partition(' Declared to be safe')[0]} Not declared, by your "
+        return replace(found, is_declared=False, text=f"{said}suppliers' certificates.")
+    return found
 
 
 def _brought(plan: Plan) -> Iterator[Brought]:
@@ -60,7 +66,7 @@ def _text(total: Total, limit: float, reaches: Verdict) -> str:
     names = ", ".join(total.sources)
     if reaches is Verdict.NO:
         return (
-            f"Sulfites from {names}: {total.words} at most, less than the {limit:g} mg/kg that "
+            f"Sulfites from {names}: {total.words}, less than the {limit:g} mg/kg that "
             "have to be declared."
         )
     if reaches is Verdict.YES:
