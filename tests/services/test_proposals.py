@@ -37,6 +37,7 @@ def engine(monkeypatch):
     monkeypatch.setattr(proposals, "propose", propose)
     proposals._FIRST.clear()
     proposals._WHOLE.clear()
+    proposals._JOBS.clear()
     return asked
 
 
@@ -59,6 +60,38 @@ def test_first_and_whole_answers_are_kept_apart(engine):
     assert not proposals.proposals_for(brief, is_first=True).is_complete
     assert proposals.proposals_for(brief).is_complete
     assert [is_first for _, is_first, _ in engine] == [True, False]
+
+
+def test_the_whole_search_begins_with_the_tables_of_the_first_results(monkeypatch):
+    brief = brief_of(texture={"word": "elastic"}, shelf=("gelatin", "agar"))
+    for kept in (proposals._FIRST, proposals._WHOLE, proposals._JOBS):
+        kept.clear()
+    made = []
+
+    def search_job(question):
+        made.append(question.brief)
+        return first_job(question)
+
+    first_job = proposals.search_job
+    monkeypatch.setattr(proposals, "search_job", search_job)
+    proposals.proposals_for(brief, is_first=True)
+    whole = proposals.proposals_for(brief)
+    assert made == [brief]
+    pantry.price_save(id=None, document=Price(material="agar", price_per_kg=60.0))
+    assert proposals.proposals_for(brief) is not whole
+    assert made == [brief, brief]
+    proposals._WHOLE.clear()
+    proposals._JOBS.clear()
+    alone = proposals.proposals_for(brief)
+    assert [one.code for one in alone.proposals] == [one.code for one in whole.proposals]
+    assert [one.fit for one in alone.proposals] == [one.fit for one in whole.proposals]
+
+
+def test_a_known_answer_never_waits_for_another_search(engine):
+    brief = brief_of()
+    known = proposals.proposals_for(brief)
+    with proposals._WHOLE._computing:
+        assert proposals.proposals_for(brief) is known
 
 
 def test_a_saved_formula_is_the_base_whatever_the_case_of_its_title(engine):

@@ -4,10 +4,11 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import replace
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 from setwell.domain.brief import Brief
-from setwell.engine.proposals.propose import MOST, propose
+from setwell.engine.proposals.propose import MOST, propose, search_job
+from setwell.engine.proposals.propose import Asked as Question
 from setwell.engine.proposals.results import (
     AgentDose,
     Chance,
@@ -20,6 +21,7 @@ from setwell.engine.proposals.results import (
     Relaxation,
     WishAnswer,
 )
+from setwell.engine.proposals.search import Job
 from setwell.errors import NotFoundError, OutOfRangeError
 from setwell.services.formulas import formula_create
 from setwell.services.materials import kitchen_catalog
@@ -47,19 +49,23 @@ __all__ = [
 
 # A chef goes back and forth between a few briefs; an answer holds some ten assessments.
 _KEPT = 24
+_JOBS_KEPT = 4
 # Beyond it every dose of the tables is tried already.
 FINENESS_MOST = 3
 
 
-class _Kept:
+Answer = TypeVar("Answer")
+
+
+class _Kept(Generic[Answer]):
     """The last answers; the same question asked twice at once is computed once."""
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._found: OrderedDict[str, Proposals] = OrderedDict()
+        self._found: OrderedDict[str, Answer] = OrderedDict()
         self._lock, self._computing = threading.Lock(), threading.Lock()
 
-    def get(self, key: str, compute: Callable[[], Proposals]) -> Proposals:
+    def get(self, key: str, compute: Callable[[], Answer]) -> Answer:
         """Return what is kept at once; one search at a time is computed."""
         kept = self._kept(key)
         if kept is not None:
@@ -72,7 +78,7 @@ class _Kept:
                 self._found.popitem(last=False)
         return kept
 
-    def _kept(self, key: str) -> Proposals | None:
+    def _kept(self, key: str) -> Answer | None:
         with self._lock:
             if key in self._found:
                 self._found.move_to_end(key)
@@ -87,7 +93,10 @@ class _Kept:
 _SINGLE = "S-"
 
 # Apart, so that first results never wait for a whole search.
-_FIRST, _WHOLE = _Kept(_KEPT), _Kept(_KEPT)
+_FIRST: _Kept[Proposals] = _Kept(_KEPT)
+_WHOLE: _Kept[Proposals] = _Kept(_KEPT)
+# The whole search begins with the same tables of agents as the first results did.
+_JOBS: _Kept[Job] = _Kept(_JOBS_KEPT)
 
 
 class FoundProposal(NamedTuple):
@@ -175,9 +184,14 @@ def _computed(
         is_first=is_first,
         most=most,
         fineness=fineness,
+        job_for=_known_job(asked) if fineness == 1 else None,
     )
     proposals = tuple(_coded(one, is_first=is_first) for one in found.proposals)
     return replace(found, proposals=proposals, remarks=(*asked.remarks, *found.remarks))
+
+
+def _known_job(asked: Asked) -> Callable[[Question], Job]:
+    return lambda question: _JOBS.get(asked.key, lambda: search_job(question))
 
 
 def _coded(proposal: Proposal, *, is_first: bool) -> Proposal:

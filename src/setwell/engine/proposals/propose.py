@@ -1,6 +1,6 @@
 """From a brief to proposals: tables, search, short list, refinement, reasons."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -124,12 +124,14 @@ def propose(  # noqa: PLR0913 - a brief is read against all that a kitchen knows
     is_first: bool = False,
     most: int = MOST,
     fineness: int = 1,
+    job_for: Callable[[Asked], Job] | None = None,
 ) -> Proposals:
     """Return what to try for a brief, what it trades away, and why the rest fell out.
 
     `origin` is the saved formula that `base_formula` names, `like` the texture of the reference.
     `run` judges the chunks, here or elsewhere. With `is_first` only single agents are judged.
-    `fineness` multiplies the doses tried in sets. Raises InputError at the field of the brief.
+    `fineness` multiplies the doses tried in sets. `job_for` gives tables that are known already,
+    and wins over it. Raises InputError at the field of the brief.
     """
     if not 1 <= most <= _MOST_SHOWN:
         raise OutOfRangeError(
@@ -138,7 +140,7 @@ def propose(  # noqa: PLR0913 - a brief is read against all that a kitchen knows
     question = asked(
         brief, catalog=catalog, parts=parts, origin=origin, like=like, corrections=corrections
     )
-    job = search_job(question, fineness=fineness)
+    job = search_job(question, fineness=fineness) if job_for is None else job_for(question)
     chunks = chunks_of(job, (1,) if is_first else (1, 2, 3))
     results = sorted(run(judge, job, chunks), key=lambda one: one[0])
     found = merged([one for _, one in results])
