@@ -1,11 +1,11 @@
 """What a proposal adds to an ingredient list: a draft that a qualified person has to check."""
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from setwell.domain.brief import Helper, Market
 from setwell.engine.proposals.results import AgentDose
 from setwell.tables.agents import AgentRow, agent_rows
+from setwell.tables.labels.additives import additives
 from setwell.tables.rules import mini_cup_bans
 
 _DRAFT = "A draft, recalled in part: a qualified person checks names, numbers and limits first"
@@ -13,25 +13,11 @@ _GELS = frozenset({"cold-set gel", "heat-set gel", "ion-set gel", "sugar-acid ge
 _GELLING, _THICKENER = "gelling agent", "thickener"
 
 
-class _Salt(NamedTuple):
-    """How lists name a helper: in the US, and by class and number in the EU."""
-
-    us: str
-    kind: str
-    eu: str
-
-
-# Names and numbers of Annex II of the European regulation 1333/2008, recalled.
+# Helpers by their European number; names and classes are in the table of additives.
 _SALTS = {
-    Helper.POTASSIUM_CHLORIDE.value: _Salt(
-        "potassium chloride", "stabilizer", "potassium chloride (E508)"
-    ),
-    Helper.CALCIUM_LACTATE.value: _Salt(
-        "calcium lactate", "firming agent", "calcium lactate (E327)"
-    ),
-    Helper.TRISODIUM_CITRATE.value: _Salt(
-        "sodium citrate", "acidity regulator", "sodium citrates (E331)"
-    ),
+    Helper.POTASSIUM_CHLORIDE.value: "E508",
+    Helper.CALCIUM_LACTATE.value: "E327",
+    Helper.TRISODIUM_CITRATE.value: "E331",
 }
 
 
@@ -65,7 +51,7 @@ def _text(row: AgentRow, name: str) -> str:
 
 def _us(agents: Sequence[AgentDose], helpers: Sequence[str]) -> list[str]:
     names = [_text(row, "us_label_name") or row.name.lower() for row in _parts(agents)]
-    return list(dict.fromkeys([*names, *(_SALTS[one].us for one in helpers)]))
+    return list(dict.fromkeys([*names, *(additives()[_SALTS[one]].us_name for one in helpers)]))
 
 
 def _us_open(agents: Sequence[AgentDose]) -> Iterator[str]:
@@ -85,8 +71,8 @@ def _eu(agents: Sequence[AgentDose], helpers: Sequence[str], *, sets: bool) -> s
             foods.append(name)
         else:
             classes.setdefault(_class(row, sets=sets), []).append(f"{name} ({row.e_number})")
-    for salt in (_SALTS[one] for one in helpers):
-        classes.setdefault(salt.kind, []).append(salt.eu)
+    for salt in (additives()[_SALTS[one]] for one in helpers):
+        classes.setdefault(salt.eu_class, []).append(f"{salt.eu_name} ({salt.e_number})")
     told = [f"{kind}: {', '.join(dict.fromkeys(names))}" for kind, names in classes.items()]
     return "; ".join([*dict.fromkeys(foods), *told])
 
