@@ -32,6 +32,7 @@ from setwell.store.models import (  # noqa: E402 - the framework must be ready f
     VersionRow,
     VesselRow,
 )
+from setwell.store.photo_models import PhotoRow  # noqa: E402
 from setwell.store.publication_models import (  # noqa: E402
     PublicationRow,
     PublishedVersionRow,
@@ -50,6 +51,7 @@ __all__ = [
     "LotCheckRulingRow",
     "LotRow",
     "MoldRow",
+    "PhotoRow",
     "PricePaidRow",
     "PriceRow",
     "ProbeLogRow",
