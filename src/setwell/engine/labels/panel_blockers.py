@@ -75,4 +75,5 @@ def _above_whole(rows: Sequence[PanelRow], pairs: Sequence[tuple[str, str]]) -> 
 
 
 def _name(row: PanelRow) -> str:
-    return row.label.removeprefix("of which ").capitalize()
+    name = row.label.removeprefix("of which ")
+    return name[:1].upper() + name[1:]
