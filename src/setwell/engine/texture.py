@@ -39,7 +39,8 @@ class TextureState:
 
     `shares` and `flow_shares` are each agent's part of the stiffness and of the thickness.
     `first_set_c` is where the first agent sets on cooling, `second_set_c` where another follows
-    clearly later (NaN where none does). `melt_c` is where the last agent that carries the gel
+    clearly later (NaN where none does), `half_set_c` where half of the stiffness has set (NaN
+    where that needs no cooling). `melt_c` is where the last agent that carries the gel
     melts, `stands_c` up to where half of the stiffness still stands (infinite where it never
     melts). `haze` runs from 0 (clear) to 1 (opaque), `weeps_pct`
     is the water given off in a week in the fridge. `melts_in_mouth` and `frozen` are codes.
@@ -59,6 +60,7 @@ class TextureState:
     shares: Mapping[str, Array] = field(default_factory=dict)
     flow_shares: Mapping[str, Array] = field(default_factory=dict)
     notes: tuple[Note, ...] = ()
+    half_set_c: Spans | None = None
 
     @property
     def modulus(self) -> Spans | None:
@@ -95,6 +97,7 @@ def texture_state(
         shares=shares,
         flow_shares=flow_shares,
         notes=tuple(mix.notes),
+        half_set_c=_half_set_at(mix),
     )
 
 
@@ -161,6 +164,29 @@ def _sets_at(mix: Mix) -> tuple[Spans | None, Spans | None]:
     return first, Spans(*(np.where(apart, part, np.nan) for part in second))
 
 
+def _half_set_at(mix: Mix) -> Spans | None:
+    """Return at which temperature half of the stiffness has set on cooling."""
+    endless = Spans.exact(np.full(mix.count, np.inf))
+    found = _half(
+        mix,
+        [
+            (
+                agent.set_c if agent.set_c and agent.sets_on is SetsOn.COOLING else endless,
+                mix.gels[key].modulus.value,
+            )
+            for key, agent in mix.agents.items()
+            if key in mix.gels
+        ]
+        + [(joint.set_c, joint.gel.modulus.value) for joint in mix.joints.values()],
+    )
+    if found is None:
+        return None
+    value = np.where(np.isinf(found.value), np.nan, found.value)
+    # Where an end is carried by what needs no cooling, the middle stands for it.
+    low = np.where(np.isfinite(found.low), np.minimum(found.low, value), value)
+    return Spans(value, low, np.fmax(found.high, value))
+
+
 def _melts_at(mix: Mix, shares: Mapping[str, Array]) -> Spans | None:
     """Return where the most heat-proof agent that carries the gel melts."""
     endless = Spans.exact(np.full(mix.count, np.inf))
@@ -186,12 +212,17 @@ def _stands_to(mix: Mix) -> Spans | None:
         if key in mix.gels and agent.sets_on is not SetsOn.HEATING
     ]
     parts += [(joint.melt_c, joint.gel.modulus.value) for joint in mix.joints.values()]
+    return _half(mix, parts)
+
+
+def _half(mix: Mix, parts: list[tuple[Spans, Array]]) -> Spans | None:
+    """Return up to which of their temperatures parts of half of the whole stiffness reach."""
     if not parts:
         return None
     gels = [*mix.gels.values(), *(joint.gel for joint in mix.joints.values())]
     total = np.sum([gel.modulus.value for gel in gels], axis=0)
     sides = [
-        stands_to([melt[side] for melt, _ in parts], [stiff for _, stiff in parts], total)
+        stands_to([at[side] for at, _ in parts], [stiff for _, stiff in parts], total)
         for side in range(3)
     ]
     return Spans(*(np.where(np.isneginf(side), np.nan, side) for side in sides))

@@ -79,7 +79,8 @@ class Texture:
 
     Stiffness, stress, strain and viscosity hold at serving temperature. `region` is the trade
     word of the middle, `regions` all the range reaches. `melt_c` is None when there is no gel or
-    it never melts; `melts` says which; `stands_c` is up to where half of the stiffness stands.
+    it never melts; `melts` says which; `stands_c` is up to where half of the stiffness stands,
+    `half_set_c` where half of it has set on cooling.
     `clarity` and `freezing` are words.
     """
 
@@ -98,6 +99,7 @@ class Texture:
     second_set_c: Estimate | None = None
     melt_c: Estimate | None = None
     stands_c: Estimate | None = None
+    half_set_c: Estimate | None = None
     melts: str = ""
     melts_in_mouth: Verdict | None = None
     viscosity_mpa_s: Estimate | None = None

@@ -118,6 +118,7 @@ def texture_words(bench: Bench, row: int = 0) -> Texture:
         first_set_c=temperature(state.first_set_c, row, "first agent sets", bench),
         second_set_c=temperature(state.second_set_c, row, "second agent sets", bench),
         melt_c=temperature(state.melt_c, row, "last agent melts", bench),
+        half_set_c=temperature(state.half_set_c, row, "half of the stiffness has set", bench),
         stands_c=temperature(state.stands_c, row, "half of the stiffness still stands", bench),
         melts=melting_words(state.melt_c, sets, row),
         melts_in_mouth=(

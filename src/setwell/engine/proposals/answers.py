@@ -70,7 +70,7 @@ def texture_ranges(texture: Texture, cost: Estimate | None) -> dict[str, Range]:
         "stress": _range(texture.fracture_stress_kpa, lacking=_ZERO),
         "strain": _range(texture.fracture_strain) if gel.value > 0 else _NONE,
         "thickness": _range(texture.viscosity_mpa_s),
-        "set_c": _range(texture.first_set_c),
+        "set_c": _range(texture.half_set_c),
         "melt_c": _melting(texture, texture.melt_c),
         "stands_c": _melting(texture, texture.stands_c),
         "haze": _range(texture.haze),

@@ -30,7 +30,7 @@ def mixed(parts: list[Columns], light: Array) -> tuple[Predicted, Array]:
         stress=_sum([part.stress for part in parts]),
         strain=np.where(modulus > 0, np.exp(log_strain), np.nan),
         thickness=_thickness(parts),
-        set_c=_known(np.maximum.reduce(_even([part.set_c for part in parts]))),
+        set_c=_known(_half([part.set_c for part in parts], parts, modulus)),
         melt_c=_melts(parts, shares),
         stands_c=_stands(parts, modulus),
         haze=_haze(parts, light),
@@ -82,10 +82,15 @@ def _melts(parts: list[Columns], shares: list[Array]) -> Array:
     return np.where(stands & np.isneginf(melt), np.inf, _known(melt))
 
 
+def _half(celsius: list[Array], parts: list[Columns], modulus: Array) -> Array:
+    """Return up to which of their temperatures parts of half of the stiffness reach."""
+    even = [_even([at, part.modulus, modulus]) for at, part in zip(celsius, parts, strict=True)]
+    return stands_to([one[0] for one in even], [one[1] for one in even], modulus)
+
+
 def _stands(parts: list[Columns], modulus: Array) -> Array:
     """Return up to where half of the stiffness stands; endless for what set by heat alone."""
-    even = [_even([part.stands_c, part.modulus, modulus]) for part in parts]
-    best = stands_to([one[0] for one in even], [one[1] for one in even], modulus)
+    best = _half([part.stands_c for part in parts], parts, modulus)
     by_heat = modulus > 0
     for part in parts:
         by_heat = by_heat & ~((part.modulus >= CARRIES * modulus) & (part.melt_c > -np.inf))

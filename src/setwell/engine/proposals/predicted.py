@@ -18,11 +18,11 @@ class Predicted(NamedTuple):
 
     `sets` is yes 1, cannot tell 0, no -1. Stiffness and stress in kPa at serving temperature
     (0 without a gel), `strain` at break, `thickness` in mPa·s at slow stirring (NaN where nothing
-    flows by a law), `set_c` where the first gel sets on cooling (NaN where none does, or where it
-    sets otherwise), `melt_c` where the gel melts and `stands_c` up to where half of its stiffness
-    stands (infinite where it never does, NaN without a gel), `haze` 0 to 1, `weeps` percent in a
-    week, `frozen` a code as `sets`. `cost` is the price of agents and helpers per kg of batch
-    (NaN without prices).
+    flows by a law), `set_c` where half of the stiffness has set on cooling (NaN where none does, or
+    where it sets otherwise), `melt_c` where the gel melts and `stands_c` up to where half of its
+    stiffness stands (infinite where it never does, NaN without a gel), `haze` 0 to 1, `weeps`
+    percent in a week, `frozen` a code as `sets`. `cost` is the price of agents and helpers per kg
+    of batch (NaN without prices).
     """
 
     sets: Codes
@@ -79,7 +79,7 @@ def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
         stress=zero if gel is None else gel.fracture_stress.value / 1000.0,
         strain=none if gel is None else np.where(stands, gel.fracture_strain.value, np.nan),
         thickness=none if texture.flow is None else 1000.0 * texture.flow.at(STIRRING_RATE).value,
-        set_c=none if texture.first_set_c is None else texture.first_set_c.value,
+        set_c=none if texture.half_set_c is None else texture.half_set_c.value,
         # What set by heat and stands as served, as methylcellulose, does not melt when hotter.
         melt_c=np.where(stands & np.isnan(melt), np.inf, melt),
         stands_c=np.where(stands & np.isnan(half) & np.isnan(melt), np.inf, half),

@@ -178,3 +178,21 @@ def test_raw_enzyme_fruit_is_named_where_gelatin_falls_out():
     )
     why = {one.agents: one.why for one in found.fell_out}
     assert why[("gelatin",)] == "does not set here: raw enzyme fruit"
+
+
+def test_a_trace_that_sets_early_does_not_make_gelatin_stand_early():
+    fields = {
+        "texture": {"sets": True}, "plating": "unmolds", "mouth": "melts",
+        "shelf": ("gelatin", "high acyl gellan"), "helpers": (),
+    }  # fmt: skip
+    found = proposed(
+        "900 g water\n100 g sugar", limits={"set_within_h": 0.5}, **fields
+    )  # fmt: skip
+    assert found.conflicts
+    for one in found.proposals:
+        setting = next(wish for wish in one.wishes if wish.key == "setting")
+        mouth = next(wish for wish in one.wishes if wish.key == "mouth")
+        assert setting.distance > 0.5 or mouth.distance > 0.5
+        half, first = one.texture.half_set_c, one.texture.first_set_c
+        assert half is not None
+        assert half.low <= half.value <= first.high
