@@ -228,3 +228,12 @@ def test_a_formula_made_of_a_real_proposal_computes_to_what_its_card_says():
         texture = formula_assess(formula=made.formula).texture
         assert texture.sentence == proposal.texture.sentence
         assert texture.map_point.stress == pytest.approx(proposal.texture.map_point.stress)
+
+
+def test_getting_ready_for_a_search_touches_neither_kitchen_nor_kept_answers(
+    django_assert_num_queries,
+):
+    proposals._FIRST.clear()
+    with django_assert_num_queries(0):
+        proposals.search_ready()
+    assert not proposals._FIRST._found

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Generic, NamedTuple, TypeVar
 
-from setwell.domain.brief import Brief
+from setwell.domain.brief import Brief, TextureWish
 from setwell.engine.proposals.propose import MOST, propose, search_job
 from setwell.engine.proposals.propose import Asked as Question
 from setwell.engine.proposals.results import (
@@ -24,7 +24,7 @@ from setwell.engine.proposals.results import (
 from setwell.engine.proposals.search import Job
 from setwell.errors import NotFoundError, OutOfRangeError
 from setwell.services.formulas import formula_create
-from setwell.services.materials import kitchen_catalog
+from setwell.services.materials import kitchen_catalog, table_catalog
 from setwell.services.pantry import food_list, food_save
 from setwell.services.proposal_asking import Asked, brief_resolve
 from setwell.services.sweeps.executor import Executor, serial
@@ -45,6 +45,7 @@ __all__ = [
     "proposal_save",
     "proposals_asked",
     "proposals_for",
+    "search_ready",
 ]
 
 # A chef goes back and forth between a few briefs; an answer holds some ten assessments.
@@ -188,6 +189,13 @@ def _computed(
     )
     proposals = tuple(_coded(one, is_first=is_first) for one in found.proposals)
     return replace(found, proposals=proposals, remarks=(*asked.remarks, *found.remarks))
+
+
+def search_ready() -> None:
+    """Load all that a first search needs, so that nobody waits for it; nothing is kept."""
+    brief = Brief(title="First", base="1000 g water", texture=TextureWish(sets=True),
+                  shelf=("agar",))  # fmt: skip
+    propose(brief, catalog=table_catalog(), is_first=True)
 
 
 def _known_job(asked: Asked) -> Callable[[Question], Job]:

@@ -18,6 +18,8 @@ from setwell.errors import InputError, SetwellError
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 # Time for the server to answer before the browser asks [s].
 _BROWSER_DELAY = 0.5
+# So late that the first page is there [s].
+_SEARCH_DELAY = 2.0
 # Far above what may be sent, so that our own page says what was too much: up to here the
 # server puts it into a file, unread, and the page refuses it by the size it says.
 _BODY_LIMIT = 2_000_000_000
@@ -41,6 +43,7 @@ def serve(*, host: str = "127.0.0.1", port: int = 8000, open_browser: bool = Tru
     _say(f"Setwell is open at {address}  (stop with Ctrl-C)")
     if open_browser and _has_display():
         _browser_later(address)
+    _search_later()
     signal.signal(signal.SIGTERM, _stop)
     try:
         server.run()
@@ -118,6 +121,19 @@ def _has_display() -> bool:
 
 def _browser_later(address: str) -> None:
     timer = threading.Timer(_BROWSER_DELAY, webbrowser.open, args=(address,))
+    timer.daemon = True
+    timer.start()
+
+
+def _search_later() -> None:
+    """Load what a search of proposals needs, while somebody still reads the first page."""
+
+    def load() -> None:
+        from setwell.services.proposals import search_ready  # noqa: PLC0415 - only now
+
+        search_ready()
+
+    timer = threading.Timer(_SEARCH_DELAY, load)
     timer.daemon = True
     timer.start()
 
