@@ -26,6 +26,7 @@ from setwell.engine.labels.statement_results import (
     AddedWater,
     AdditiveFinding,
     DeclaredAllergen,
+    ListedIngredient,
     QuidCandidate,
     Run,
     Statement,
@@ -41,15 +42,15 @@ HEAD = LabelHead("Oat set with lime", "version 3", "0123456789abcdef" * 4, "Nort
 # Key, label, indent, unit, value, printed, percent of the daily value.
 _US = (
     ("calories", "Calories", 0, "kcal", 161.8, "160", ""),
-    ("total_fat", "Total Fat", 0, "g", 8.21, "8 g", "11 %"),
+    ("fat", "Total Fat", 0, "g", 8.21, "8 g", "11 %"),
     ("saturated_fat", "Saturated Fat", 1, "g", 5.02, "5 g", "25 %"),
     ("trans_fat", "Trans Fat", 1, "g", 0.21, "0 g", ""),
     ("cholesterol", "Cholesterol", 0, "mg", 26.0, "25 mg", "9 %"),
     ("sodium", "Sodium", 0, "mg", 84.0, "85 mg", "4 %"),
-    ("total_carbohydrate", "Total Carbohydrate", 0, "g", 18.1, "18 g", "7 %"),
-    ("dietary_fiber", "Dietary Fiber", 1, "g", 0.6, "less than 1 g", "2 %"),
-    ("total_sugars", "Total Sugars", 1, "g", 17.5, "18 g", ""),
-    ("added_sugars", "Includes Added Sugars", 2, "g", 12.4, "12 g", "25 %"),
+    ("carbohydrate", "Total Carbohydrate", 0, "g", 18.1, "18 g", "7 %"),
+    ("fiber", "Dietary Fiber", 1, "g", 0.6, "less than 1 g", "2 %"),
+    ("sugars", "Total Sugars", 1, "g", 17.5, "18 g", ""),
+    ("added_sugars", "Added Sugars", 2, "g", 12.4, "12 g", "25 %"),
     ("protein", "Protein", 0, "g", 3.9, "4 g", ""),
     ("vitamin_d", "Vitamin D", 0, "mcg", 0.9, "0.9 mcg", "4 %"),
     ("calcium", "Calcium", 0, "mg", 143.0, "140 mg", "10 %"),
@@ -60,7 +61,7 @@ _EU = (
     ("energy_kj", "Energy", 0, "kJ", 672.0, "672 kJ"),
     ("energy_kcal", "Energy", 0, "kcal", 160.6, "161 kcal"),
     ("fat", "Fat", 0, "g", 8.2, "8.2 g"),
-    ("saturates", "of which saturates", 1, "g", 5.0, "5.0 g"),
+    ("saturated_fat", "of which saturates", 1, "g", 5.0, "5.0 g"),
     ("carbohydrate", "Carbohydrate", 0, "g", 17.5, "18 g"),
     ("sugars", "of which sugars", 1, "g", 17.5, "18 g"),
     ("protein", "Protein", 0, "g", 3.9, "3.9 g"),
@@ -69,7 +70,7 @@ _EU = (
 SIMPLIFIED = SimplifiedForm(
     is_allowed=True,
     insignificant=("trans_fat", "iron"),
-    kept=("calories", "total_fat", "sodium", "total_carbohydrate", "total_sugars", "protein"),
+    kept=("calories", "fat", "sodium", "carbohydrate", "sugars", "protein"),
     sentence="Not a significant source of trans fat, iron.",
     evidence=EVIDENCE,
 )
@@ -98,8 +99,8 @@ def unknown_make(row: PanelRow, *missing: str) -> PanelRow:
 
 def us_panel_make(*, unknown: tuple[str, ...] = (), columns: int = 1, **changes: Any) -> UsPanel:
     """Return a panel of a serving; `unknown` names the rows without a figure."""
-    heads = (PanelColumn("serving", "Per serving", 128.0),
-             PanelColumn("container", "Per container", 256.0))[:columns]  # fmt: skip
+    heads = (PanelColumn("serving", "per serving", 128.0),
+             PanelColumn("container", "per container", 256.0))[:columns]  # fmt: skip
     rows = [
         PanelRow(key, label, indent, unit, (cell_make(value, unit, text, share),) * columns,
                  is_mandatory=True)
@@ -173,12 +174,17 @@ def _threshold(substance: str, limit: float) -> ThresholdSum:
 def statement_make(market: Market = Market.US, **changes: Any) -> Statement:
     """Return a short list with one allergen."""
     is_eu = market is Market.EU
-    runs = (Run("Water, "), Run("oats", is_emphasized=is_eu), Run(", sugar, konjac"))
+    runs = (Run("Ingredients: water, "), Run("oats", is_emphasized=is_eu), Run(", sugar, konjac"))
     made = Statement(
         market=market,
         category="dessert",
-        title="Ingredients",
-        ingredients=(),
+        title="Oat set with lime",
+        ingredients=(
+            ListedIngredient("oat drink", "oats", 700.0, 70.0, (1,), evidence=EVIDENCE),
+            ListedIngredient(
+                "konjac", "konjac", 4.0, 0.4, (3,), "thickener", ("E425",), evidence=RECALLED
+            ),
+        ),
         minor=(),
         minor_phrase="",
         runs=runs,
@@ -194,6 +200,7 @@ def statement_make(market: Market = Market.US, **changes: Any) -> Statement:
         quid=(QuidCandidate("lime", 2.0, "2 %", "it is in the name", (4,)),),
         additives=(additive_make(market),),
         diets=(DietResult("vegan", Verdict.YES, claimed=True, lines=(), reason=""),),
+        questions=(),
         findings=(Finding("x", Severity.WARN, "No species", "Which oats?", "Ask.", (1,)),),
         blocks=(),
         evidence=EVIDENCE,

@@ -16,6 +16,7 @@ from setwell.cli import (
     exchange,
     foods,
     formulas,
+    label,
     manual,
     measurements,
     pantry,
@@ -83,6 +84,7 @@ app.command("robustness")(robustness.robustness)
 app.command("substitute")(substitution.substitute)
 app.command("probe")(probe.probe)
 app.command("card")(card.card)
+app.command("label")(label.label)
 app.command("heat")(process.heat)
 app.command("cool")(process.cool)
 app.command("schedule")(process.schedule)

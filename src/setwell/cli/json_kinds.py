@@ -10,6 +10,7 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
     from setwell.services.acidity import AcidPlan
     from setwell.services.catalog import AgentChart, FoodSummary
     from setwell.services.formulas import FormulaSummary
+    from setwell.services.labels import EuPanel, Label, Statement, UsPanel
     from setwell.services.probe_judging import ProbeReport
     from setwell.services.proposals import Proposals
     from setwell.services.results import (
@@ -62,6 +63,11 @@ def json_kinds() -> tuple[tuple[str, str, dict[str, Any]], ...]:
             "setwell heat --json",
             "heating",
             {"pot": PotResult, "checks": tuple[SafetyCheck, ...]},
+        ),
+        (
+            "setwell label --json",
+            "label",
+            {"label": Label, "panel": UsPanel | EuPanel, "statement": Statement},
         ),
         (
             "setwell measure list --json",

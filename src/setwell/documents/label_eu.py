@@ -1,22 +1,22 @@
 """The nutrition declaration of the EU in words, in the order of Annex XV of 1169/2011."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from setwell.documents.label_panel import PanelLine, PanelText, panel_text
 from setwell.engine.labels.panel_results import EuPanel, PanelRow
 
 TITLE = "Nutrition declaration"
 _KILOJOULE, _KILOCALORIE = "energy_kj", "energy_kcal"
-_INTAKE = "% RI*"
+# The star of a percentage leads to the sentence below the table.
+_STAR = "*"
 
 
 @dataclass(frozen=True, slots=True)
 class EuPanelText:
-    """The table as printed; `intake_head` heads the shares of a reference intake, if any."""
+    """The table as printed; `sentence` tells what the percentages in it are of."""
 
     title: str
     columns: tuple[str, ...]
-    intake_heads: tuple[str, ...]
     lines: tuple[PanelLine, ...]
     sentence: str
 
@@ -24,13 +24,12 @@ class EuPanelText:
 def eu_panel_text(panel: EuPanel) -> EuPanelText:
     """Return the table in words: energy in one line, then fat to salt."""
     lines = tuple(_lines(panel.rows))
-    has_share = [any(line.cells[n].percent for line in lines) for n in range(len(panel.columns))]
+    has_share = any(cell.percent for line in lines for cell in line.cells)
     return EuPanelText(
         title=TITLE,
         columns=tuple(column.heading for column in panel.columns),
-        intake_heads=tuple(_INTAKE if has else "" for has in has_share),
         lines=lines,
-        sentence=panel.intake_sentence if any(has_share) else "",
+        sentence=f"{_STAR} {panel.intake_sentence}" if has_share else "",
     )
 
 
@@ -46,8 +45,12 @@ def _lines(rows: tuple[PanelRow, ...]) -> list[PanelLine]:
 
 
 def _line(row: PanelRow) -> PanelLine:
-    cells = tuple(panel_text(cell) for cell in row.cells)
+    cells = tuple(_starred(panel_text(cell)) for cell in row.cells)
     return PanelLine(row.key, row.label, row.indent, is_strong=row.indent == 0, cells=cells)
+
+
+def _starred(text: PanelText) -> PanelText:
+    return replace(text, percent=f"{text.percent}{_STAR}") if text.percent else text
 
 
 def _energy(joules: PanelRow, calories: PanelRow) -> PanelLine:

@@ -9,13 +9,15 @@ from setwell.engine.assessment import DietResult, Finding
 from setwell.engine.labels.statement_results import (
     AdditiveFinding,
     DeclaredAllergen,
-    QuidCandidate,
+    ListedIngredient,
+    Question,
     Run,
     Statement,
     ThresholdSum,
 )
 from setwell.engine.verdict import Verdict
 from setwell.provenance import Evidence
+from setwell.units import mass_print, percent_print
 
 _CHECK = "check"
 _ANSWERS = {Verdict.YES: "allowed", Verdict.NO: "not allowed", Verdict.CANNOT_TELL: "cannot tell"}
@@ -27,7 +29,6 @@ _MAY_CONTAIN = "may contain"
 class StatementText:
     """The list as printed, with the lines that stand below it."""
 
-    title: str
     runs: tuple[Run, ...]
     lines: tuple[str, ...]
     notes: tuple[str, ...]
@@ -40,7 +41,10 @@ class StatementText:
 
 @dataclass(frozen=True, slots=True)
 class LabelPoint:
-    """One thing that a rule says: how much it matters, what, what to do, and which rule."""
+    """One thing that a rule says: how much it matters, what, what to do, and which rule.
+
+    `key` is that of a question the kitchen can settle, empty for anything else.
+    """
 
     severity: str
     title: str
@@ -51,6 +55,34 @@ class LabelPoint:
     grade: str = ""
     lines: tuple[int, ...] = ()
     evidence: Evidence = ()
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelQuantity:
+    """An ingredient whose share may have to be told, and whether the list tells it."""
+
+    name: str
+    text: str
+    is_shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LabelItem:
+    """One name of the list with its weight; `depth` counts the brackets around it.
+
+    `key` is what the kitchen's own wording for it goes by.
+    """
+
+    key: str
+    name: str
+    depth: int
+    weight: str
+    percent: str
+    additive: str
+    lines: tuple[int, ...]
+    check: str
+    evidence: Evidence
 
 
 def statement_text(said: Statement) -> StatementText:
@@ -58,7 +90,6 @@ def statement_text(said: Statement) -> StatementText:
     may = said.may_contain.strip()
     lines = tuple(line for line in (said.contains.strip(), _may_contain(may)) if line)
     return StatementText(
-        title=said.title,
         runs=said.runs or (Run(_EMPTY),),
         lines=lines,
         notes=tuple(_notes(said)),
@@ -101,11 +132,12 @@ def _gravity(point: LabelPoint) -> int:
 
 
 def _additive(one: AdditiveFinding) -> LabelPoint:
-    numbers = f" ({', '.join(one.e_numbers)})" if one.e_numbers else ""
+    names, is_eu = ", ".join(one.names), one.market is Market.EU
+    numbers = f" ({', '.join(one.e_numbers)})" if one.e_numbers and is_eu else ""
     return LabelPoint(
         severity=one.severity.value,
-        title=f"{', '.join(one.names)}{numbers}",
-        text=one.text,
+        title=f"{names}{numbers}",
+        text=one.text.removeprefix(f"{names}: "),
         action=one.action,
         answer=_ANSWERS[one.allowed],
         rule=one.rule,
@@ -126,9 +158,46 @@ def _finding(one: Finding) -> LabelPoint:
     )
 
 
-def quantity_line(one: QuidCandidate) -> str:
-    """Return an ingredient whose share may have to be told."""
-    return f"{one.name}, {one.wording}: {one.reason}"
+def quantities(said: Statement) -> tuple[LabelQuantity, ...]:
+    """Return the ingredients whose share may have to be told, and why."""
+    listed = "".join(run.text for run in said.runs)
+    return tuple(
+        LabelQuantity(one.name, f"{one.wording}: {one.reason}", one.wording in listed)
+        for one in said.quid
+    )
+
+
+def question_point(one: Question) -> LabelPoint:
+    """Return a question that only a supplier's label settles."""
+    return LabelPoint("stop", one.text, "", "", lines=one.lines, evidence=one.evidence, key=one.key)
+
+
+def blocks(said: Statement) -> tuple[LabelPoint, ...]:
+    """Return what keeps the list from being final; questions first, with their keys."""
+    asked = {one.text: question_point(one) for one in said.questions}
+    told = [asked.get(text) or LabelPoint("stop", text, "", "") for text in said.blocks]
+    return tuple(sorted(told, key=lambda point: not point.key))
+
+
+def items(said: Statement) -> tuple[LabelItem, ...]:
+    """Return every name of the list with its weight, in the order of the list."""
+    return tuple(_items((*said.ingredients, *said.minor), 0))
+
+
+def _items(listed: tuple[ListedIngredient, ...], depth: int) -> Iterator[LabelItem]:
+    for one in listed:
+        yield LabelItem(
+            key=one.key,
+            name=one.name,
+            depth=depth,
+            weight=mass_print(one.grams),
+            percent=percent_print(one.percent),
+            additive=" ".join(part for part in (one.additive_class, *one.e_numbers) if part),
+            lines=one.lines,
+            check=one.check,
+            evidence=one.evidence,
+        )
+        yield from _items(one.parts, depth + 1)
 
 
 def allergen_line(one: DeclaredAllergen) -> str:

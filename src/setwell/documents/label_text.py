@@ -11,6 +11,7 @@ from setwell.documents.label_us import UsPanelText
 
 WIDTH = 80
 _PANEL = 46
+_QUANTITIES = "Quantities that may have to stand beside a name"
 _ADDITIVES, _CHECK, _BLOCKS = "Additives", "To check", "What stands against final"
 
 
@@ -19,7 +20,7 @@ def label_text(label: Label, *, has_figures: bool = False) -> str:
     listed = (
         ("Allergens", label.allergens),
         ("Sulfites and gluten", label.thresholds),
-        ("Quantities that may have to stand beside a name", label.quantities),
+        (_QUANTITIES, tuple(one.text for one in label.quantities)),
         ("Diets, by the ingredients", label.diets),
         ("Notes", label.notes),
     )
@@ -100,8 +101,7 @@ def _statement(label: Label) -> str:
     said = label.statement
     # A terminal has no bold: what has to stand out is in capitals.
     text = "".join(run.text.upper() if run.is_emphasized else run.text for run in said.runs)
-    opening = f"{said.title}: " if said.title else ""
-    rows = _hanging("", f"{opening}{text}")
+    rows = _hanging("", text)
     for line in (*said.lines, *said.notes):
         rows += _hanging("", line)
     return "\n".join(rows)
@@ -135,13 +135,11 @@ def _figures(figures: tuple[PanelFigure, ...]) -> str:
 def _figure_rows(figures: tuple[PanelFigure, ...], column: str) -> Iterator[str]:
     yield f"Before rounding, {column[:1].lower()}{column[1:]}"
     for one in figures:
-        if one.column == column:
-            yield (
-                f"{one.label[:21]:<22}{one.value:<17}{one.range:<17}{one.printed:<14}{one.grade}"
-            )
-            yield from (
-                _hanging("  unknown in ", ", ".join(one.unknown_in)) if one.unknown_in else ()
-            )
+        if one.column != column:
+            continue
+        numbers = f"{one.value:<18} {one.range:<17} {one.printed:<13} {one.grade}"
+        yield f"{one.label[:18]:<18} {numbers}"
+        yield from _hanging("  unknown in ", ", ".join(one.unknown_in)) if one.unknown_in else ()
 
 
 def _foot(label: Label) -> str:

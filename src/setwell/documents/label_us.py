@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from setwell.documents.label_panel import PanelLine, panel_text
-from setwell.engine.labels.panel_results import ContainerServings, Form, PanelRow, UsPanel
+from setwell.engine.labels.panel_results import ContainerServings, PanelRow, UsPanel
 
 TITLE = "Nutrition Facts"
 AMOUNT_PER = "Amount per serving"
@@ -48,7 +48,7 @@ def us_panel_text(panel: UsPanel, *, is_short: bool = False) -> UsPanelText:
         is_container_known=panel.container is not None,
         serving_size=panel.serving.text,
         amount_per=AMOUNT_PER if len(panel.columns) == 1 else "",
-        columns=tuple(column.heading for column in panel.columns),
+        columns=tuple(_capital(column.heading) for column in panel.columns),
         calories=_line(calories),
         daily_value_head=DAILY_VALUE if has_shares else "",
         lines=tuple(line for line in lines if line.key not in _BELOW_THE_BAR),
@@ -70,19 +70,19 @@ def _footnote(text: str) -> str:
     return text if text.startswith(_STAR) else f"{_STAR} {text}"
 
 
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def _line(row: PanelRow) -> PanelLine:
     cells = tuple(panel_text(cell) for cell in row.cells)
-    is_known = row.cells[0].printed.form is not Form.UNKNOWN
-    says_amount = row.key == _ADDED and len(cells) == 1 and is_known
+    is_added = row.key == _ADDED
+    says_amount = is_added and len(cells) == 1 and not cells[0].is_unknown
     return PanelLine(
         key=row.key,
-        label=row.label,
+        label=f"Incl. {row.label}" if is_added and len(cells) > 1 else row.label,
         indent=row.indent,
         is_strong=row.indent == 0 and row.key not in _BELOW_THE_BAR,
         cells=cells,
-        name=f"Includes {cells[0].amount} {_bare(row.label)}" if says_amount else "",
+        name=f"Includes {cells[0].amount} {row.label}" if says_amount else "",
     )
-
-
-def _bare(label: str) -> str:
-    return label.removeprefix("Includes ").removeprefix("Incl. ")
