@@ -7,6 +7,7 @@ urlpatterns = [
     path("formulas/", include("setwell.web.formula.urls")),
     path("formulas/<int:formula_id>/", include("setwell.web.version.urls")),
     path("formulas/<int:formula_id>/card/", include("setwell.web.card.urls")),
+    path("formulas/<int:formula_id>/label/", include("setwell.web.label.urls")),
     path("formulas/<int:formula_id>/acid/", include("setwell.web.acid.urls")),
     path("formulas/<int:formula_id>/texture/", include("setwell.web.texture.urls")),
     path("formulas/<int:formula_id>/probe/", include("setwell.web.probe.urls")),
