@@ -113,7 +113,8 @@ def test_gums_count_as_fiber_by_market(gum, us_counts):
     assert (american.row("fiber").cells[0].estimate.value > 0) == us_counts
     assert european.row("fiber").cells[0].estimate.value > 1.5
     assert [found.is_counted for found in american.fiber] == [us_counts]
-    assert american.fiber[0].evidence[0].grade is Grade.UNVERIFIED
+    assert american.fiber[0].evidence[0].grade is Grade.COMPILED
+    assert european.fiber[0].evidence[0].grade is Grade.ESTIMATED
 
 
 def test_what_the_us_does_not_count_as_fiber_stays_carbohydrate():
