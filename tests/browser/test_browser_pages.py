@@ -15,6 +15,8 @@ PAGES = {
     "compare": "/formulas/{formula}/compare/?first=1&second=2",
     "scale": "/formulas/{formula}/scale/",
     "cost": "/formulas/{formula}/cost/",
+    "large": "/formulas/{formula}/scale/large/?target=portions&portion_count=200&portion_g=100",
+    "large-mistake": "/formulas/{formula}/scale/large/?target=portions&portion_count=0&vessel=Bath",
     "cost-mistake": "/formulas/{formula}/cost/?labor_min=-5&portions=0",
     "card": "/formulas/{formula}/card/",
     "version": "/formulas/{formula}/versions/2/",

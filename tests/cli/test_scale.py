@@ -4,6 +4,9 @@ import json
 
 import pytest
 
+from setwell.domain.pantry import Vessel
+from setwell.services import pantry
+
 
 def scaled(run, *options):
     result = run("scale", "cream.txt", *options, "--json")
@@ -66,3 +69,26 @@ def test_a_target_that_cannot_be_read_says_how_to_write_it(run, options, said):
     assert (result.exit_code, result.stdout) == (1, "")
     assert said in result.stderr
     assert result.stderr.count("\n") == 1
+
+
+def test_a_crowd_is_divided_heated_and_bought_for(run):
+    pot = Vessel(name="Stock pot", volume_ml=12_000, diameter_mm=260)
+    pantry.vessel_save(id=None, document=pot)
+    result = run("scale", "cream.txt", "--portions", "200x100g", "--large")
+    assert result.exit_code == 0, result.stderr
+    for told in ("batches in Stock pot", "What changes with the size", "Premix", "Shopping list"):
+        assert told in result.stdout
+    made = json.loads(
+        run("scale", "cream.txt", "--portions", "200x100g", "--large", "--json").stdout
+    )
+    assert made["split"]["count"] * made["each"]["usable_g"] == pytest.approx(20_000)
+    assert "before" not in made
+
+
+def test_equipment_belongs_to_a_large_batch(run):
+    result = run("scale", "cream.txt", "--to", "2kg", "--vessel", "Pot")
+    assert result.exit_code == 2
+    assert "--large" in result.stderr
+    result = run("scale", "cream.txt", "--to", "2kg", "--large", "--vessel", "Bathtub")
+    assert result.exit_code == 1
+    assert "Bathtub" in result.stderr

@@ -16,7 +16,7 @@ from setwell.units import mass_parse, number_parse, volume_parse
 _TIMES = re.compile(r"\s*(?P<count>\d{1,6})\s*[x×*]\s*(?P<each>.+)", re.IGNORECASE)
 
 
-def scale(
+def scale(  # noqa: PLR0913 - one option for each thing to choose
     file: FileName,
     *,
     to: Annotated[
@@ -35,17 +35,38 @@ def scale(
             "--readability", metavar="GRAMS", help="Smallest step of the scale, as in 0.1."
         ),
     ] = None,
+    large: Annotated[
+        bool,
+        typer.Option("--large", help="Batches, heat and cold at that size, premix, shopping."),
+    ] = False,
+    vessel: Annotated[
+        str, typer.Option("--vessel", metavar="NAME", help="With --large: a vessel.")
+    ] = "",
+    hob: Annotated[str, typer.Option("--hob", metavar="NAME", help="With --large: a hob.")] = "",
+    cooler: Annotated[
+        str, typer.Option("--cold-place", metavar="NAME", help="With --large: a cold place.")
+    ] = "",
+    batches: Annotated[
+        int | None, typer.Option("--batches", metavar="N", help="With --large: so many batches.")
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
 ) -> None:
     """Print the weights of a formula at another size, rounded to what the scale shows.
 
     Example: setwell scale cream.txt --portions 12x90g --readability 0.1
+    Example: setwell scale cream.txt --portions 200x100g --large
     """
     if sum(option is not None for option in (to, portions, molds)) != 1:
         raise typer.BadParameter("give exactly one of --to, --portions and --molds")
     target = _target(to, portions, molds)
     step = None if readability is None else _grams(readability)
+    if not large and (vessel or hob or cooler or batches is not None):
+        raise typer.BadParameter("--vessel, --hob, --cold-place and --batches belong to --large")
     kitchen_begin()
+    if large:
+        equipment = {"vessel": vessel, "hob": hob, "cooler": cooler, "batches": batches}
+        _large(file, {**target, "readability_g": step, **equipment}, json=json)
+        return
     from setwell.cli.scaled_print import scaled_json, scaled_print
     from setwell.services.scaling import formula_scale
 
@@ -54,6 +75,23 @@ def scale(
         typer.echo(scaled_json(result))
     else:
         scaled_print(result)
+
+
+def _large(file: str, asked: dict[str, Any], *, json: bool) -> None:
+    from setwell.cli.large_print import large_json, large_print
+    from setwell.services.scale_up import ScaleUpAsk, scale_up_of
+
+    source = formula_source(file)
+    made = scale_up_of(
+        formula=source.formula,
+        ask=ScaleUpAsk(**asked),
+        formula_id=source.formula_id,
+        number=source.number,
+    )
+    if json:
+        typer.echo(large_json(made))
+    else:
+        large_print(made)
 
 
 def _target(to: str | None, portions: str | None, molds: str | None) -> dict[str, Any]:

@@ -103,7 +103,7 @@ def cooling_suggest(formula: Formula, pantry: Pantry) -> CoolPlan:
     """Return molds and a cold place: the mold of the formula's volume, and the first fridge."""
     molds = formula.molds
     volume = molds.volume_ml if molds else _USUAL_MOLD_ML
-    known = _mold(pantry, volume)
+    known = mold_near(pantry, volume)
     return CoolPlan(
         mold=known.form() if known else MoldForm(volume_ml=volume),
         cooler=_cooler(pantry),
@@ -125,7 +125,7 @@ def _vessel(pantry: Pantry, batch_g: float) -> Vessel | None:
     return next(fitting, known[-1] if known else None)
 
 
-def _mold(pantry: Pantry, volume_ml: float) -> Mold | None:
+def mold_near(pantry: Pantry, volume_ml: float) -> Mold | None:
     """Return the mold whose volume is nearest, if it is within a quarter."""
     near = [m for m in pantry.molds if abs(m.volume_ml / volume_ml - 1.0) <= 0.25]
     return min(near, key=lambda m: abs(m.volume_ml - volume_ml), default=None)

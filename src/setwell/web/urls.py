@@ -13,6 +13,7 @@ urlpatterns = [
     path("formulas/<int:formula_id>/probe/", include("setwell.web.probe.urls")),
     path("formulas/<int:formula_id>/process/", include("setwell.web.process.urls")),
     path("formulas/<int:formula_id>/strangers/", include("setwell.web.robustness.urls")),
+    path("formulas/<int:formula_id>/scale/large/", include("setwell.web.large.urls")),
     path("formulas/<int:formula_id>/cost/", include("setwell.web.cost.urls")),
     path("formulas/<int:formula_id>/substitute/", include("setwell.web.substitution.urls")),
     path("briefs/", include("setwell.web.brief.urls")),

@@ -1,0 +1,1 @@
+"""The page that makes a formula large: batches, heat and cold, premixes, shopping."""

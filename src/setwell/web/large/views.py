@@ -1,0 +1,36 @@
+"""The page that makes a formula large."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from setwell.errors import InputError
+from setwell.services import formulas
+from setwell.services.scale_up import ScaleUp, scale_up_view
+from setwell.web.large.forms import EQUIPMENT, LargeForm
+from setwell.web.process.asking import version_number
+
+
+@require_safe
+def large_page(request: HttpRequest, formula_id: int) -> HttpResponse:
+    """Make a version large; the address holds all that was asked."""
+    number = version_number(request.GET.get("version", ""))
+    form = LargeForm(request.GET) if request.GET.get("target") else LargeForm()
+    context = {
+        "summary": formulas.formula_get(formula_id=formula_id),
+        "form": form,
+        "equipment": [form[name] for name in EQUIPMENT],
+        "number": number,
+        "answer": _answer(form, formula_id, number),
+    }
+    return render(request, "large/view.html", context)
+
+
+def _answer(form: LargeForm, formula_id: int, number: int | None) -> ScaleUp | None:
+    if not form.is_valid():
+        return None
+    try:
+        return scale_up_view(formula_id=formula_id, number=number, ask=form.ask)
+    except InputError as error:
+        form.refuse(error)
+        return None
