@@ -220,7 +220,7 @@ def test_a_brief_that_is_not_there_is_a_page_that_says_so(bench, path):
 
 def test_a_brief_is_put_away_and_taken_back(bench):
     number = brief_save(brief=brief_make(title="Plum slice", base=BASE)).id
-    assert "Put “Plum slice” away?" in text_of(bench.get(f"/briefs/{number}/put-away/"))
+    assert "Put “<bdi>Plum slice</bdi>” away?" in text_of(bench.get(f"/briefs/{number}/put-away/"))
     bench.post(f"/briefs/{number}/put-away/")
     assert "Plum slice" not in text_of(bench.get("/briefs/")).split("</ul>")[-1]
     assert "Plum slice" in text_of(bench.get("/briefs/", {"archived": "1"}))
