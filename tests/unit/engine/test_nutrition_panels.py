@@ -1,5 +1,7 @@
 """Panels: unknown amounts, what blocks them, gums by market, the short form, tolerances."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from builders_engine import formula_of
@@ -9,9 +11,9 @@ from setwell.engine.assess import bench_build
 from setwell.engine.catalog import catalog_build
 from setwell.engine.labels.nutrition_eu import eu_panel
 from setwell.engine.labels.nutrition_us import us_panel
-from setwell.engine.labels.panel_amounts import panel_amounts
 from setwell.engine.labels.panel_results import DRAFT, Form
 from setwell.engine.labels.servings import ServingAsk
+from setwell.engine.pipeline import batch_assess
 from setwell.errors import InputError
 from setwell.provenance import Grade
 
@@ -67,9 +69,10 @@ def test_an_unread_line_blocks_and_is_quoted():
     assert "30 g unobtainium" in panel.blockers[0].text
 
 
-def test_an_empty_batch_blocks_both_panels():
-    assert "batch_empty" in codes(us(""))
-    assert "batch_empty" in codes(eu_panel(bench("")))
+def test_an_empty_batch_shows_nothing_and_blocks_both_panels():
+    for panel in (us("", serving=ServingAsk("yogurt")), eu_panel(bench(""))):
+        assert codes(panel) == ["batch_empty"]
+        assert {row.cells[0].printed.form for row in panel.rows} == {Form.UNKNOWN}
 
 
 def test_a_part_above_its_whole_blocks():
@@ -189,8 +192,17 @@ def test_polyols_have_a_line_only_where_there_are_any():
 
 def test_every_candidate_of_a_bench_has_its_own_panel():
     made = bench("900 g skim milk", "100 g sugar")
-    amounts = panel_amounts(made, "us")
-    assert amounts.value.shape == (len(made.state.masses), amounts.value.shape[1])
+    grams = np.array([[900.0, 100.0], [950.0, 50.0], [700.0, 300.0]])
+    several = replace(made, state=batch_assess(made.plan, grams, steps=made.steps))
+    for row, (milk, sugar) in enumerate(grams):
+        alone = bench(f"{milk:g} g skim milk", f"{sugar:g} g sugar")
+        assert _values(eu_panel(several, row=row)) == pytest.approx(_values(eu_panel(alone)))
+        one, other = us_panel(several, serving=YOGURT, row=row), us_panel(alone, serving=YOGURT)
+        assert _values(one) == pytest.approx(_values(other))
+
+
+def _values(panel):
+    return {row.key: row.cells[0].estimate.value for row in panel.rows}
 
 
 def test_a_food_of_the_pantry_brings_its_own_figures():

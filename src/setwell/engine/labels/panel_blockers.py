@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from setwell.engine.labels.panel_amounts import PanelAmounts
 from setwell.engine.labels.panel_results import Blocker, Form, PanelRow
+from setwell.engine.labels.panel_rows import EMPTY
 
 
 def blockers_of(
@@ -39,7 +40,7 @@ def _unknown(rows: Sequence[PanelRow]) -> list[Blocker]:
     """One reason for each group of ingredients that leaves the same lines open."""
     groups: dict[tuple[str, ...], list[PanelRow]] = {}
     for row in rows:
-        if row.is_mandatory and row.is_unknown:
+        if row.is_mandatory and row.is_unknown and row.unknown_in != (EMPTY,):
             groups.setdefault(row.unknown_in, []).append(row)
     return [
         Blocker(

@@ -9,6 +9,8 @@ from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.tables.labels.panel_tables import PanelLine, panel_lines, roundings
 
 _MODEL = "composition of the ingredients added up, per finished weight"
+# Stands where nothing is weighed and so nothing is known.
+EMPTY = "an empty batch"
 _WIDE = "Our range is wider than the tolerance: only an analysis can tell."
 
 
@@ -33,11 +35,12 @@ def _panel_row(
     row: int,
 ) -> PanelRow:
     value, half, above, below = (float(part[row]) for part in amounts.mixed(mix))
-    is_open = any(
+    is_empty = not amounts.bench.state.composition.finished_g[row] > 0
+    is_open = is_empty or any(
         changes(amounts.market, line.row, value, above, below, column.grams / 100.0)
         for column in columns
     )
-    unknown = amounts.unknown_in(mix, row) if is_open else ()
+    unknown = amounts.unknown_in(mix, row) if is_open and not is_empty else ()
     rule = tuple(band.citation for band in roundings(amounts.market)[line.row].bands)
     evidence = evidence_join([amounts.evidence(mix, row), rule])
     cells = []
@@ -56,7 +59,7 @@ def _panel_row(
         cells=tuple(cells),
         is_mandatory=line.is_mandatory,
         is_insignificant=not is_open and least is not None and cells[0].estimate.value < least,
-        unknown_in=unknown if unknown else (("the batch",) if is_open else ()),
+        unknown_in=unknown or ((EMPTY,) if is_open else ()),
         tolerance=tolerance,
         remark=_WIDE if tolerance is not None and tolerance.is_wide else "",
     )
