@@ -15,7 +15,7 @@ from setwell.tables.labels.serving_tables import ReferenceAmount, reference_amou
 # A container below the first holds one serving; up to the second it shows two columns.
 _ONE_SERVING_BELOW, _TWO_COLUMNS_TO = 2.0, 3.0
 _CONTAINERS: Evidence = (
-    Citation("cfr_21_101_9", "101.9(b)(6) and (b)(12), read in a restatement", Grade.COMPILED),
+    Citation("cfr_21_101_9", "101.9(b)(6) and (b)(12), recalled", Grade.UNVERIFIED),
 )
 _WEIGHED: Evidence = (Citation("this_kitchen", "weighed", Grade.MEASURED),)
 # Air that the computed density does not know of.
