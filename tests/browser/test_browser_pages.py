@@ -26,6 +26,9 @@ PAGES = {
     "process": "/formulas/{formula}/process/?serve=18:30&sweep=height&layer={formula}",
     "process-mistake": "/formulas/{formula}/process/?target=hot&serve=late",
     "bench-sheet": "/formulas/{formula}/process/sheet/?serve=18:30",
+    "label": "/formulas/{formula}/label/?container_g=500",
+    "label-eu": "/formulas/{formula}/label/?market=eu&category=set_dessert&serving_g=90",
+    "label-mistake": "/formulas/{formula}/label/?market=moon&serving_g=much&species=cod",
     "strangers": "/formulas/{formula}/strangers/",
     "strangers-mistake": "/formulas/{formula}/strangers/?profile=moon&low=9&high=2",
     "substitute": "/formulas/{formula}/substitute/?by=agar",
@@ -106,6 +109,8 @@ def test_dark_pages_are_accessible(tablet: Page, formula_id: dict[str, int]) -> 
             "process",
             "bench-sheet",
             "strangers",
+            "label",
+            "label-eu",
         }:
             tablet.goto(path)
             shoot(tablet, f"dark-{name}")
