@@ -7,6 +7,8 @@ from setwell.documents.card import Card, CardKind, card_build
 from setwell.documents.card_pdf import Paper
 from setwell.documents.card_pdf import card_pdf as _card_pdf
 from setwell.documents.card_text import card_text as _card_text
+from setwell.documents.lot_box import LEAST as STRENGTH_LEAST
+from setwell.documents.lot_box import MOST as STRENGTH_MOST
 from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.domain.formula import Formula
 from setwell.errors import InputError
@@ -15,6 +17,8 @@ from setwell.services.photos import photos_by_place, photos_of_card
 from setwell.services.shelves import kitchen_read
 
 __all__ = [
+    "STRENGTH_LEAST",
+    "STRENGTH_MOST",
     "Card",
     "CardKind",
     "Paper",
