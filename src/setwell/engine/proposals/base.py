@@ -25,6 +25,8 @@ _SUGAR_LEAST, _MOIST_MOST = 80.0, 5.0
 # Custard is cooked here: well above what a food code asks of egg without a hold, below curdling
 # (common practice) [°C].
 _CUSTARD_C = 82.0
+# Less of a base is a slip of the pen (our judgment) [g].
+_LEAST_G = 1.0
 # Sugar of sugar and water, and sodium on water, from which powders dissolve slowly (our
 # judgment, from where the laws of hydration slow down): 40 °Bx, and 4 % of salt.
 _SUGARY, _SALTY = 0.4, 0.016
@@ -109,6 +111,12 @@ def _read(
             field=field,
             hint="Name what they go into, such as 1000 g milk.",
         ) from None
+    if grams < _LEAST_G:
+        raise InputError(
+            f"The base weighs {grams:.2g} g, and no scale weighs a dose of powder for that.",
+            field=field,
+            hint=f"Write {_LEAST_G:g} g at the least, such as 1000 g milk.",
+        )
     weights = _weights(plan)
     _checked_water(plan, field)
     acids = (name for name, material, weight in weights

@@ -109,6 +109,14 @@ def _with_powder(
 ) -> Composed:
     """Return milk protein as skim milk powder beside a food that holds all the rest."""
     share = composition.milk_protein_g / _of(powder, "protein_g")
+    rest_g = 100.0 * (1.0 - share)
+    if rest_g <= composition.protein_g + composition.fat_g:
+        raise InputError(
+            f"{composition.milk_protein_g:g} g of milk protein come in {100.0 * share:.0f} g of "
+            f"{_POWDER_NAME}, which leaves no room for the rest of 100 g.",
+            field="composition",
+            hint="Give less milk protein, or count the other protein as milk protein too.",
+        )
     left = {key: max(told[key] - share * _of(powder, key), 0.0) for key in told}
     over = [
         key.rsplit("_", 1)[0]

@@ -88,7 +88,7 @@ class PotSet:
     @property
     def base_c(self) -> float:
         """How hot the base itself has to get, within the limit; 0 where it need not."""
-        return min(self.base.cooks_c or 0.0, self.most_c)
+        return 0.0 if self.base.cooks_c is None else max(min(self.base.cooks_c, self.most_c), 0.0)
 
     @property
     def is_heated(self) -> bool:

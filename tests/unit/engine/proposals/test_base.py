@@ -129,3 +129,15 @@ def test_a_saved_formula_that_cannot_be_read_is_refused_at_its_field():
     with pytest.raises(InputError) as caught:
         base_read(brief, catalog=CATALOG, origin=origin)
     assert caught.value.field == "base_formula"
+
+
+def test_a_base_too_small_for_any_scale_is_refused_at_its_field():
+    with pytest.raises(InputError, match=r"0\.001 g") as caught:
+        read(base="0.001 g water")
+    assert caught.value.field == "base"
+
+
+def test_milk_protein_that_leaves_no_room_is_refused_at_the_composition():
+    with pytest.raises(InputError, match="no room") as caught:
+        read(composition={"milk_protein_g": 30, "protein_g": 20})
+    assert caught.value.field == "composition"

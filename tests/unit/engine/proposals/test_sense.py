@@ -196,3 +196,9 @@ def test_a_trace_that_sets_early_does_not_make_gelatin_stand_early():
         half, first = one.texture.half_set_c, one.texture.first_set_c
         assert half is not None
         assert half.low <= half.value <= first.high
+
+
+def test_a_kitchen_below_freezing_gets_an_answer():
+    fields = {"texture": {"sets": True}, "serving_c": -5, "limits": {"max_temperature_c": -5}}
+    found = proposed("900 g water\n100 g sugar", **fields)
+    assert found.proposals
