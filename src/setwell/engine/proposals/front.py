@@ -16,12 +16,15 @@ _SAME_FIT, _SAME_CHANCE, _SAME_COST = 0.05, 0.02, 0.02
 def front_of(proposals: Sequence[Proposal]) -> tuple[bool, ...]:
     """Return for each proposal whether no other is at least as good in all and better in one.
 
-    An unknown chance or price neither wins nor loses against another.
+    An unknown chance or price loses against none, and beats none that is known.
     """
     values = np.array([_values(one) for one in proposals], dtype=np.float64).reshape(-1, 4)
     margins = np.array([_SAME_FIT, _SAME_CHANCE, _SAME_COST, 0.5])
     # Rows are judged, columns judge: positive where the judge is better (less).
-    gap: Array = np.nan_to_num(values[:, None, :] - values[None, :, :])
+    mine, theirs = values[:, None, :], values[None, :, :]
+    gap: Array = np.nan_to_num(mine - theirs)
+    # What is not known of the judge might be worse.
+    gap = np.where(np.isnan(theirs) & ~np.isnan(mine), -np.inf, gap)
     is_beaten = np.all(gap >= -margins, axis=2) & np.any(gap > margins, axis=2)
     return tuple(bool(one) for one in ~np.any(is_beaten, axis=1))
 

@@ -83,9 +83,10 @@ def test_what_another_beats_everywhere_is_not_on_the_front(answer):
     assert front_of([]) == ()
 
 
-def test_an_unknown_price_neither_wins_nor_loses(answer):
+def test_an_unknown_price_beats_none_that_is_known(answer):
     one = answer.proposals[0]
     good = replace(one, fit=0.0, chance=None, cost_per_portion=priced(0.1), ingredients=1)
     unknown = replace(good, fit=0.4, cost_per_portion=None)
     assert front_of([good, unknown]) == (True, False)
     assert front_of([unknown, replace(unknown, fit=0.41)]) == (True, True)
+    assert front_of([replace(good, fit=0.4), replace(unknown, fit=0.0)]) == (True, True)
