@@ -5,7 +5,7 @@ from typing import Any
 
 from builders_engine import HOT, assess_of
 
-from setwell.documents.card import card_build
+from setwell.documents.card import CardPhoto, card_build
 from setwell.documents.published_card import (
     ChangeNote,
     PublishedCard,
@@ -28,7 +28,12 @@ def published_of(*lines: str, **own: Any) -> PublishedCard:
     fields = {"steps": HOT, "portions": 4, "title": "Milk blocks", **own}
     assessment = assess_of(*(lines or LINES), **fields)
     card = card_build(
-        assessment, version_label="version 2", kitchen=Kitchen(name="Tidewater Bench")
+        assessment,
+        version_label="version 2",
+        kitchen=Kitchen(name="Tidewater Bench"),
+        photos={"": CardPhoto(1, "The dish", "A white block, cut", 4, 3)}
+        if "photos" in page
+        else {},
     )
     page.setdefault("times", RecipeTimes(10, 12, 190))
     page.setdefault("changes", (ChangeNote(2, MOMENT.date(), ("Step added: Chill",)),))

@@ -44,11 +44,15 @@ class ChangeNote:
 
 @dataclass(frozen=True, slots=True)
 class PublishedPhoto:
-    """A photo beside the page, already re-encoded, with words for those who cannot see it."""
+    """The picture of a photo of the card, as a JPEG file beside the page."""
 
-    file_name: str
-    alt: str
+    id: int
     data: bytes
+
+    @property
+    def file_name(self) -> str:
+        """How the file is called."""
+        return f"photo-{self.id}.jpg"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,32 @@
 """The page of one published card: HTML that loads nothing but what lies beside it."""
 
 import datetime as dt
+from base64 import b64encode
 from collections.abc import Iterable
 
-from setwell.documents.card import Card, CardPhase, CardPoint
 from setwell.documents.html_parts import Html, document, element, joined, listed
 from setwell.documents.published_card import (
-    DRAFT,
     PDF_NAME,
     RECIPE_NAME,
     ChangeNote,
     PublishedCard,
 )
 from setwell.documents.published_recipe import recipe_text
+from setwell.documents.published_sections import (
+    Pictures,
+    allergens_section,
+    cautions_section,
+    lots_section,
+    numbers_section,
+    nutrition_section,
+    open_points_section,
+    phase_part,
+    picture_part,
+    section,
+    sources_section,
+    steps_section,
+    storage_section,
+)
 from setwell.documents.published_style import STYLE
 
 HOME = "../../index.html"
@@ -30,7 +44,7 @@ def published_page(published: PublishedCard) -> str:
     return document(
         published.card.title,
         element("nav", links, class_="aside screen", aria_label="This card"),
-        element("main", *card_article(published)),
+        element("main", *card_article(published, _beside(published))),
         head=head,
         style=STYLE,
     )
@@ -41,7 +55,7 @@ def shared_page(published: PublishedCard) -> str:
     robots = element("meta", name="robots", content="noindex, nofollow, noarchive")
     return document(
         published.card.title,
-        element("main", *card_article(published)),
+        element("main", *card_article(published, _inside(published))),
         head=robots,
         style=STYLE,
     )
@@ -70,28 +84,34 @@ def withdrawn_page(title: str, *, on: dt.date, reason: str) -> str:
     )
 
 
-def card_article(published: PublishedCard) -> tuple[Html, ...]:
+def card_article(published: PublishedCard, pictures: Pictures) -> tuple[Html, ...]:
     """Return the card itself, section by section; what is empty is left out."""
     card = published.card
-    sections = (
+    parts = (
         _head(published),
-        _open_points(card) if card.must_stop else Html(),
-        _photos(published),
-        _allergens(card),
-        _section("Ingredients", *(_phase(phase) for phase in card.phases)),
-        _section("What must happen", listed(card.critical_points) if card.critical_points else ""),
-        _section("Method", _steps(card)),
-        _section("How to tell it went right", listed(card.success_signs)
-                 if card.success_signs else ""),
-        Html() if card.must_stop else _open_points(card),
-        _cautions(card),
-        _numbers(card),
-        _nutrition(published),
-        _section("Notes", *(element("p", row, dir="auto") for row in card.notes.splitlines())),
+        picture_part(card.photo, pictures),
+        open_points_section(card) if card.must_stop else Html(),
+        allergens_section(card),
+        section("Ingredients", *(phase_part(phase) for phase in card.phases)),
+        _bullets("What must happen", card.critical_points),
+        steps_section(card, pictures),
+        _bullets("How to tell it went right", card.success_signs),
+        Html() if card.must_stop else open_points_section(card),
+        storage_section(card),
+        cautions_section(card),
+        lots_section(card),
+        numbers_section(card),
+        nutrition_section(published),
+        section("Notes", *(element("p", row, dir="auto") for row in card.notes.splitlines())),
         _changes(published.changes),
+        sources_section(card),
         _foot(published),
-    )  # fmt: skip
-    return tuple(section for section in sections if section)
+    )
+    return tuple(part for part in parts if part)
+
+
+def _bullets(title: str, points: tuple[str, ...]) -> Html:
+    return section(title, listed(points)) if points else Html()
 
 
 def date_text(day: dt.date) -> str:
@@ -131,123 +151,10 @@ def _head(published: PublishedCard) -> Html:
     )
 
 
-def _photos(published: PublishedCard) -> Html:
-    return joined(
-        element("p", element("img", src=photo.file_name, alt=photo.alt or published.card.title))
-        for photo in published.photos
-    )
-
-
-def _section(title: str, *inside: str) -> Html:
-    content = joined(inside)
-    return element("section", element("h2", title), content) if content else content
-
-
-def _phase(phase: CardPhase) -> Html:
-    rows = (
-        element(
-            "tr",
-            element("td", line.weight, class_="weight"),
-            element("td", line.us, class_="us"),
-            element(
-                "td",
-                element("strong", line.text) if line.is_agent else line.text,
-                f" ({line.percent})" if line.percent else "",
-                dir="auto",
-            ),
-        )
-        for line in phase.lines
-    )
-    heads = (element("th", name, scope="col") for name in ("Weight", "US", "Ingredient"))
-    title = element("h3", phase.heading, dir="auto") if phase.heading else Html()
-    table = element("table", element("thead", element("tr", *heads)), element("tbody", *rows))
-    return joined([title, element("div", table, class_="scroll")])
-
-
-def _steps(card: Card) -> Html:
-    if not card.steps:
-        return Html()
-    return listed(
-        (
-            joined([step.text, element("span", f" [{step.temperature}]", class_="aside")])
-            if step.temperature
-            else step.text
-            for step in card.steps
-        ),
-        "ol",
-    )
-
-
-def _open_points(card: Card) -> Html:
-    if not card.open_points:
-        return Html()
-    title = "Do not make it like this yet" if card.must_stop else "Open points"
-    kind = "note stop" if card.must_stop else "note"
-    return element(
-        "section", element("h2", title), listed(_point(point) for point in card.open_points),
-        class_=kind,
-    )  # fmt: skip
-
-
-def _point(point: CardPoint) -> str:
-    title = point.title.rstrip(".")
-    return " ".join(part for part in (f"{title}.", point.text, point.action) if part)
-
-
-def _allergens(card: Card) -> Html:
-    found = "; ".join(card.allergens)
-    said = (
-        f"Allergens: {found}."
-        if found
-        else "No declarable allergen is known; read each supplier’s label."
-    )
-    diets = f"By its ingredients: {'; '.join(card.diets)}." if card.diets else ""
-    return _section("Allergens and diets", *(element("p", row) for row in (said, diets) if row))
-
-
-def _cautions(card: Card) -> Html:
-    rows = (
-        element("p", element("strong", f"{caution.title.rstrip('.')}."), f" {caution.text}")
-        for caution in card.cautions
-    )
-    content = joined([element("h2", "Cautions"), *rows, element("p", card.deferral)])
-    return element("section", content, class_="note")
-
-
-def _numbers(card: Card) -> Html:
-    if not card.key_numbers:
-        return Html()
-    rows = [(item.label, item.value, item.range, item.grade) for item in card.key_numbers]
-    return _section("Key numbers", _table(("", "Value", "Range", "Grade"), rows))
-
-
-def _nutrition(published: PublishedCard) -> Html:
-    told = published.nutrition
-    if told is None:
-        return Html()
-    rows = [(label, amount) for _, label, amount in told.amounts]
-    missing = f" Not known, so not shown: {', '.join(told.left_out)}." if told.left_out else ""
-    return _section(
-        "Nutrition",
-        _table(("", f"In {told.serving}"), rows),
-        element("p", f"{DRAFT}{missing}", class_="aside"),
-    )
-
-
-def _table(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> Html:
-    top = (element("th", head, scope="col") if head else element("td") for head in heads)
-    body = (
-        element("tr", element("th", first, scope="row"), *(element("td", cell) for cell in rest))
-        for first, *rest in (tuple(row) for row in rows)
-    )
-    table = element("table", element("thead", element("tr", *top)), element("tbody", *body))
-    return element("div", table, class_="scroll")
-
-
 def _changes(notes: tuple[ChangeNote, ...]) -> Html:
     if not any(note.lines or note.remark for note in notes):
         return Html()
-    return _section("Changes", *(part for note in notes for part in _change(note)))
+    return section("Changes", *(part for note in notes for part in _change(note)))
 
 
 def _change(note: ChangeNote) -> Iterable[Html]:
@@ -265,3 +172,15 @@ def _foot(published: PublishedCard) -> Html:
         element("p", card.remark, class_="aside"),
         element("p", "Content ", element("code", card.content_hash), class_="aside"),
     )
+
+
+def _beside(published: PublishedCard) -> Pictures:
+    return {photo.id: photo.file_name for photo in published.photos}
+
+
+def _inside(published: PublishedCard) -> Pictures:
+    """A shared page stands alone, so its pictures are in it."""
+    return {
+        photo.id: f"data:image/jpeg;base64,{b64encode(photo.data).decode()}"
+        for photo in published.photos
+    }

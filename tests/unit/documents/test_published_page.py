@@ -28,13 +28,16 @@ def test_page_is_valid_html_and_says_everything_that_is_on_the_card():
     wanted += [line.text for phase in card.phases for line in phase.lines]
     wanted += [line.weight for phase in card.phases for line in phase.lines]
     wanted += [step.text for step in card.steps]
+    wanted += [note.text for step in card.steps for note in step.why]
+    wanted += [note.text for note in card.storage]
+    wanted += [source.text for source in card.sources]
     wanted += [caution.text for caution in card.cautions]
     wanted += [*card.critical_points, *card.success_signs, "Step added: Chill"]
     assert [part for part in wanted if " ".join(part.split()) not in said] == []
 
 
 def test_page_loads_nothing_from_elsewhere_and_leads_nowhere_outside_its_folder():
-    photo = PublishedPhoto("photo-1.jpg", "A block", b"")
+    photo = PublishedPhoto(1, b"")
     tree = parsed(published_page(published_of(photos=(photo,))))
     assert sorted(set(references(tree))) == [
         "../../index.html", "card.pdf", "photo-1.jpg", "recipe.jsonld",
@@ -70,6 +73,13 @@ def test_shared_page_shows_the_card_alone_and_asks_not_to_be_found():
     assert references(tree) == []
     robots = [meta.get("content") for meta in tree.iter("meta") if meta.get("name") == "robots"]
     assert robots == ["noindex, nofollow, noarchive"]
+
+
+def test_shared_page_carries_its_photo_in_itself():
+    tree = parsed(shared_page(published_of(photos=(PublishedPhoto(1, b"jpeg"),))))
+    (image,) = tree.iter("img")
+    assert image.get("src") == "data:image/jpeg;base64,anBlZw=="
+    assert image.get("alt") == "The dish: A white block, cut"
 
 
 def test_withdrawn_page_says_when_and_why_and_holds_no_recipe():

@@ -9,7 +9,7 @@ from schema_org_terms import faults_of, graph_of
 from setwell.documents.published_card import PublishedPhoto
 from setwell.documents.published_recipe import duration_iso, recipe_jsonld, recipe_text
 
-PHOTO = PublishedPhoto("photo-1.jpg", "A white block, cut", b"jpeg")
+PHOTO = PublishedPhoto(1, b"jpeg")
 CASES = {
     "plain": {},
     "with address and photo": {

@@ -3,18 +3,20 @@
 import datetime as dt
 from collections.abc import Iterable
 
-from setwell.documents.card import card_build
+from setwell.documents.card import Card, card_build
 from setwell.documents.published_card import (
     ChangeNote,
     PublishedCard,
+    PublishedPhoto,
     RecipeTimes,
     recipe_description,
     recipe_diets,
     recipe_nutrition,
 )
+from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.services.assessment import formula_assess
 from setwell.services.formulas import version_get
-from setwell.services.publishing.photos import photos_published
+from setwell.services.photos import photos_by_place, photos_of_card
 from setwell.services.shelves import kitchen_read
 from setwell.store.publication_rows import StoredPublication, StoredPublishing
 
@@ -49,7 +51,13 @@ def card_for_page(
     detail = version_get(formula_id=formula_id, number=number)
     assessment = formula_assess(formula=detail.formula, formula_id=formula_id, number=number)
     label = f"version {number}"
-    card = card_build(assessment, version_label=label, kitchen=kitchen_read())
+    card = card_build(
+        assessment,
+        version_label=label,
+        kitchen=kitchen_read(),
+        address=address if len(address) <= ADDRESS_MOST else "",
+        photos=photos_by_place(formula_id=formula_id),
+    )
     return PublishedCard(
         card=card,
         name=name,
@@ -62,9 +70,15 @@ def card_for_page(
         nutrition=recipe_nutrition(assessment),
         times=times or RecipeTimes(),
         changes=changes,
-        photos=photos_published(formula_id=formula_id),
+        photos=_photos(card),
         address=address,
     )
+
+
+def _photos(card: Card) -> tuple[PublishedPhoto, ...]:
+    shown = (card.photo, *(step.photo for step in card.steps))
+    pictures = photos_of_card(photos=tuple(photo for photo in shown if photo is not None))
+    return tuple(PublishedPhoto(number, data) for number, data in pictures.items())
 
 
 def recipe_times(stored: dict[str, float]) -> RecipeTimes:

@@ -145,7 +145,10 @@ def _pdf_key(card: PublishedCard) -> str:
     """Return what a PDF depends on: its words, and how it is set."""
     layout = files("setwell.documents").joinpath("card.typ").read_bytes()
     content = json.dumps(asdict(card.card), sort_keys=True, default=repr)
-    return hashlib.sha256(layout + content.encode(errors="replace")).hexdigest()
+    made_of = hashlib.sha256(layout + content.encode(errors="replace"))
+    for photo in card.photos:
+        made_of.update(photo.data)
+    return made_of.hexdigest()
 
 
 def _counted(report: SiteReport, made: Iterator[tuple[str, bytes]]) -> Iterator[tuple[str, bytes]]:

@@ -2,10 +2,6 @@
 
 import django.db.models.deletion
 from django.db import migrations, models
-from pathlib import Path
-
-# The one before is on its way; until it is here, this follows the one before that.
-BEFORE = next((path.stem for path in Path(__file__).parent.glob("0011_*.py")), "0010_prices_paid")
 
 TRIGGER = """
 CREATE TRIGGER store_publishedversionrow_never_changes BEFORE UPDATE ON store_publishedversionrow
@@ -27,7 +23,7 @@ def trigger_drop(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('store', BEFORE),
+        ('store', '0011_photos'),
     ]
 
     operations = [
