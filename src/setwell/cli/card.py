@@ -2,6 +2,8 @@
 
 # ruff: noqa: PLC0415 - services are loaded only when a command runs, so that help is quick
 
+import math
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -12,33 +14,80 @@ from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import Paper
 from setwell.cli.source import formula_source
 from setwell.cli.target import bytes_write
+from setwell.errors import InputError
+
+
+class Kind(StrEnum):
+    """For whom a card is; named here so that help needs no service."""
+
+    HOME = "home"
+    PRO = "pro"
+    BENCH = "bench"
 
 
 def card(
     file: FileName,
     *,
+    kind: Annotated[
+        Kind, typer.Option("--kind", metavar="home|pro|bench", help="For whom the card is.")
+    ] = Kind.PRO,
     pdf: Annotated[
         Path | None, typer.Option("--pdf", metavar="OUT", help="Write a PDF file.")
     ] = None,
     paper: Annotated[
-        Paper, typer.Option("--paper", metavar="A4|A5|Letter", help="Paper of the PDF.")
+        Paper, typer.Option("--paper", metavar="A4|A5|Letter|Phone", help="Paper of the PDF.")
     ] = Paper.A5,
+    address: Annotated[
+        str, typer.Option("--address", metavar="URL", help="Address for the QR code.")
+    ] = "",
+    lot: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--lot",
+            metavar="AGENT=STRENGTH",
+            help="A lot at hand, as times the usual strength; may be given several times.",
+        ),
+    ] = None,
     json: Annotated[bool, typer.Option("--json", help="Print the card as JSON.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
 ) -> None:
     """Print the card that strangers can follow, or write it as PDF.
 
-    Example: setwell card cream.txt --pdf cream.pdf --paper A4
+    Example: setwell card cream.txt --kind home --pdf cream.pdf --paper A4
     """
+    strengths = dict(_strength(given) for given in lot or ())
     kitchen_begin()
     from setwell.cli.shape import json_text
-    from setwell.services.cards import card_get, card_pdf, card_text
+    from setwell.services.cards import CardKind, card_get, card_pdf, card_text
 
     source = formula_source(file)
-    made = card_get(formula=source.formula, number=source.number, formula_id=source.formula_id)
+    made = card_get(
+        formula=source.formula,
+        number=source.number,
+        formula_id=source.formula_id,
+        kind=CardKind(kind.value),
+        address=address,
+        strengths=strengths,
+    )
     if json:
         typer.echo(json_text("card", {"card": made}))
     elif pdf is None:
         typer.echo(card_text(card=made), nl=False)
     if pdf is not None:
         bytes_write(card_pdf(card=made, paper=paper.value), output=pdf, overwrite=force)
+
+
+def _strength(given: str) -> tuple[str, float]:
+    """Return the agent and the strength of AGENT=STRENGTH."""
+    agent, equals, text = given.partition("=")
+    try:
+        strength = float(text.replace(",", "."))
+    except ValueError:
+        strength = math.nan
+    if not equals or not agent.strip() or math.isnan(strength):
+        raise InputError(
+            f"“{given[:60]}” is not AGENT=STRENGTH.",
+            field="lot",
+            hint="Write for example --lot kappa_carrageenan=0.85, for a lot 15 % weaker.",
+        )
+    return agent.strip().replace(" ", "_"), strength

@@ -4,11 +4,12 @@ from enum import StrEnum
 
 
 class Paper(StrEnum):
-    """Sizes of ISO 216, and the letter of North America."""
+    """Sizes of ISO 216, the letter of North America, and one narrow column for a phone."""
 
     A4 = "A4"
     A5 = "A5"
     LETTER = "Letter"
+    PHONE = "Phone"
 
 
 class SheetPaper(StrEnum):
