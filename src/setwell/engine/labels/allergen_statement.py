@@ -1,6 +1,8 @@
 """Allergens as a label tells them: nine in the United States, fourteen in the EU."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
+from types import MappingProxyType
 
 from setwell.domain.brief import Market
 from setwell.engine.diets import material_lines
@@ -23,12 +25,37 @@ Tag = tuple[str, str, str]
 
 def material_tags(material: Material) -> tuple[Tag, ...]:
     """Return allergen, kind and certainty of a material; wheat and its gluten go together."""
-    tags = [(tag.allergen, tag.kind, tag.certainty) for tag in material.allergens]
+    tags = [(*_known(tag.allergen, tag.kind), tag.certainty) for tag in material.allergens]
     for allergen, kind, certainty in tuple(tags):
         if allergen == "gluten" and kind in {"wheat", ""}:
             sure = certainty if kind else "check"
             tags.append(("wheat", "", sure))
     return tuple(dict.fromkeys(tags))
+
+
+def _known(allergen: str, kind: str) -> tuple[str, str]:
+    """Return an allergen as the tables call it; the kitchen may have typed “Tree nuts”."""
+    return (allergen, kind) if kind else _typed_names().get(_typed(allergen), (allergen, kind))
+
+
+def _typed(word: str) -> str:
+    bare = " ".join(word.replace("_", " ").casefold().split())
+    return bare.removesuffix("s")
+
+
+@cache
+def _typed_names() -> Mapping[str, tuple[str, str]]:
+    """Return allergen and kind by every word they go by, kinds of nuts and grains too."""
+    found: dict[str, tuple[str, str]] = {}
+    for row in label_allergens().values():
+        whole = (row.allergen, row.kind)
+        for word in (row.kind or row.allergen, row.name):
+            found.setdefault(_typed(word), whole)
+    # The bare word means the allergen itself before it means a kind of another one.
+    for row in label_allergens().values():
+        if not row.kind:
+            found[_typed(row.allergen)] = (row.allergen, "")
+    return MappingProxyType(found)
 
 
 def label_allergen(market: Market, allergen: str, kind: str) -> LabelAllergen | None:

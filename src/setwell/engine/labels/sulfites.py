@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from setwell.domain.brief import Market
+from setwell.engine.labels.allergen_statement import material_tags
 from setwell.engine.labels.amounts_summed import Brought, Total, reaches_limit, summed, total_of
 from setwell.engine.labels.statement_results import LabelChoices, ThresholdSum
 from setwell.engine.material import Material
@@ -44,7 +45,7 @@ def _brought(plan: Plan) -> Iterator[Brought]:
 
 
 def _is_tagged(material: Material) -> bool:
-    return any(tag.allergen == "sulfite" for tag in material.allergens)
+    return any(allergen == "sulfite" for allergen, _, _ in material_tags(material))
 
 
 def _rows(material: Material) -> list[tuple[SulfiteSource, float]]:

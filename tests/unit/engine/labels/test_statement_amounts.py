@@ -47,6 +47,25 @@ def test_fish_without_a_species_blocks_in_the_united_states_alone():
     assert eu_statement(bench).is_final
 
 
+@pytest.mark.parametrize(
+    ("typed", "us", "eu"),
+    [
+        ("Tree nuts", "tree nuts [name the kind]", "nuts"),
+        ("almonds", "almonds", "almonds"),
+        ("Eggs", "eggs", "eggs"),
+        ("soya", "soy", "soya"),
+        ("crustacean shellfish", "crustacean shellfish [name the kind]", "crustaceans"),
+        ("wheat", "wheat", "wheat"),
+        ("mango", "mango", ""),
+    ],
+)
+def test_allergens_of_an_own_food_are_read_as_the_kitchen_types_them(typed, us, eu):
+    pantry = Pantry(foods=(OwnFood(name="House paste", allergens=(typed,)),))
+    bench = bench_of("900 g water\n100 g house paste", pantry=pantry)
+    assert us_statement(bench).contains == f"Contains: {us}."
+    assert emphasized(eu_statement(bench)) == ([eu] if eu else [])
+
+
 def test_beef_and_pork_gelatin_are_no_allergens():
     assert us_statement(bench_of("980 g water\n20 g gelatin")).allergens == ()
 
@@ -106,7 +125,7 @@ def test_declared_sulfites_stand_beside_their_main_sources():
 
 
 def test_sulfites_without_a_figure_are_unknown_and_declared():
-    pantry = Pantry(foods=(OwnFood(name="House wine", allergens=("sulfite",)),))
+    pantry = Pantry(foods=(OwnFood(name="House wine", allergens=("Sulphites",)),))
     found = us_statement(bench_of("999 g water\n1 g house wine", pantry=pantry)).sulfites
     assert found.unknown_in == ("House wine",)
     assert found.amount.high is None
