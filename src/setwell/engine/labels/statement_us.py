@@ -86,6 +86,7 @@ def us_statement(
                 *(item.evidence for item in flat(items)),
                 *(one.evidence for one in allergens),
                 *(one.evidence for one in additives),
+                (label_thresholds()[("minor_1", "us")].citation,) if minor else (),
                 sulfite.evidence,
                 grain.evidence,
             ]
