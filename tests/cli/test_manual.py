@@ -63,6 +63,7 @@ def test_json_has_exactly_the_keys_that_the_page_names(command, kind, keys, run)
         "heating": ["heat", "cream.txt"],
         "schedule": ["schedule", "cream.txt", "--serve", "18:30"],
         "foods": ["foods", "milk"],
+        "label": ["label", "cream.txt"],
         "formulas": ["formulas"],
         "acid-plan": ["acid", "cream.txt", "--to", "5.2"],
         "measurements": ["measure", "list"],
