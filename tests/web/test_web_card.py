@@ -209,3 +209,9 @@ def test_names_of_any_script_lead_from_their_own_side(bench, saved):
     page = bench.get(f"/formulas/{one.formula_id}/card/").content.decode()
     assert f'<h2 id="card-title" dir="auto">{title}</h2>' in page
     assert '<td dir="auto">' in page
+
+
+def test_a_photo_too_large_to_be_looked_at_is_refused_by_the_size_it_says(bench, blocks):
+    answer = bench.post(f"{blocks}photos/", {"step": "0"}, CONTENT_LENGTH="900000000")
+    assert answer.status_code == 413
+    assert "send a smaller photo" in answer.content.decode()

@@ -147,7 +147,7 @@ def _least_unmet(masks: NDArray[np.int64], count: int) -> Iterator[int]:
 def _sentence(group: tuple[Wish, ...], helps: list[str]) -> str:
     told = [wish.asked.split(":")[0] for wish in group]
     text = told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and also {told[-1]}"
-    after = f" What would help: {', or '.join(helps)}." if helps else ""
+    after = f" What might help: {', or '.join(helps)}." if helps else ""
     return f"Nothing judged {text}.{after}"
 
 

@@ -21,7 +21,14 @@ from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.reasons import why_out
 from setwell.engine.proposals.refine import Refined, refine
-from setwell.engine.proposals.results import FellOut, Judged, Proposal, Proposals
+from setwell.engine.proposals.relaxing import brief_changed
+from setwell.engine.proposals.results import (
+    FellOut,
+    Judged,
+    Proposal,
+    Proposals,
+    Relaxation,
+)
 from setwell.engine.proposals.search import (
     Found,
     Job,
@@ -36,7 +43,7 @@ from setwell.engine.proposals.shelf import Shelf, shelf_of
 from setwell.engine.proposals.shortlist import FARTHEST_BEHIND, Pick, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
 from setwell.engine.proposals.ways_out import WayOut, way_out
-from setwell.engine.proposals.wish_windows import OPEN, distances
+from setwell.engine.proposals.wish_windows import OPEN, distances, mask_of
 from setwell.engine.proposals.wishes import Wish, wishes_of
 from setwell.engine.proposals.words import compared
 from setwell.engine.texture_results import Texture
@@ -55,6 +62,8 @@ _REMARKS = (
     "proposal shown was then computed as a whole, with the salts of all its powders.",
     "Where no law is known for two agents, what each does is added, and they rank lower.",
 )
+# So many sets of the agents of a way out are tried before it is given up.
+_TRIED = 3
 # So many more are refined than are shown: the whole engine may see some otherwise.
 _SPARE = 3
 # An agent that brings less than this at the doses of a set does nothing there (our judgment).
@@ -186,8 +195,28 @@ def _way_out(question: Asked, job: Job, found: Found, refined: Sequence[_Refined
     names = tuple(tuple(agent.name for agent in one.draft.agents) for one in refined)
     return way_out(
         question.brief, question.base, job, found, search,
-        refined=MetMasks(rows, names), like=question.like,
+        refined=MetMasks(rows, names), proves=lambda one: _is_proven(question, one),
+        like=question.like,
     )  # fmt: skip
+
+
+def _is_proven(question: Asked, way: Relaxation) -> bool:
+    """True where the whole engine finds a way out met by the agents it names."""
+    brief = brief_changed(question.brief, way.changes)
+    like = question.like if brief.texture.like else None
+    shelf = shelf_of(brief, question.base)
+    named = tuple(agent for agent in shelf.agents if agent.name in way.agents)
+    changed = replace(
+        question, brief=brief, wishes=wishes_of(brief, question.base, like=like),
+        shelf=replace(shelf, agents=named),
+    )  # fmt: skip
+    job = search_job(changed)
+    found = merged([one for _, one in serial(judge, job, chunks_of(job))])
+    aim = Aim(changed.wishes)
+    best = [_refined(changed, job, pick, aim).best.predicted
+            for pick in short_list(job, found, _TRIED)]  # fmt: skip
+    far = distances(changed.wishes, Predicted.joined(best)).reshape(len(changed.wishes), -1)
+    return bool((mask_of(far) == 0).any())
 
 
 def _assumed(question: Asked, job: Job) -> tuple[str, ...]:

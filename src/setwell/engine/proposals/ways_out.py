@@ -30,6 +30,8 @@ _NEAREST = 48
 _BOIL_C = 100.0
 # So many limits are given up one at a time: each is a search of its own.
 _LIMITS = 3
+# So many ways out are looked at, and so many shown.
+_OFFERED, _SHOWN = 6, 3
 
 
 class WayOut(NamedTuple):
@@ -47,9 +49,12 @@ def way_out(
     search: Callable[[Brief], Job],
     *,
     refined: MetMasks,
+    proves: Callable[[Relaxation], bool],
     like: Texture | None = None,
 ) -> WayOut:
     """Return what stands in the way; `search` tabulates a changed brief.
+
+    `proves` asks the whole engine whether a way out holds; what it does not prove is left out.
 
     `refined` are the best candidates as the whole engine computes them. Where one of them meets
     every wish nothing stands in the way; where none does, what only the tables took for an answer
@@ -62,10 +67,21 @@ def way_out(
     met = MetMasks(Predicted.joined([refined.found, near.found]), (*refined.agents, *near.agents))
     what_ifs = tuple(_judged(one, search) for one in limits_given_up(brief))
     told = tuple(one for one in what_ifs if one is not None)
-    return WayOut(
-        conflicts_of(job.wishes, met, told),
-        relaxations_of(brief, base, job.wishes, met, told, like=like),
-    )
+    offered = relaxations_of(
+        brief, base, job.wishes, met, told, like=like, most=_OFFERED,
+    )  # fmt: skip
+    return WayOut(conflicts_of(job.wishes, met, told), _first_proven(offered, proves))
+
+
+def _first_proven(
+    offered: tuple[Relaxation, ...], proves: Callable[[Relaxation], bool]
+) -> tuple[Relaxation, ...]:
+    """Return the nearest ways out that hold; each costs a search of its own."""
+    kept: list[Relaxation] = []
+    for one in offered:
+        if len(kept) < _SHOWN and proves(one):
+            kept.append(one)
+    return tuple(kept)
 
 
 def met_masks(job: Job, found: Found, *, is_proven: bool = True) -> MetMasks:

@@ -153,7 +153,7 @@ def test_a_limit_less_is_told_beside_the_wishes():
         met_of(agar=AGAR), [boil], limits={"max_temperature_c": 70.0}, **HOT_JELLY
     )
     assert {one.wishes for one in conflicts} == {("texture",), ("clarity",)}
-    assert all(one.text.endswith("What would help: allow a boil.") for one in conflicts)
+    assert all(one.text.endswith("What might help: allow a boil.") for one in conflicts)
     changed, one = told[0]
     assert one.text == "Allow a boil."
     assert one.wishes == ()

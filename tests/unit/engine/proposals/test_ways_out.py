@@ -9,6 +9,7 @@ from setwell.engine.catalog import catalog_build
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.propose import propose
+from setwell.engine.proposals.relaxing import brief_changed
 from setwell.engine.proposals.ways_out import limits_given_up
 from setwell.engine.proposals.wish_windows import Wish, Within
 
@@ -95,3 +96,13 @@ def test_a_brief_that_is_met_has_no_conflicts():
     )
     assert met.proposals[0].fit == 0
     assert met.conflicts == met.relaxations == ()
+
+
+def test_a_way_out_holds_when_it_is_taken(impossible):
+    brief = brief_of(
+        texture={"word": "elastic"}, clarity="clear", holds_c=75, diets=("vegan",), helpers=(),
+        shelf=("agar", "gellan gum, low acyl", "kappa carrageenan", "xanthan gum"),
+    )  # fmt: skip
+    for way in impossible.relaxations:
+        found = propose(brief_changed(brief, way.changes), catalog=catalog_build())
+        assert not found.conflicts, way.text
