@@ -105,7 +105,7 @@ def test_typed_text_is_never_read_as_markup():
     assert text_of(card).count(squeezed(typed)) >= 2
 
 
-@pytest.mark.parametrize("name", ["שלום", "крем", "thạch dừa", "crème brûlée", "κρέμα"])
+@pytest.mark.parametrize("name", ["שלום", "بلوک", "крем", "thạch dừa", "crème brûlée", "κρέμα"])
 def test_scripts_with_a_typeface_print_without_a_remark(name):
     text = text_of(replace(built(), title=name))
     assert BOXES_NOTE.replace(" ", "") not in text

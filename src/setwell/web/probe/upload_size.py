@@ -24,10 +24,12 @@ class UploadSizeMiddleware:
         message = (
             f"The file has {size / 1e6:,.0f} MB; at most {FILE_LIMIT / 1e6:.0f} MB can be read."
         )
-        hint = (
-            "Nothing was read or saved. Go back, and export fewer hours or one sample each few "
-            "seconds from the logger."
+        smaller = (
+            "send a smaller photo: 1600 pixels on the longer side are enough."
+            if request.path.endswith("/photos/")
+            else "export fewer hours or one sample each few seconds from the logger."
         )
+        hint = f"Nothing was read or saved. Go back, and {smaller}"
         return refusal_page(request, status=413, message=message, hint=hint)
 
 
