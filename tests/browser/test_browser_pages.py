@@ -17,6 +17,8 @@ PAGES = {
     "cost": "/formulas/{formula}/cost/",
     "large": "/formulas/{formula}/scale/large/?target=portions&portion_count=200&portion_g=100",
     "large-mistake": "/formulas/{formula}/scale/large/?target=portions&portion_count=0&vessel=Bath",
+    "kit": "/formulas/{formula}/kit/?kits=12",
+    "kit-mistake": "/formulas/{formula}/kit/?kits=0&lines=99&address=x",
     "cost-mistake": "/formulas/{formula}/cost/?labor_min=-5&portions=0",
     "card": "/formulas/{formula}/card/",
     "card-home": "/formulas/{formula}/card/?kind=home",

@@ -16,6 +16,7 @@ from setwell.cli import (
     exchange,
     foods,
     formulas,
+    kit,
     label,
     manual,
     measurements,
@@ -23,6 +24,7 @@ from setwell.cli import (
     probe,
     process,
     propose,
+    publish,
     reading,
     robustness,
     scale,
@@ -75,6 +77,7 @@ def start(
 
 app.command("check")(check.check)
 app.command("scale")(scale.scale)
+app.command("kit")(kit.kit)
 app.command("cost")(cost.cost)
 app.command("texture")(texture.texture)
 app.command("acid")(acid.acid)
@@ -85,6 +88,8 @@ app.command("substitute")(substitution.substitute)
 app.command("probe")(probe.probe)
 app.command("card")(card.card)
 app.command("label")(label.label)
+app.command("publish")(publish.publish)
+app.command("tables")(publish.tables)
 app.command("heat")(process.heat)
 app.command("cool")(process.cool)
 app.command("schedule")(process.schedule)

@@ -18,7 +18,7 @@ _STEAM_PCT = 1.0
 
 @dataclass(frozen=True, slots=True)
 class SizeRow:
-    """One thing at the size of the formula and at the new one; `group` is "pot" or "cold"."""
+    """One thing at the size of the formula and at the new one; `group` is "pot", "cold" or "end"."""
 
     group: str
     label: str
@@ -31,7 +31,7 @@ def size_rows(before: ProcessAnswer, after: ProcessAnswer) -> tuple[SizeRow, ...
     rows = [*_pot_rows(before.pot, after.pot), *_cold_rows(before, after)]
     told = [_ready(one) for one in (before, after)]
     if any(told):
-        rows.append(SizeRow("cold", "Ready to serve after", told[0] or _NONE, told[1] or _NONE))
+        rows.append(SizeRow("end", "Ready to serve after", told[0] or _NONE, told[1] or _NONE))
     return tuple(rows)
 
 

@@ -8,12 +8,14 @@ urlpatterns = [
     path("formulas/<int:formula_id>/", include("setwell.web.version.urls")),
     path("formulas/<int:formula_id>/card/", include("setwell.web.card.urls")),
     path("formulas/<int:formula_id>/label/", include("setwell.web.label.urls")),
+    path("formulas/<int:formula_id>/publish/", include("setwell.web.publish.formula_urls")),
     path("formulas/<int:formula_id>/acid/", include("setwell.web.acid.urls")),
     path("formulas/<int:formula_id>/texture/", include("setwell.web.texture.urls")),
     path("formulas/<int:formula_id>/probe/", include("setwell.web.probe.urls")),
     path("formulas/<int:formula_id>/process/", include("setwell.web.process.urls")),
     path("formulas/<int:formula_id>/strangers/", include("setwell.web.robustness.urls")),
     path("formulas/<int:formula_id>/scale/large/", include("setwell.web.large.urls")),
+    path("formulas/<int:formula_id>/kit/", include("setwell.web.kit.urls")),
     path("formulas/<int:formula_id>/cost/", include("setwell.web.cost.urls")),
     path("formulas/<int:formula_id>/substitute/", include("setwell.web.substitution.urls")),
     path("briefs/", include("setwell.web.brief.urls")),
@@ -22,6 +24,8 @@ urlpatterns = [
     path("pantry/", include("setwell.web.pantry.urls")),
     path("foods/", include("setwell.web.food.urls")),
     path("agents/", include("setwell.web.agent.urls")),
+    path("published/", include("setwell.web.publish.site_urls")),
+    path("shared/", include("setwell.web.publish.share_urls")),
     path("sources/", include("setwell.web.source.urls")),
 ]
 

@@ -32,13 +32,20 @@ _KEEPING = (
 
 
 def large_premixes(
-    bench: Bench, *, factor: float, batches: int, readability_g: float | None, row: int = 0
+    bench: Bench,
+    *,
+    factor: float,
+    batches: int,
+    readability_g: float | None,
+    spare: float = 0.0,
+    row: int = 0,
 ) -> tuple[LargePremix, ...]:
     """Return one premix for each part of the recipe whose powders can share a sugar.
 
-    `factor` is all of it against the formula as written, made in so many equal `batches`.
+    `factor` is all of it against the formula as written, made in so many equal `batches`; of
+    the premix a share of `spare` more is made than they take.
     """
-    masses = bench.state.line_masses[row] * factor
+    masses = bench.state.line_masses[row] * factor * (1.0 + spare)
     agents = agent_rows_of(bench.plan)
     found: dict[str, list[int]] = {}
     for one in sorted(agents):
@@ -47,7 +54,7 @@ def large_premixes(
     left = {one: float(masses[one]) for one in range(len(masses)) if _is_sugar(bench, one)}
     made = []
     for heading, rows in found.items():
-        premix = _premix(bench, heading, rows, masses, left, batches, readability_g)
+        premix = _premix(bench, heading, rows, masses, left, batches, spare, readability_g)
         if premix is not None:
             made.append(premix)
     return tuple(made)
@@ -91,6 +98,7 @@ def _premix(
     masses: np.ndarray,
     left: dict[int, float],
     batches: int,
+    spare: float,
     readability_g: float | None,
 ) -> LargePremix | None:
     powder = float(sum(masses[one] for one in rows))
@@ -102,14 +110,15 @@ def _premix(
         return None
     left[carrier] -= grams
     whole, step = powder + grams, readability_g or 0.0
-    parts = tuple(_part(bench, one, float(masses[one]), whole, batches) for one in rows)
+    shares = batches * (1.0 + spare)
+    parts = tuple(_part(bench, one, float(masses[one]), whole, shares) for one in rows)
     name = _name(_reading(bench, carrier))
-    take = whole / batches
+    take = whole / shares
     return LargePremix(
         heading=heading, parts=parts, carrier=name,
         carrier_line=_reading(bench, carrier).number, carrier_g=grams, whole_g=whole,
         batches=batches, take_g=take,
-        carrier_left_g=(float(masses[carrier]) - grams) / batches,
+        carrier_left_g=(float(masses[carrier]) - grams) / shares,
         weighing_pct=100.0 * 0.5 * step / take,
         text=_text(parts, name, grams, whole, take, batches),
         note=f"{_doubling(parts, whole)}{_KEEPING}",
@@ -122,8 +131,8 @@ def _carrier(bench: Bench, heading: str, left: Mapping[int, float]) -> int | Non
     return max(same, key=lambda one: left[one], default=None)
 
 
-def _part(bench: Bench, row: int, grams: float, whole: float, batches: int) -> PremixPart:
-    reading, dose = _reading(bench, row), grams / batches
+def _part(bench: Bench, row: int, grams: float, whole: float, shares: float) -> PremixPart:
+    reading, dose = _reading(bench, row), grams / shares
     return PremixPart(
         _name(reading), reading.number, grams, dose, grain_spread(dose, grams / whole)
     )
