@@ -45,6 +45,28 @@ def serve(
     pages_serve(host=host, port=port, open_browser=not no_browser)
 
 
+@app.command("share")
+def share(
+    *,
+    host: Annotated[
+        str, typer.Option("--host", metavar="ADDRESS", help="This machine's address to listen on.")
+    ] = "127.0.0.1",
+    port: Annotated[
+        int, typer.Option("--port", metavar="N", min=0, max=65535, help="Port; 0 picks a free one.")
+    ] = 8771,
+) -> None:
+    """Show cards to those who have a link to them, and nothing else, until Ctrl-C.
+
+    Example: setwell share --host 192.168.0.20
+    """
+    from setwell.services.kitchen import kitchen_open
+
+    kitchen_open(load_demo=False)
+    from setwell.web.publish.share_server import share_serve
+
+    share_serve(host=host, port=port)
+
+
 def threads_limit() -> None:
     """Keep the matrix library to one thread; it reads this once, when it is loaded."""
     for name in THREADS:

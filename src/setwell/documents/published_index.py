@@ -37,15 +37,15 @@ def index_page(head: SiteHead, cards: tuple[PublishedCard, ...]) -> str:
     )
 
 
-def embed_snippet(published: PublishedCard, *, address: str) -> str:
+def embed_snippet(name: str, title: str, *, address: str) -> str:
     """Return HTML that shows the card inside another page, with a link where frames are off."""
-    place = f"{address}cards/{published.name}/"
-    link = element("a", published.card.title, href=place)
+    place = f"{address}cards/{name}/"
+    link = element("a", title, href=place)
     return element(
         "iframe",
         link,
         src=place,
-        title=f"Card: {published.card.title}",
+        title=f"Card: {title}",
         loading="lazy",
         width="100%",
         height="800",

@@ -103,7 +103,7 @@ def test_index_lists_cards_and_offers_feeds_only_with_an_address():
 
 
 def test_snippet_is_one_frame_with_a_link_for_where_frames_are_off():
-    snippet = embed_snippet(published_of(title="A & B"), address="https://kitchen.example/")
+    snippet = embed_snippet("milk-blocks", "A & B", address="https://kitchen.example/")
     tree = parsed(
         f"<!DOCTYPE html><html><head><title>x</title></head><body>{snippet}</body></html>"
     )

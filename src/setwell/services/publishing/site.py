@@ -17,6 +17,7 @@ from setwell.documents.published_index import (
     JSON_FEED_NAME,
     RSS_NAME,
     SiteHead,
+    embed_snippet,
     index_page,
 )
 from setwell.documents.published_page import published_page, withdrawn_page
@@ -28,7 +29,7 @@ from setwell.services.publishing.publications import address_get
 from setwell.services.publishing.site_folder import KeptFiles, folder_kept, folder_write
 from setwell.services.publishing.usage import usage_chart
 from setwell.services.shelves import kitchen_read
-from setwell.store.publication_rows import StoredPublication, publication_rows
+from setwell.store.publication_rows import StoredPublication, publication_row, publication_rows
 
 # Setting one page as PDF takes some 50 ms; somebody who waits for a page gets no more than this.
 ZIP_MOST = 60
@@ -67,6 +68,11 @@ def site_write(*, folder: Path, address: str | None = None, tell: Tell | None = 
     return report
 
 
+def folder_check(folder: Path) -> None:
+    """Refuse a folder that cannot be replaced, before anything else is done."""
+    folder_kept(folder)
+
+
 def site_zip(*, address: str | None = None) -> bytes:
     """Return the folder as one ZIP file."""
     count = len(publication_rows())
@@ -82,6 +88,14 @@ def site_zip(*, address: str | None = None) -> bytes:
     if report.problems:
         raise SetwellError(" ".join(report.problems))
     return packed.getvalue()
+
+
+def snippet_of(*, formula_id: int) -> str:
+    """Return HTML that shows a published card in another page; "" without page or address."""
+    page, address = publication_row(formula_id=formula_id), address_get()
+    if page is None or page.withdrawn_at is not None or not address:
+        return ""
+    return embed_snippet(page.name, page.newest.title, address=address)
 
 
 def _silent(_progress: SiteProgress) -> None:

@@ -1,0 +1,1 @@
+"""Publish cards, share one, and take every table along."""
