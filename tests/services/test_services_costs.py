@@ -1,6 +1,9 @@
 """The cost of saved formulas, and prices that are written down."""
 
 import datetime as dt
+import os
+import subprocess
+import sys
 
 import pytest
 from builders_kitchen import formula_of, lot_of
@@ -81,3 +84,41 @@ def test_a_price_without_any_number_is_refused_at_its_field():
     with pytest.raises(Exception, match="A price is missing") as told:
         pantry.price_save(id=None, document=Price(material="sugar"))
     assert told.value.field == "price_per_kg"
+
+
+BEFORE_HISTORY = """
+from setwell.store.home import home_make
+from setwell.store.setup import store_ready
+home_make()
+store_ready()
+from django.core.management import call_command
+call_command("migrate", "store", "0009", verbosity=0)
+from setwell.services.clock import now
+from setwell.store.rows import PriceRow
+PriceRow.objects.create(
+    name="sugar", name_key="sugar", updated_at=now(),
+    document='{"material":"sugar","price_per_kg":1.5}',
+)
+"""
+AFTER = """
+from setwell.services.kitchen import kitchen_open
+kitchen_open(load_demo=False)
+from setwell.services.pantry import price_list
+from setwell.store.price_paid_rows import price_paid_rows
+print([one.document.per_kg for one in price_paid_rows([("price", "sugar")])])
+print(price_list()[0].price.per_kg)
+"""
+
+
+def test_the_prices_of_an_older_kitchen_begin_the_history(tmp_path):
+    said = []
+    for code in (BEFORE_HISTORY, AFTER):
+        environment = {**os.environ, "SETWELL_HOME": str(tmp_path / "old")}
+        environment["DJANGO_SETTINGS_MODULE"] = "setwell.store.settings"
+        done = subprocess.run(
+            [sys.executable, "-c", code], env=environment, capture_output=True, text=True,
+            check=False,
+        )  # fmt: skip
+        assert done.returncode == 0, done.stderr
+        said.append(done.stdout.split())
+    assert said[1] == ["[1.5]", "1.5"]

@@ -106,7 +106,7 @@ def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) 
         name=agent.name,
         agent=AgentSide(target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""),
     )
-    own = with_bought(own, agent, ("agent", agent.name))
+    own = with_bought(own, agent, ("agent", agent.name), is_another=True)
     for lot in lots:
         if lot.in_use and lot.agent.casefold() == agent.name.casefold():
             own = with_lot(own, lot)

@@ -6,12 +6,21 @@ from setwell.domain.buying import Bought
 from setwell.engine.material import Material
 
 
-def with_bought(material: Material, bought: Bought, price_from: tuple[str, str]) -> Material:
+def with_bought(
+    material: Material,
+    bought: Bought,
+    price_from: tuple[str, str],
+    *,
+    is_another: bool = False,
+) -> Material:
     """Return the material as it is bought; what is left open stays as it was.
 
-    `price_from` is the shelf and the name in the pantry, so that a price can be looked up.
+    `price_from` is the shelf and the name in the pantry, so that a price can be looked up. What
+    has its own price and `is_another` product than the material comes in packs of its own, too.
     """
     price = bought.per_kg
+    if is_another and price is not None:
+        material = replace(material, pack_g=None, supplier="")
     return replace(
         material,
         price_per_kg=material.price_per_kg if price is None else price,

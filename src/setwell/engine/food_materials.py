@@ -105,7 +105,7 @@ def own_food_material(food: OwnFood, known: Mapping[str, Material]) -> Material:
         vegan=_answer(food.vegan, start.vegan),
         vegetarian=_answer(food.vegetarian, start.vegetarian),
     )
-    return with_bought(own, food, ("food", food.name))
+    return with_bought(own, food, ("food", food.name), is_another=True)
 
 
 def _own_ph(food: OwnFood) -> Span | None:

@@ -18,7 +18,7 @@ _STEAM_PCT = 1.0
 
 @dataclass(frozen=True, slots=True)
 class SizeRow:
-    """One thing at the size of the formula and at the new one; `group` is "pot", "cold" or "end"."""
+    """One thing at the size of the formula and at the new one; `group` is pot, cold or end."""
 
     group: str
     label: str
@@ -144,7 +144,7 @@ def steam_words(
     if small > large:
         return (
             f"A larger pot steams less: {large:.1f} % instead of {small:.1f} %. To end as strong "
-            f"as the small batch, weigh in about {mass_print(water)} less water or milk{each}, or "
+            f"as the small batch, weigh in about {mass_print(water)} less liquid{each}, or "
             "weigh the pot and let it steam on."
         )
     return (

@@ -155,3 +155,15 @@ def test_a_pack_that_cannot_be_is_refused_at_its_field(fields, message):
 
 def test_a_pack_and_a_price_per_kg_may_say_the_same():
     assert Bought(pack_g=500, pack_price=4.5, price_per_kg=9).per_kg == pytest.approx(9)
+
+
+def test_an_own_food_with_its_own_price_has_packs_of_its_own():
+    prices = (Price(material="sugar", pack_g=10_000, pack_price=10, supplier="Mill"),)
+    own = OwnFood(name="Field sugar", based_on="sucrose", price_per_kg=2)
+    priced = sheet_of("100 g Field sugar", prices=prices, foods=(own,)).lines[0].price
+    assert priced.price_per_kg == 2
+    catalog = catalog_build(Pantry(prices=prices, foods=(own,)))
+    assert catalog.find("Field sugar").material.pack_g is None
+    plain = own.model_copy(update={"price_per_kg": None})
+    material = catalog_build(Pantry(prices=prices, foods=(plain,))).find("Field sugar").material
+    assert (material.pack_g, material.supplier) == (10_000, "Mill")

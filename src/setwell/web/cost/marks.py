@@ -28,6 +28,16 @@ def rounded_percent(share: float | None) -> str:
 
 
 @register.filter
+def small_percent(share: float) -> str:
+    """Print a small share by its first digit that counts.
+
+    >>> small_percent(0.0408)
+    '0.04\xa0%'
+    """
+    return f"{float(f'{share:.1g}'):g}{NBSP}%"
+
+
+@register.filter
 def tenth_percent(share: float | None) -> str:
     """Print how much dearer the whole gets when this share of it gets a tenth dearer."""
     return "" if share is None else rounded_percent(share / 10.0)
