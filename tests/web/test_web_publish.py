@@ -75,16 +75,16 @@ def test_a_link_is_made_shown_and_revoked(bench, card):
     bench.post(f"/formulas/{card}/publish/share/", {"days": "7", "note": "For Ada"})
     (link,) = share.share_list(formula_id=card)
     assert (link.expires_at - link.created_at).days == 7
-    page = bench.get(f"/shared/{link.token}/")
+    page = bench.get(f"/links/{link.token}/")
     assert page.status_code == 200
     assert "noindex" in page["X-Robots-Tag"]
     bench.post(f"/formulas/{card}/publish/share/{link.id}/revoke/")
-    assert bench.get(f"/shared/{link.token}/").status_code == 404
+    assert bench.get(f"/links/{link.token}/").status_code == 404
 
 
 def test_the_door_shows_the_card_alone(card):
     link = share.share_create(formula_id=card)
-    status, headers, body = asked(f"/shared/{link.token}/")
+    status, headers, body = asked(f"/links/{link.token}/")
     assert status == "200 OK"
     tree = parsed(body)
     assert "Milk blocks" in text_of(tree)
@@ -97,8 +97,8 @@ def test_the_door_shows_the_card_alone(card):
 
 @pytest.mark.parametrize(
     "path",
-    ["/", "/formulas/", "/shared/", "/published/site.zip", "/static/css/page.css", "/shared/x/",
-     "/shared/" + "A" * 43 + "/", "/shared/../formulas/", "/settings/"],
+    ["/", "/formulas/", "/links/", "/published/site.zip", "/static/css/page.css", "/links/x/",
+     "/links/" + "A" * 43 + "/", "/links/../formulas/", "/settings/"],
 )  # fmt: skip
 def test_the_door_shows_nothing_else(card, path):
     status, headers, body = asked(path)
@@ -110,10 +110,10 @@ def test_the_door_shows_nothing_else(card, path):
 @pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "OPTIONS"])
 def test_the_door_only_lets_read(card, method):
     link = share.share_create(formula_id=card)
-    assert asked(f"/shared/{link.token}/", method)[0] == "405 Method Not Allowed"
+    assert asked(f"/links/{link.token}/", method)[0] == "405 Method Not Allowed"
 
 
 def test_a_revoked_link_looks_like_a_wrong_one(card):
     link = share.share_create(formula_id=card)
     share.share_revoke(formula_id=card, link_id=link.id)
-    assert asked(f"/shared/{link.token}/") == asked("/shared/" + "A" * 43 + "/")
+    assert asked(f"/links/{link.token}/") == asked("/links/" + "A" * 43 + "/")

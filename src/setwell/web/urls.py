@@ -25,7 +25,7 @@ urlpatterns = [
     path("foods/", include("setwell.web.food.urls")),
     path("agents/", include("setwell.web.agent.urls")),
     path("published/", include("setwell.web.publish.site_urls")),
-    path("shared/", include("setwell.web.publish.share_urls")),
+    path("links/", include("setwell.web.publish.share_urls")),
     path("sources/", include("setwell.web.source.urls")),
 ]
 

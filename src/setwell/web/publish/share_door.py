@@ -16,7 +16,7 @@ from setwell.services.publishing.share import share_page
 
 Start = Callable[[str, list[tuple[str, str]]], Any]
 
-_PLACE = re.compile(r"/shared/([A-Za-z0-9_-]{20,99})/?")
+_PLACE = re.compile(r"/links/([A-Za-z0-9_-]{20,99})/?")
 _NOTHING = "There is no card at this address. Ask whoever gave you the link for a new one.\n"
 _log = logging.getLogger(__name__)
 

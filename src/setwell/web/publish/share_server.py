@@ -31,7 +31,7 @@ def share_serve(*, host: str, port: int) -> None:
         ) from None
     taken = _port_of(server)
     shown = f"[{host}]" if ":" in host else host
-    _say(f"Shared cards are open at http://{shown}:{taken}/shared/...  (stop with Ctrl-C)")
+    _say(f"Shared cards are open at http://{shown}:{taken}/links/...  (stop with Ctrl-C)")
     _say("Whoever reaches this address and has a link can read that card. It is not encrypted.")
     signal.signal(signal.SIGTERM, _stop)
     try:
