@@ -38,6 +38,13 @@ def test_every_change_of_a_price_is_written_down_once():
     assert history() == [pytest.approx(1.2), pytest.approx(1.4), None]
 
 
+def test_a_renamed_price_ends_under_its_old_name():
+    row = pantry.price_save(id=None, document=Price(material="whole milk", price_per_kg=1.2))
+    pantry.price_save(id=row, document=Price(material="skim milk", price_per_kg=1.2))
+    assert history() == [1.2, None]
+    assert history("skim milk") == [1.2]
+
+
 def test_a_lot_and_a_csv_file_are_written_down_too():
     pantry.lot_save(id=None, document=lot_of("K-1", agent="agar", price_per_kg=60))
     pantry.pantry_import_csv(entity="price", data=b"material,pack_g,pack_price\nsugar,1000,1.1\n")

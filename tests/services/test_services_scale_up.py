@@ -98,6 +98,14 @@ def test_without_pots_the_rest_is_still_told():
     assert made.shopping.items
 
 
+def test_a_vessel_without_a_diameter_heats_nothing(equipped):
+    pantry.vessel_save(id=None, document=Vessel(name="Bucket", volume_ml=20_000))
+    made = scale_up_of(formula=formula_of(**CUP), ask=dataclasses.replace(CROWD, vessel="bucket"))
+    assert made.split.count == 2
+    assert made.after.pot is None
+    assert any("Bucket has no diameter" in remark for remark in made.remarks)
+
+
 def test_portions_of_another_size_are_cut_from_the_molds_of_the_plan(equipped):
     made = scale_up_of(formula=formula_of(**CUP), ask=ScaleUpAsk(portions_of=(400, 50.0)))
     # 20 kg in molds of 100 mL at about 1.04 g/mL.

@@ -285,6 +285,10 @@ def _save(shelf: Shelf[D], row_id: int | None, document: D) -> int:
     for fault in faults(tidy, own_names_read()):
         raise fault.error()
     with writing():
+        before = None if row_id is None else shelf.get(row_id)
+        if before is not None and shelf.name_of(before) != shelf.name_of(tidy):
+            # A price of another name is another price; the old name has none from now on.
+            price_note(shelf.entity, before, is_gone=True)
         saved = shelf.put(tidy, row_id=row_id, saved_at=now())
         price_note(shelf.entity, tidy)
         if isinstance(tidy, Lot) and tidy.in_use:

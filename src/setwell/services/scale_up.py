@@ -180,6 +180,10 @@ def _remarks(
             "No pot with a diameter is in the pantry, so no heating is computed. Add your pots "
             "under Pantry, Vessels."
         )
+    elif split.vessel.diameter_mm is None:
+        told.append(
+            f"{split.vessel.name} has no diameter in the pantry, so no heating is computed in it."
+        )
     told += _slow(after)
     cooling = after.plan.plan.cooling
     volume = mold_volume(cooling.mold) if cooling else None
