@@ -51,7 +51,7 @@ def usage_page(chart: UsageChart) -> str:
     )
     return document(
         "Texture agents side by side",
-        element("p", element("a", "All cards", href=HOME), class_="aside"),
+        element("nav", element("a", "All cards", href=HOME), class_="aside", aria_label="Back"),
         element(
             "main",
             element("h1", "Texture agents side by side"),

@@ -18,7 +18,8 @@ padding:.3rem .7rem .3rem 0;border-bottom:1px solid var(--line)}
 .note{background:var(--warn);border-left:5px solid var(--warn-edge);padding:.5rem 1rem;
 margin:1rem 0}
 .stop{background:var(--stop);border-color:var(--stop-edge)}
-.chart{min-width:64rem}.chart th[scope=row]{position:sticky;left:0;background:var(--paper)}
+.chart{min-width:84rem}.chart th{overflow-wrap:normal;min-width:8rem}
+.chart th[scope=row]{position:sticky;left:0;background:var(--paper)}
 img{max-width:100%;height:auto;border-radius:8px}
 footer{border-top:1px solid var(--line);margin-top:2rem;padding-top:.5rem}
 @media print{body{max-width:none;font-size:10pt;padding:0}a{color:inherit;text-decoration:none}
