@@ -53,3 +53,10 @@ def test_tables_are_listed_and_written(run, folder):
     assert "Milk blocks" in (folder / "v.csv").read_text(encoding="utf-8")
     assert "neither a workbook" in run("tables", "x.txt").output
     assert "exists already" in run("tables", "all.xlsx").output
+
+
+def test_a_door_at_no_address_or_another_machines_is_refused(run):
+    nowhere, elsewhere = run("share", "--host", " "), run("share", "--host", "203.0.113.9")
+    assert (nowhere.exit_code, elsewhere.exit_code) == (1, 1)
+    assert "names no address" in nowhere.output
+    assert "Nothing can be served at 203.0.113.9" in elsewhere.output

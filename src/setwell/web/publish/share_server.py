@@ -1,6 +1,8 @@
 """Serve the door of shared cards at an address of this machine."""
 
+import os
 import signal
+import socket
 import sys
 from collections.abc import Iterable
 from types import FrameType
@@ -17,18 +19,11 @@ _THREADS = 4
 
 def share_serve(*, host: str, port: int) -> None:
     """Serve until Ctrl-C."""
-    try:
-        server = create_server(
-            _application, host=host, port=port, threads=_THREADS, ident=None,
-            max_request_body_size=1_000,
-        )  # fmt: skip
-    except (OSError, ValueError) as error:
-        said = getattr(error, "strerror", None) or str(error)
-        raise InputError(
-            f"Nothing can be served at {host}, port {port}: {said}.",
-            field="host",
-            hint="Name an address of this machine, and a port that is free.",
-        ) from None
+    _address_check(host, port)
+    server = create_server(
+        _application, host=host, port=port, threads=_THREADS, ident=None,
+        max_request_body_size=1_000,
+    )  # fmt: skip
     taken = _port_of(server)
     shown = f"[{host}]" if ":" in host else host
     _say(f"Shared cards are open at http://{shown}:{taken}/links/...  (stop with Ctrl-C)")
@@ -39,6 +34,28 @@ def share_serve(*, host: str, port: int) -> None:
     finally:
         server.close()
         _say("Shared cards are closed.")
+
+
+def _address_check(host: str, port: int) -> None:
+    """Refuse an address that is not this machine's, and a port that somebody else has."""
+    if not host.strip():
+        # An empty address would mean all of them.
+        raise InputError("--host names no address.", field="host", hint="Name one.")
+    try:
+        family, kind, protocol, _, place = socket.getaddrinfo(
+            host, port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )[0]
+        with socket.socket(family, kind, protocol) as probe:
+            if os.name == "posix":
+                # As the server does: a port that was closed a moment ago counts as free.
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(place)
+    except OSError as error:
+        raise InputError(
+            f"Nothing can be served at {host}, port {port}: {error.strerror}.",
+            field="host",
+            hint="Name an address of this machine, and a port that is free.",
+        ) from None
 
 
 def _application(environ: dict[str, Any], start: Start) -> Iterable[bytes]:
