@@ -12,7 +12,7 @@ def prices_of(draft: ProposalDraft) -> Array:
     """Return the price per kg of each agent and helper, (added,); NaN where none is known."""
     names = [*(agent.line_name for agent in draft.agents), *draft.helpers]
     found = [draft.base.catalog.find(name) for name in names]
-    prices = [None if one is None else one.material.price_per_kg for one in found]
+    prices = [None if one is None else one.material.cost_per_kg for one in found]
     return np.array([np.nan if price is None else price for price in prices], dtype=np.float64)
 
 

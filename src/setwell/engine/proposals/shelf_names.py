@@ -152,5 +152,5 @@ def _one_each(wanted: list[Material]) -> tuple[tuple[Material, ...], tuple[str, 
 
 
 def _price(material: Material) -> tuple[bool, float, str]:
-    price = material.price_per_kg
+    price = material.cost_per_kg
     return not _is_own(material), float("inf") if price is None else price, material.name

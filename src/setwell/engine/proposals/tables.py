@@ -162,7 +162,7 @@ def _kitchen(batch: BatchState) -> Kitchen:
 
 def _price(base: BriefBase, agent: BlendAgent) -> float:
     found = base.catalog.find(agent.line_name)
-    price = None if found is None else found.material.price_per_kg
+    price = None if found is None else found.material.cost_per_kg
     return np.nan if price is None else price
 
 
