@@ -54,7 +54,6 @@ def scale(  # noqa: PLR0913 - one option for each thing to choose
     """Print the weights of a formula at another size, rounded to what the scale shows.
 
     Example: setwell scale cream.txt --portions 12x90g --readability 0.1
-    Example: setwell scale cream.txt --portions 200x100g --large
     """
     if sum(option is not None for option in (to, portions, molds)) != 1:
         raise typer.BadParameter("give exactly one of --to, --portions and --molds")
