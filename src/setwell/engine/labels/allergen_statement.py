@@ -94,16 +94,43 @@ def declared_allergens(
                 rows.setdefault(named.name, (named, []))[1].append((material, certainty))
     told = [_declared(*row, where, choices) for row in rows.values()]
     told += [_unnamed(name, held, where) for name, held in unnamed.items()]
-    return _without_doubles(sorted(told, key=lambda one: (one.certainty != _CONTAINS, one.name)))
+    in_order = sorted(told, key=lambda one: (one.certainty != _CONTAINS, one.name))
+    return _without_doubles(in_order, market)
 
 
-def _without_doubles(told: list[DeclaredAllergen]) -> tuple[DeclaredAllergen, ...]:
-    """Leave out a doubtful whole, such as gluten, where a part of it is sure."""
-    sure = {one.key for one in told if one.certainty == _CONTAINS}
-    sure |= {"gluten"} if "wheat" in sure else set()
-    # A doubtful gluten includes wheat where the market lists gluten.
-    sure |= {"wheat"} if any(one.key == "gluten" for one in told) else set()
-    return tuple(one for one in told if one.certainty == _CONTAINS or one.key not in sure)
+def _without_doubles(told: list[DeclaredAllergen], market: Market) -> tuple[DeclaredAllergen, ...]:
+    """Leave out a doubtful whole, such as gluten, where the same foods surely hold a part of it.
+
+    A doubt about another part stays, as of wheat in beer with barley, unless the whole is in doubt.
+    """
+    sure, whole = _held(told, market, is_sure=True), _held(told, market, is_sure=False)
+    return tuple(
+        one
+        for one in told
+        if one.certainty == _CONTAINS
+        or not (sure if _is_whole(one, market) else whole)
+        .get(_family(one), set())
+        .issuperset(one.materials)
+    )
+
+
+def _held(told: list[DeclaredAllergen], market: Market, *, is_sure: bool) -> dict[str, set[str]]:
+    """Return the foods that surely hold some of an allergen, or those where all of it is open."""
+    found: dict[str, set[str]] = {}
+    for one in told:
+        if (one.certainty == _CONTAINS) if is_sure else _is_whole(one, market):
+            found.setdefault(_family(one), set()).update(one.materials)
+    return found
+
+
+def _family(one: DeclaredAllergen) -> str:
+    return "gluten" if one.key == "wheat" else one.key
+
+
+def _is_whole(one: DeclaredAllergen, market: Market) -> bool:
+    """Tell a whole allergen from one of its grains or nuts."""
+    row = label_allergens().get((market.value, _family(one), ""))
+    return row is not None and row.name == one.name
 
 
 def with_sulfites(

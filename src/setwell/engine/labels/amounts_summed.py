@@ -43,11 +43,17 @@ class Total:
     def words(self) -> str:
         """The range as text."""
         if self.high is None:
-            least = f"at least {self.low:.3g} mg/kg" if self.low > 0 else "an unknown amount"
+            least = f"at least {_figure(self.low)} mg/kg" if self.low > 0 else "an unknown amount"
             return f"{least}; no figure for {', '.join(self.unknown_in)}"
         if self.high == self.low:
-            return f"{self.low:.3g} mg/kg"
-        return f"{self.low:.3g} to {self.high:.3g} mg/kg"
+            return f"{_figure(self.low)} mg/kg"
+        return f"{_figure(self.low)} to {_figure(self.high)} mg/kg"
+
+
+def _figure(mg_kg: float) -> str:
+    """Return three digits that a cook can read, never powers of ten."""
+    rounded = float(f"{mg_kg:.3g}")
+    return f"{rounded:,.0f}" if rounded >= 100.0 else f"{rounded:.6f}".rstrip("0").rstrip(".")
 
 
 def total_of(bench: Bench, market: Market, brought: Iterable[Brought]) -> Total:

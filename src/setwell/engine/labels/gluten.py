@@ -2,8 +2,6 @@
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from setwell.domain.brief import Market
 from setwell.engine.labels.allergen_statement import material_tags, question_key
 from setwell.engine.labels.amounts_summed import Brought, Total, reaches_limit, summed, total_of
@@ -33,7 +31,8 @@ def _brought(materials: tuple[Material, ...], choices: LabelChoices) -> Iterator
             yield Brought(material, 0.0, None)
             continue
         protein = float(material.nutrients[NUTRIENT_INDEX["protein_g"]])
-        most = None if np.isnan(protein) else protein * _MG_PER_KG_OF_PERCENT
+        # A protein of zero is a rounded one, and 0.01 % are 100 mg/kg already.
+        most = protein * _MG_PER_KG_OF_PERCENT if protein > 0.0 else None
         yield Brought(material, 0.0, most, material.evidence[0] if material.evidence else None)
 
 

@@ -150,6 +150,30 @@ def test_flour_is_far_from_gluten_free_and_sugar_says_nothing():
     assert "test it" in sugar.text
 
 
+def test_gluten_is_told_in_plain_figures():
+    # 6 % of malt syrup with 6.2 % protein: 0.4 %, all of it gluten at worst.
+    found = eu_statement(bench_of("935 g milk\n65 g malt syrup")).gluten
+    assert "barley malt extract (0 to 4,030 mg/kg)" in found.text
+
+
+def test_a_protein_rounded_to_zero_does_not_prove_a_food_free_of_gluten():
+    found = eu_statement(bench_of("990 g water\n10 g Worcestershire sauce")).gluten
+    assert found.reaches is Verdict.CANNOT_TELL
+    assert found.amount.high is None
+    assert "Do not call it gluten-free" in found.text
+
+
+def test_a_sure_grain_or_nut_hides_no_doubt_about_another():
+    def told(lines):
+        return {one.name: one.certainty for one in eu_statement(bench_of(lines)).allergens}
+
+    assert told("900 g water\n100 g beer") == {"barley": "contains", "wheat": "check"}
+    nuts = told("900 g almond milk\n100 g dark chocolate")
+    assert (nuts["almonds"], nuts["nuts"]) == ("contains", "check")
+    starch = told("950 g water\n50 g modified starch")
+    assert starch == {"cereals containing gluten": "check"}
+
+
 def test_alcohol_is_silent_without_any():
     assert us_statement(bench_of("900 g milk")).alcohol is None
 
