@@ -128,12 +128,28 @@ def _groups(
 def _rules_for(
     rules: Iterable[AdditiveLimit], number: str, food: FoodCategory
 ) -> list[AdditiveLimit]:
-    """Return the rules for an additive in a food: its own first, else those for every food."""
+    """Return the rules for an additive in a food: its own first, else those for every food.
+
+    In the EU a rule for every food lets nothing into one that takes only the additives on its own
+    list, and is no permission where group I is not.
+    """
     here = [rule for rule in rules if number in rule.e_numbers and food.key in rule.categories]
     barred = [rule for rule in here if rule.is_barred]
     if barred or here:
         return barred or here
-    return [rule for rule in rules if number in rule.e_numbers and ANY in rule.categories]
+    wide = [rule for rule in rules if number in rule.e_numbers and ANY in rule.categories]
+    return [_widely(rule, food) for rule in wide if not _is_shut(rule, food)]
+
+
+def _is_shut(rule: AdditiveLimit, food: FoodCategory) -> bool:
+    return rule.market == Market.EU.value and food.is_closed
+
+
+def _widely(rule: AdditiveLimit, food: FoodCategory) -> AdditiveLimit:
+    if rule.market == Market.US.value or food.group_i == "yes":
+        return rule
+    condition = f"{rule.condition}, and only where this food takes additives of group I"
+    return replace(rule, condition=condition, is_conditional=True)
 
 
 def _judged(

@@ -259,3 +259,20 @@ def test_doses_are_of_the_finished_food_and_count_parts_too():
     dose = additive_doses(bench)["E406"]
     assert dose.mg_kg == pytest.approx(1e6 * 12 / (0.8 * 1002))
     assert dose.lines == (1, 3)
+
+
+@pytest.mark.parametrize(
+    "category", ["infant_formula", "follow_on", "baby_food", "baby_dessert", "extra_jam"]
+)
+def test_a_limit_for_all_foods_lets_no_konjac_into_closed_lists(category):
+    # Regulation (EC) No 1333/2008, Annex II, part E: 13.1 and 04.2.5.1 list no E 425.
+    found = judged("995 g milk\n5 g konjac gum", Market.EU, category)["E425"]
+    assert (found.allowed, found.severity) == (Verdict.NO, Severity.STOP)
+
+
+@pytest.mark.parametrize("category", ["jam", "chocolate", "alcoholic"])
+def test_a_limit_for_all_foods_is_no_permission_without_group_i(category):
+    found = judged("995 g milk\n5 g konjac gum", Market.EU, category)["E425"]
+    assert found.allowed is Verdict.CANNOT_TELL
+    assert "group I" in found.action
+    assert found.limit_mg_kg == 10_000
