@@ -201,3 +201,30 @@ def test_polyols_acid_and_alcohol_have_their_own_factors():
     )
     assert general == pytest.approx(4 * 31 + 21.042)
     assert less == pytest.approx(4 * 1 + 2.4 * 10 + 21.042)
+
+
+def test_lactose_above_carbohydrate_by_difference_is_told_with_the_foods_that_have_it():
+    # NDB 01077 has 4.80 g carbohydrate and 5.05 g sugars, NDB 01053 has 2.74 and 2.92 g.
+    lines = ("700 g whole milk", "150 g heavy cream", "60 g malt syrup", "45 g sugar")
+    panel = eu_panel(bench(*lines, "1 g salt", evaporation_pct=3))
+    # 33.60 + 4.11 + 42.78 + 44.991 and 35.35 + 4.38 + 42.78 + 44.91 g in 927.32 g.
+    assert unrounded(panel)["carbohydrate"] == pytest.approx(125.481 / 9.2732)
+    assert unrounded(panel)["sugars"] == pytest.approx(127.42 / 9.2732)
+    made = eu_panel(bench(*lines, "3.84 g kappa carrageenan", "1 g salt", evaporation_pct=3))
+    (found,) = made.blockers
+    assert found.code == "part_above_whole"
+    assert "Milk, whole 3.25%, Cream, heavy whipping" in found.text
+    assert "Malt syrup" not in found.text
+    settled = eu_panel(
+        bench(*lines, "3.84 g kappa carrageenan", "1 g salt", evaporation_pct=3),
+        analyzed={"carbohydrate": 13.9},
+    )
+    assert settled.is_final
+
+
+def test_a_part_is_not_above_a_whole_that_is_too_little_to_print():
+    # 6 g of cream in 906 g: 0.24 g fat of which 0.15 g saturated, sugars 0.02 g.
+    panel = eu_panel(bench("900 g distilled water", "6 g heavy cream"))
+    assert shown(panel)["fat"] == "< 0.5 g"
+    assert shown(panel)["saturated_fat"] == "0.2 g"
+    assert "part_above_whole" not in {one.code for one in panel.blockers}

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from setwell.engine.labels.contents import COMPONENT_INDEX
 from setwell.engine.labels.panel_amounts import PanelAmounts
-from setwell.engine.labels.panel_results import Blocker, Form, PanelRow
+from setwell.engine.labels.panel_results import Blocker, Form, PanelCell, PanelRow
 from setwell.engine.labels.panel_rows import EMPTY
 
 
@@ -14,7 +15,7 @@ def blockers_of(
     row: int,
 ) -> tuple[Blocker, ...]:
     """Return what keeps a panel a draft: unread lines, unknown amounts, parts above wholes."""
-    return (*_unread(amounts, row), *_unknown(rows), *_above_whole(rows, pairs))
+    return (*_unread(amounts, row), *_unknown(rows), *_above_whole(amounts, rows, pairs))
 
 
 def _unread(amounts: PanelAmounts, row: int) -> list[Blocker]:
@@ -45,7 +46,7 @@ def _unknown(rows: Sequence[PanelRow]) -> list[Blocker]:
     return [
         Blocker(
             "unknown",
-            f"{', '.join(_name(row) for row in group)}: no figure for {', '.join(names)}.",
+            f"{_names(group)}: no figure for {', '.join(names)}.",
             "Enter it in the pantry from the supplier's sheet, or give an analysis of the "
             "finished food.",
             tuple(row.key for row in group),
@@ -54,25 +55,59 @@ def _unknown(rows: Sequence[PanelRow]) -> list[Blocker]:
     ]
 
 
-def _above_whole(rows: Sequence[PanelRow], pairs: Sequence[tuple[str, str]]) -> list[Blocker]:
+def _above_whole(
+    amounts: PanelAmounts, rows: Sequence[PanelRow], pairs: Sequence[tuple[str, str]]
+) -> list[Blocker]:
     by_key = {row.key: row for row in rows}
     told = []
     for part_key, whole_key in pairs:
         part, whole = by_key[part_key], by_key[whole_key]
-        shown = [(cell.printed.value or 0.0) for cell in (part.cells[0], whole.cells[0])]
-        forms = {part.cells[0].printed.form, whole.cells[0].printed.form}
-        if Form.UNKNOWN not in forms and shown[0] > shown[1]:
-            told.append(
-                Blocker(
-                    "part_above_whole",
-                    f"{_name(part)} {part.cells[0].printed.text} would be more than "
-                    f"{_name(whole)} {whole.cells[0].printed.text}: the two come from different "
-                    "analyses.",
-                    "Give an analysis of the finished food for one of them.",
-                    (part_key, whole_key),
-                )
+        if not _is_above(part.cells[0], whole.cells[0]):
+            continue
+        foods = _causes(amounts, part_key, whole_key)
+        why = f" In {', '.join(foods)} they are so by themselves." if foods else ""
+        told.append(
+            Blocker(
+                "part_above_whole",
+                f"{_name(part)} {part.cells[0].printed.text} would be more than "
+                f"{_name(whole)} {whole.cells[0].printed.text}: the two come from different "
+                f"analyses.{why}",
+                "Give an analysis of the finished food for one of them, or enter the food from "
+                "its supplier's sheet.",
+                (part_key, whole_key),
             )
+        )
     return told
+
+
+def _is_above(part: PanelCell, whole: PanelCell) -> bool:
+    """Compare what is printed; a "less than" is compared before rounding."""
+    forms = {part.printed.form, whole.printed.form}
+    if Form.UNKNOWN in forms or part.printed.text == whole.printed.text:
+        return False
+    if Form.LESS_THAN in forms:
+        return part.estimate.value > whole.estimate.value
+    return (part.printed.value or 0.0) > (whole.printed.value or 0.0)
+
+
+def _causes(amounts: PanelAmounts, part_key: str, whole_key: str) -> list[str]:
+    """Return the foods whose part is above the whole in the tables, as milk has its lactose."""
+    if amounts.analyzed & {part_key, whole_key}:
+        return []
+    value = amounts.contents.value
+    part, whole = value[:, COMPONENT_INDEX[part_key]], value[:, COMPONENT_INDEX[whole_key]]
+    used = amounts.bench.state.masses.max(axis=0) > 0
+    return [
+        material.name
+        for material, is_above in zip(
+            amounts.bench.plan.materials, (part > whole) & used, strict=True
+        )
+        if is_above
+    ]
+
+
+def _names(rows: Sequence[PanelRow]) -> str:
+    return ", ".join(dict.fromkeys(_name(row) for row in rows))
 
 
 def _name(row: PanelRow) -> str:
