@@ -64,3 +64,16 @@ def test_nothing_is_wider_than_a_phone(phone: Page, formula_id: dict[str, int]) 
         phone.goto(address(formula_id) + asked)
         assert phone.evaluate("document.documentElement.scrollWidth") <= 390
     expect(phone.locator(".live")).to_contain_text("Not final")
+
+
+def test_a_panel_is_whole_on_a_tablet_and_its_unknowns_keep_their_size(
+    tablet: Page, formula_id: dict[str, int]
+) -> None:
+    path = f"/formulas/{formula_id['formula']}/label/"
+    tablet.goto(f"{path}?market=eu&category=set_dessert&serving_g=90")
+    panel = tablet.locator(".eu-panel .scroll")
+    assert panel.evaluate("one => one.scrollWidth - one.clientWidth") == 0
+    tablet.goto(path)
+    size = "one => getComputedStyle(one).fontSize"
+    unknown = tablet.locator(".us-panel th .unknown").first
+    assert unknown.evaluate(size) == unknown.locator("..").evaluate(size)
