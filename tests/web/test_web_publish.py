@@ -117,3 +117,26 @@ def test_a_revoked_link_looks_like_a_wrong_one(card):
     link = share.share_create(formula_id=card)
     share.share_revoke(formula_id=card, link_id=link.id)
     assert asked(f"/links/{link.token}/") == asked("/links/" + "A" * 43 + "/")
+
+
+def test_an_open_link_is_shown_whole_to_be_copied(bench, card):
+    link = share.share_create(formula_id=card, note="For Ada")
+    address = f"http://testserver/links/{link.token}/"
+    page = bench.get(f"/formulas/{card}/publish/")
+    assert f'value="{address}"' in text(page)
+    bench.post(f"/formulas/{card}/publish/share/{link.id}/revoke/")
+    said = text(bench.get(f"/formulas/{card}/publish/"))
+    assert link.token not in said
+    assert "revoked" in said
+
+
+def test_a_revoked_link_says_on_this_machine_how_to_get_a_new_one(bench, card):
+    link = share.share_create(formula_id=card)
+    share.share_revoke(formula_id=card, link_id=link.id)
+    said = text(bench.get(f"/links/{link.token}/"))
+    assert "Make a new one under Publish" in said
+
+
+def test_published_cards_are_one_press_away_from_every_page(bench, card):
+    for path in ("/", "/formulas/", f"/formulas/{card}/"):
+        assert 'href="/published/"' in text(bench.get(path))

@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from setwell.errors import InputError
+from setwell.errors import InputError, NotFoundError
 from setwell.services import tables_export
 from setwell.services.publishing import publications, share
 from setwell.services.publishing import site as sites
@@ -57,7 +57,11 @@ def table_csv(_request: HttpRequest, key: str) -> HttpResponse:
 @require_safe
 def shared_view(_request: HttpRequest, token: str) -> HttpResponse:
     """Show a shared card on this machine, just as others see it."""
-    response = HttpResponse(share.share_page(token=token))
+    try:
+        response = HttpResponse(share.share_page(token=token))
+    except NotFoundError as error:
+        hint = "A link that ended or was revoked shows nothing. Make a new one under Publish."
+        raise NotFoundError(error.message, hint=hint) from error
     for name, value in shared_headers():
         response[name] = value
     return response

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from setwell.errors import InputError
@@ -58,7 +59,7 @@ def share_add(request: HttpRequest, formula_id: int) -> HttpResponse:
         except InputError as error:
             _told(form, error)
         else:
-            messages.success(request, "The link is made; it stands in the list.")
+            messages.success(request, "The link is made: copy it from the list below.")
             return redirect("publish_view", formula_id=formula_id)
     return _page(request, formula_id, share_form=form)
 
@@ -74,6 +75,10 @@ def share_revoke(request: HttpRequest, formula_id: int, link_id: int) -> HttpRes
 def _told(form: Form, error: InputError) -> None:
     name = error.field if error.field in form.fields else None
     form.add_error(name, f"{error.message} {error.hint}".strip())
+
+
+def _here(request: HttpRequest, token: str) -> str:
+    return request.build_absolute_uri(reverse("shared_view", args=[token]))
 
 
 def _page(
@@ -93,7 +98,7 @@ def _page(
         "remark_form": remark_form or RemarkForm(),
         "withdraw_form": withdraw_form or WithdrawForm(),
         "share_form": share_form or ShareForm(initial={"days": 30}, auto_id="share_%s"),
-        "links": [(link, share.share_is_open(link)) for link in links],
+        "links": [(link, share.share_is_open(link), _here(request, link.token)) for link in links],
         "snippet": site.snippet_of(formula_id=formula_id),
     }
     return render(request, "publish/view.html", context)
