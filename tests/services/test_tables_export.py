@@ -63,7 +63,7 @@ def test_text_that_looks_like_a_formula_or_a_number_stays_text(filled):
     book = load_workbook(io.BytesIO(tables_xlsx(keys=["versions", "pantry-lot"])))
     title = book["Versions"]["C2"]
     assert (title.value, title.data_type) == ('=HYPERLINK("x")', "s")
-    code = next(cell for cell in book["Pantry, lot"][2] if cell.value == "00123")
+    code = next(cell for cell in book["Pantry, lots"][2] if cell.value == "00123")
     assert code.data_type == "s"
     assert rows_of("versions")[0]["title"].startswith("'=")
 

@@ -38,6 +38,13 @@ class ExportTable:
     rows: Callable[[], Rows]
 
 
+def _words(entity: Entity) -> str:
+    """Return a shelf as the pantry page names it."""
+    named = {Entity.FOOD: "own foods", Entity.AGENT: "own agents", Entity.READING: "pH readings",
+             Entity.COOLER: "cold places"}  # fmt: skip
+    return named.get(entity, f"{entity.value}s")
+
+
 def _readings() -> Rows:
     yield from _numbered(texture_reading_rows())
 
@@ -76,7 +83,9 @@ _TABLES = (
     ExportTable("sources", "Sources", shelves.source_rows),
     *(
         ExportTable(
-            f"pantry-{entity.value}", f"Pantry, {entity.value}", partial(shelves.shelf_rows, entity)
+            f"pantry-{entity.value}",
+            f"Pantry, {_words(entity)}",
+            partial(shelves.shelf_rows, entity),
         )
         for entity in Entity
         if entity in shelves.SHELVES
