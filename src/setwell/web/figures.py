@@ -113,11 +113,22 @@ def weight(grams_: float | None) -> str:
     """Print a weight in grams with ounces or pounds beside it."""
     if grams_ is None:
         return "not weighed"
-    ounces = grams_ / _OUNCE_G
+    beside = us_weight(grams_)
+    return f"{grams(grams_)} ({beside})" if beside else grams(grams_)
+
+
+@register.filter
+def us_weight(grams_: float | None) -> str:
+    """Print ounces or pounds; nothing below what a kitchen weighs in ounces.
+
+    >>> us_weight(2214.8), us_weight(142.4), us_weight(1.0)
+    ('4.88\xa0lb', '5.02\xa0oz', '')
+    """
+    ounces = (grams_ or 0.0) / _OUNCE_G
     if ounces < 0.05:
-        return grams(grams_)
+        return ""
     amount, unit = (ounces / 16, "lb") if ounces >= 16 else (ounces, "oz")
-    return f"{grams(grams_)} ({number_plain(amount)}{NBSP}{unit})"
+    return f"{number_plain(amount)}{NBSP}{unit}"
 
 
 @register.filter
