@@ -35,7 +35,9 @@ def phase_part(phase: CardPhase) -> Html:
     )
     heads = (element("th", name, scope="col") for name in ("Weight", "US", "Ingredient"))
     title = element("h3", phase.heading, dir="auto") if phase.heading else Html()
-    table = element("table", element("thead", element("tr", *heads)), element("tbody", *rows))
+    table = element(
+        "table", element("thead", element("tr", *heads)), element("tbody", *rows), class_="lines"
+    )
     return joined([title, element("div", table, class_="scroll")])
 
 
@@ -50,9 +52,9 @@ def steps_section(card: Card, pictures: Pictures) -> Html:
 def _step(step: CardStep, pictures: Pictures) -> Iterable[str]:
     yield step.text
     if step.temperature:
-        yield element("span", f" [{step.temperature}]", class_="aside")
+        yield joined([" ", element("strong", step.temperature, class_="point")])
     for point in step.points:
-        yield joined([" ", element("strong", point)])
+        yield joined([" ", element("strong", f"◆ {point}", class_="point")])
     for note in step.why:
         yield element("p", f"Why: {note.text} {note.marks}", class_="aside")
     yield picture_part(step.photo, pictures)

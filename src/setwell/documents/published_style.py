@@ -18,6 +18,8 @@ padding:.3rem .7rem .3rem 0;border-bottom:1px solid var(--line)}
 .note{background:var(--warn);border-left:5px solid var(--warn-edge);padding:.5rem 1rem;
 margin:1rem 0}
 .stop{background:var(--stop);border-color:var(--stop-edge)}
+.lines th:nth-child(-n+2){width:7.5rem}.point{color:var(--accent);white-space:nowrap}
+body:has(.chart){max-width:90rem}
 .chart{min-width:84rem}.chart th{overflow-wrap:normal;min-width:8rem}
 .chart th[scope=row]{position:sticky;left:0;background:var(--paper)}
 img{max-width:100%;height:auto;border-radius:8px}
