@@ -21,7 +21,8 @@ CATALOG = catalog_build()
 FOODS = tuple(
     material.name.replace(",", " ")
     for material in CATALOG.materials.values()
-    if CATALOG.find(material.name.replace(",", " ")) is not None
+    # What stands in brackets on a line is a note.
+    if "(" not in material.name and CATALOG.find(material.name.replace(",", " ")) is not None
 )
 AGENTS = ("kappa carrageenan", "agar", "gelatin", "xanthan gum", "guar gum", "konjac gum",
           "xanthan and locust bean gum blend", "modified starch", "LM pectin")  # fmt: skip

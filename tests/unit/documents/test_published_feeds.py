@@ -89,3 +89,10 @@ def test_many_changes_are_counted():
     found = change_lines(compare(before, assess_of("500 g whole milk")))
     assert found[-1].startswith("And ")
     assert len(found) == 13
+
+
+def test_an_address_with_an_ampersand_leaves_the_feed_readable():
+    head = SiteHead("Bench", "https://kitchen.example/a&b/")
+    channel = ET.fromstring(rss_feed(head, (published_of(),)))[0]  # noqa: S314 - our own text
+    assert channel.find(f"{ATOM}link").get("href") == "https://kitchen.example/a&b/feed.xml"
+    assert channel.find("item").findtext("link").startswith("https://kitchen.example/a&b/cards/")
