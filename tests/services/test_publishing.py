@@ -5,11 +5,15 @@ import datetime as dt
 import pytest
 from django.db import IntegrityError, transaction
 
+from setwell.documents.published_page import published_page
+from setwell.documents.published_recipe import recipe_text
 from setwell.domain.formula import formula_make
+from setwell.domain.pantry import Lot
 from setwell.errors import ConflictError, InputError, NotFoundError
-from setwell.services import formulas
+from setwell.services import formulas, pantry
 from setwell.services.publishing import publications, share
 from setwell.services.publishing.names import address_check, is_safe_path, page_name
+from setwell.services.publishing.pages import published_card
 from setwell.store.rows import PublishedVersionRow
 
 pytestmark = pytest.mark.django_db
@@ -124,7 +128,8 @@ def test_unsafe_paths_are_known(path):
 @pytest.mark.parametrize(
     "address",
     ["kitchen.example", "ftp://a.example/", "https://", "https://a.example/?x=1", "javascript:x",
-     "https://u:p@a.example/", "https://a.example/#x", 'https://a.example/"x', "http://[1"],
+     "https://u:p@a.example/", "https://a.example/#x", 'https://a.example/"x', "http://[1",
+     "https://:p@a.example/", "https://a.example/\x00b", "https://a.example/\x1bb"],
 )  # fmt: skip
 def test_addresses_that_are_no_web_folder_are_told_at_their_field(address):
     with pytest.raises(InputError) as caught:
@@ -148,6 +153,23 @@ def test_a_link_shows_its_version_until_it_is_revoked():
     share.share_revoke(formula_id=formula_id, link_id=link.id)
     with pytest.raises(NotFoundError):
         share.share_page(token=link.token)
+
+
+def test_pages_for_strangers_name_no_lot_of_the_kitchen():
+    lot = Lot(
+        agent="kappa carrageenan", lot_code="PRIVATE-7", supplier="Hidden Supply", in_use=True,
+        strength_factor=0.9, price_per_kg=41.5,
+    )  # fmt: skip
+    pantry.lot_save(id=None, document=lot)
+    formula_id = saved()
+    page = publications.card_publish(formula_id=formula_id)
+    card = published_card(page)
+    pages = [
+        share.share_page(token=share.share_create(formula_id=formula_id).token),
+        published_page(card), recipe_text(card), repr(card),
+    ]  # fmt: skip
+    assert "as strong as our lot at the same dose" in pages[0]
+    assert not [hit for hit in ("PRIVATE-7", "Hidden Supply", "41.5") if hit in " ".join(pages)]
 
 
 def test_an_ended_link_shows_nothing(monkeypatch):

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable
+from dataclasses import replace
 
 from setwell.documents.card import Card, card_build
 from setwell.documents.published_card import (
@@ -14,6 +15,7 @@ from setwell.documents.published_card import (
     recipe_nutrition,
 )
 from setwell.documents.qr_code import ADDRESS_MOST
+from setwell.engine.assessment import Assessment
 from setwell.services.assessment import formula_assess
 from setwell.services.formulas import version_get
 from setwell.services.photos import photos_by_place, photos_of_card
@@ -51,13 +53,14 @@ def card_for_page(
     detail = version_get(formula_id=formula_id, number=number)
     assessment = formula_assess(formula=detail.formula, formula_id=formula_id, number=number)
     label = f"version {number}"
-    card = card_build(
+    whole = card_build(
         assessment,
         version_label=label,
         kitchen=kitchen_read(),
         address=address if len(address) <= ADDRESS_MOST else "",
         photos=photos_by_place(formula_id=formula_id),
     )
+    card = _without_lots(whole, assessment)
     return PublishedCard(
         card=card,
         name=name,
@@ -73,6 +76,18 @@ def card_for_page(
         photos=_photos(card),
         address=address,
     )
+
+
+def _without_lots(card: Card, assessment: Assessment) -> Card:
+    """Return the card for strangers: the numbers of the kitchen's lots are its own business."""
+    lots = {agent.key: agent.lot for agent in assessment.agents if agent.lot}
+    boxes = (
+        replace(box, basis=box.basis.replace(f"lot {lots[box.agent]}", "our lot"))
+        if box.agent in lots
+        else box
+        for box in card.lot_boxes
+    )
+    return replace(card, lot_boxes=tuple(boxes))
 
 
 def _photos(card: Card) -> tuple[PublishedPhoto, ...]:
