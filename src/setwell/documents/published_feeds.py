@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 from email.utils import format_datetime
+from html import escape
 
 from setwell.documents.html_parts import Html, clean_text, element, joined
 from setwell.documents.published_card import PublishedCard
@@ -14,7 +15,9 @@ MOST = 50
 
 def rss_feed(head: SiteHead, cards: tuple[PublishedCard, ...]) -> str:
     """Return the newest cards as RSS 2.0."""
-    itself = f'<atom:link href="{head.address}{RSS_NAME}" rel="self" type="application/rss+xml"/>'
+    # An address may hold an ampersand.
+    place = escape(f"{head.address}{RSS_NAME}")
+    itself = f'<atom:link href="{place}" rel="self" type="application/rss+xml"/>'
     newest = max((card.published for card in cards), default=None)
     channel = joined(
         [

@@ -55,7 +55,12 @@ def address_check(text: str) -> str:
     except ValueError:
         is_whole = False
         parts = urlsplit("")
-    is_odd = parts.query or parts.fragment or parts.username or re.search(r"[\s<>\"'\\]", address)
+    is_odd = (
+        parts.query
+        or parts.fragment
+        or "@" in parts.netloc
+        or re.search(r"[\s\x00-\x1f\x7f<>\"'\\]", address)
+    )
     if not is_whole or is_odd or len(address) > ADDRESS_LIMIT:
         raise InputError(
             f"“{address[:60]}” is not the address of a web folder.",
