@@ -167,6 +167,8 @@ def test_ctrl_c_stops_says_what_is_kept_and_the_same_command_goes_on(folder):
     going = subprocess.Popen(
         command, cwd=folder, env=home, text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
         start_new_session=True,
+        # A run of the tests in the background ignores Ctrl-C, and its children would too.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # noqa: PLW1509
     )  # fmt: skip
     deadline = time.monotonic() + 60
     while len(list(folder.glob("kept/chunk-*.npz"))) < 3 and time.monotonic() < deadline:
