@@ -8,6 +8,7 @@ from collections.abc import Callable
 import numpy as np
 from bench_acid import acid_rows
 from bench_heat import heat_rows
+from bench_label import label_rows
 from bench_probe import probe_rows
 from bench_proposals import proposal_rows, substitute_rows
 from bench_robustness import robustness_rows
@@ -93,6 +94,7 @@ def main() -> int:
         *robustness_rows(FORMULA),
         *proposal_rows(),
         *substitute_rows(FORMULA),
+        *label_rows(FORMULA),
     ]
     for name, figure, is_met in rows:
         sys.stdout.write(f"{'ok  ' if is_met else 'SLOW'} {name:<72} {figure}\n")
