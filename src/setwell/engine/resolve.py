@@ -78,7 +78,7 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
     part = parts.get(name_normalize(line.name))
     if part is not None and ("formula" in line.note.casefold() or not catalog.find(line.name)):
         return _read_part(reading, part)
-    found = _agent_by_whole_name(line, catalog) or catalog.find(line.name)
+    found = _by_whole_name(line, catalog) or catalog.find(line.name)
     if found is None:
         return replace(
             reading,
@@ -99,11 +99,20 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
     )
 
 
-def _agent_by_whole_name(line: Line, catalog: Catalog) -> Found | None:
-    """Return the agent whose name goes on after the comma, such as "Gellan gum, high acyl"."""
+def _by_whole_name(line: Line, catalog: Catalog) -> Found | None:
+    """Return what has a name that goes on after the comma: "Chocolate, white", "Gellan, high acyl".
+
+    Of foods only the name as the tables write it counts: "lemon, juice" says what is done to one.
+    """
     if not line.note:
         return None
-    found = catalog.find(f"{line.name} {line.note.split(',')[0]}")
+    segments = [line.name, *(part.strip() for part in line.note.split(","))]
+    for count in range(len(segments), 1, -1):
+        whole = ", ".join(segments[:count])
+        found = catalog.find(whole)
+        if found is not None and found.material.name.casefold() == whole.casefold():
+            return found
+    found = catalog.find(f"{segments[0]} {segments[1]}")
     is_agent = found is not None and found.material.kind is MaterialKind.AGENT
     return found if is_agent else None
 

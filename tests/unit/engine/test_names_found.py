@@ -1,11 +1,13 @@
 """From the name on a line to a material."""
 
 import pytest
-from builders_engine import assess_of
+from builders_engine import assess_of, formula_of
 
+from setwell.engine.assess import bench_build
 from setwell.engine.catalog import catalog_build
 from setwell.engine.names import name_find, name_forms, name_normalize, names_nearest
 from setwell.tables.agents import agent_rows
+from setwell.tables.foods import food_rows
 
 CATALOG = catalog_build()
 
@@ -84,3 +86,33 @@ def test_every_agent_is_found_by_its_own_name(key):
 def test_a_note_after_an_agent_stays_a_note():
     found = assess_of("500 g water", "3 g agar, in the cold water", "8 g gelatin, bloomed")
     assert [agent.key for agent in found.agents] == ["agar", "gelatin"]
+
+
+@pytest.mark.parametrize(
+    ("written", "key"),
+    [
+        ("Chocolate, white", "chocolate_white"),
+        ("milk, skim, cold", "milk_skim"),
+        ("Cheese, goat, soft", "cheese_goat_soft"),
+        ("Vinegar, balsamic", "vinegar_balsamic"),
+        ("Wine, white", "wine_white"),
+        ("whole milk, cold", "milk_whole"),
+        ("sugar, fine", "sucrose"),
+    ],
+)
+def test_a_name_of_the_tables_with_a_comma_is_that_food_and_no_other(written, key):
+    # White chocolate read as dark would lose its milk.
+    (material,) = bench_build(formula_of(f"100 g {written}")).plan.materials
+    assert material.table_key == key
+
+
+def test_every_listed_name_without_brackets_is_read_as_its_own_food():
+    rows = {key: row.name for key, row in food_rows().items() if ", " in row.name}
+    misread = []
+    for key, name in rows.items():
+        if "(" in name:
+            continue
+        read = [m.table_key for m in bench_build(formula_of(f"100 g {name}")).plan.materials]
+        if read != [key]:
+            misread.append((name, read))
+    assert misread == []
