@@ -215,3 +215,18 @@ def test_a_photo_too_large_to_be_looked_at_is_refused_by_the_size_it_says(bench,
     answer = bench.post(f"{blocks}photos/", {"step": "0"}, CONTENT_LENGTH="900000000")
     assert answer.status_code == 413
     assert "send a smaller photo" in answer.content.decode()
+
+
+def test_the_page_and_the_text_of_a_card_use_the_same_headings(bench, saved):
+    formula_id = saved(steps="Mix powder and sugar\nHeat to 90 °C and hold 2 min\nChill").formula_id
+    page = bench.get(f"/formulas/{formula_id}/card/").content.decode()
+    told = bench.get(f"/formulas/{formula_id}/card/card.txt").content.decode().lower()
+    for heading in ("What must happen", "How to tell it went right"):
+        assert f"<h3>{heading}</h3>" in page
+        assert heading.lower() in told
+
+
+def test_a_step_without_a_photo_offers_to_add_one(bench, saved):
+    formula_id = saved(steps="Mix\nChill").formula_id
+    page = bench.get(f"/formulas/{formula_id}/card/photos/").content.decode()
+    assert 'href="?step=2"' in page

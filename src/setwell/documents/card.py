@@ -214,15 +214,15 @@ def _worst_grade(assessment: Assessment) -> Grade:
 def _yield_line(formula: Formula, batch: BatchSize) -> str:
     parts = []
     if batch.portions:
-        each = f" of {mass_print(batch.portion_g)}" if batch.portion_g else ""
+        each = f" of {mass_print(batch.portion_g, has_us=True)}" if batch.portion_g else ""
         parts.append(f"{batch.portions} {'portion' if batch.portions == 1 else 'portions'}{each}")
     if formula.molds is not None:
         count = formula.molds.count
         volume = number_text(formula.molds.volume_ml)
         parts.append(f"{count} {'mold' if count == 1 else 'molds'} of {volume} mL")
-    parts.append(f"{mass_print(batch.finished_g)} finished")
+    parts.append(f"{mass_print(batch.finished_g, has_us=True)} finished")
     if batch.usable_g < batch.finished_g:
-        parts.append(f"{mass_print(batch.usable_g)} usable")
+        parts.append(f"{mass_print(batch.usable_g, has_us=True)} usable")
     if batch.volume_ml is not None:
         parts.append(f"about {estimate_text(batch.volume_ml)}")
     return ", ".join(parts)

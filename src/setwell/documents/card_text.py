@@ -19,7 +19,7 @@ def card_text(card: Card) -> str:
     blocks = [_head(card), _labels(card)]
     if card.must_stop:
         blocks.append(_open_points(card))
-    blocks += [_ingredients(card), _listed("Must happen", card.critical_points), _method(card)]
+    blocks += [_ingredients(card), _listed("What must happen", card.critical_points), _method(card)]
     blocks += [_listed("How to tell it went right", card.success_signs), _numbers(card)]
     if not card.must_stop:
         blocks.append(_open_points(card))

@@ -39,7 +39,8 @@ def test_head_names_kitchen_version_hash_and_yield():
     assert card.content_hash.startswith(card.short_hash)
     assert len(card.short_hash) == 10
     assert card.yield_line == (
-        "10 portions of 90.8 g, 10 molds of 90 mL, 927 g finished, 908 g usable"
+        "10 portions of 90.8 g (3.2 oz), 10 molds of 90 mL, "
+        "927 g (2 lb 0.7 oz) finished, 908 g (2 lb) usable"
     )
     assert card.goal == "to spoon"
     assert card.serving_temperature == "6 °C (43 °F)"

@@ -20,10 +20,11 @@ def built(assessment: Assessment | None = None) -> Card:
 
 def test_text_opens_with_title_version_and_yield():
     card = built()
-    assert card_text(card).splitlines()[:5] == [
+    assert card_text(card).splitlines()[:6] == [
         "COCONUT OAT SET WITH LIME",
         f"North bench · version 3 · {card.short_hash}",
-        "10 portions of 90.8 g, 10 molds of 90 mL, 927 g finished, 908 g usable",
+        "10 portions of 90.8 g (3.2 oz), 10 molds of 90 mL, 927 g (2 lb 0.7 oz) finished,",
+        "908 g (2 lb) usable",
         "Goal: to spoon",
         "Serve at 6 °C (43 °F)",
     ]
