@@ -25,7 +25,7 @@ def test_a_card_is_added_written_and_withdrawn(run, folder):
     kept(run, folder)
     first = run("publish", "site", "--add", "Milk blocks")
     assert "Published: Milk blocks, version 1" in first.output
-    assert "1 cards, 0 withdrawn" in first.output
+    assert "1 card, 0 withdrawn" in first.output
     assert "No feeds: give --address" in first.output
     place = folder / "site" / "cards" / "milk-blocks"
     assert (place / "card.pdf").exists()

@@ -38,6 +38,7 @@ def test_a_card_is_published_and_withdrawn_from_its_page(bench, card):
     said = text(bench.post(f"{address}withdraw/", {"reason": "Too soft"}, follow=True))
     assert "Withdrawn on" in said
     assert "Too soft" in said
+    assert "This is the version that was withdrawn" in said
 
 
 def test_what_cannot_be_published_says_why_and_offers_no_button(bench, saved):

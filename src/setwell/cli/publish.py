@@ -62,9 +62,10 @@ def publish(
     report = site_write(folder=folder, tell=_Telling().tell)
     for problem in report.problems:
         warning_print(problem)
+    cards = "card" if report.cards == 1 else "cards"
     feeds = "" if report.has_feeds else " No feeds: give --address to get them."
     typer.echo(
-        f"Wrote {folder}: {report.cards} cards, {report.withdrawn} withdrawn, "
+        f"Wrote {folder}: {report.cards} {cards}, {report.withdrawn} withdrawn, "
         f"{report.files} files, {report.size / 1e6:.1f} MB.{feeds}"
     )
     if report.problems:
