@@ -14,6 +14,8 @@ from setwell.engine.material import Material, MaterialKind
 from setwell.engine.names import name_forms, name_normalize
 from setwell.engine.weighing import line_weigh
 
+# A kind is named in a word or two; what is longer tells what to do.
+_KIND_WORDS = 2
 _RELATIVE = frozenset({AmountKind.PERCENT, AmountKind.PERCENT_TARGET, AmountKind.MASS_TARGET})
 
 
@@ -113,8 +115,16 @@ def _by_whole_name(line: Line, catalog: Catalog) -> Found | None:
         if found is not None and found.material.name.casefold() == whole.casefold():
             return found
     found = catalog.find(f"{segments[0]} {segments[1]}")
-    is_agent = found is not None and found.material.kind is MaterialKind.AGENT
-    return found if is_agent else None
+    if found is not None and found.material.kind is MaterialKind.AGENT:
+        return found
+    return _turned_round(segments[0], segments[1], catalog)
+
+
+def _turned_round(name: str, note: str, catalog: Catalog) -> Found | None:
+    """Return "soy milk" for "milk, soy": read as plain milk, an allergen would be missed."""
+    if len(note.split()) > _KIND_WORDS:
+        return None
+    return catalog.find(f"{note} {name}")
 
 
 def _graded(line: Line, found: Found) -> tuple[Material, tuple[str, ...]]:

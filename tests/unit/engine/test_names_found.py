@@ -98,6 +98,13 @@ def test_a_note_after_an_agent_stays_a_note():
         ("Wine, white", "wine_white"),
         ("whole milk, cold", "milk_whole"),
         ("sugar, fine", "sucrose"),
+        ("milk, soy", "soymilk_unsweet_fortified"),
+        ("milk, nonfat", "milk_skim"),
+        ("oil, sesame", "oil_sesame"),
+        ("flour, almond", "almond_flour"),
+        ("chocolate, milk", "chocolate_milk"),
+        ("milk, warmed to body heat", "milk_whole"),
+        ("butter, melted", "butter_unsalted"),
     ],
 )
 def test_a_name_of_the_tables_with_a_comma_is_that_food_and_no_other(written, key):
