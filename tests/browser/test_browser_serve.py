@@ -21,6 +21,8 @@ def start(home: Path) -> tuple[subprocess.Popen[str], str, float]:
         env={**os.environ, "SETWELL_HOME": str(home), "PYTHONUNBUFFERED": "1"},
         stdout=subprocess.PIPE,
         text=True,
+        # A run of the tests in the background ignores Ctrl-C, and its children would too.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # noqa: PLW1509
     )
     assert process.stdout is not None
     for line in process.stdout:
