@@ -234,7 +234,3 @@ def _said(agent: AgentResult, name: str) -> str:
 def _cited(agents: Iterable[AgentResult], name: str) -> Evidence:
     rows = (agent_rows()[agent.key].texts[name] for agent in agents)
     return tuple(dict.fromkeys(row.citation for row in rows))
-
-
-def _verb(agents: list[AgentResult], one: str, several: str) -> str:
-    return one if len(agents) == 1 else several

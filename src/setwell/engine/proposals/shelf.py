@@ -1,6 +1,5 @@
 """Which agents may come in at all, which never go together, and which salts may help."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
@@ -48,10 +47,6 @@ class Shelf:
     apart: frozenset[frozenset[str]]
     most_pct: tuple[tuple[str, float], ...] = ()
     remarks: tuple[str, ...] = ()
-
-    def may_meet(self, keys: Iterable[str]) -> bool:
-        """Return whether some agents may go into one batch."""
-        return not any(frozenset(pair) in self.apart for pair in combinations(keys, 2))
 
 
 def shelf_of(brief: Brief, base: BriefBase) -> Shelf:
