@@ -1,29 +1,14 @@
 """The ingredient statement for the United States (21 CFR 101.4)."""
 
 from setwell.domain.brief import Market
-from setwell.engine.diets import diets
-from setwell.engine.labels.additive_rules import additive_findings
-from setwell.engine.labels.allergen_statement import (
-    allergen_questions,
-    contains_line,
-    declared_allergens,
-)
-from setwell.engine.labels.gluten import gluten
-from setwell.engine.labels.statement_checks import (
-    alcohol_finding,
-    blocks_of,
-    findings_of,
-    part_questions,
-    unread,
-)
-from setwell.engine.labels.statement_items import ListRules, flat, items_of
+from setwell.engine.labels.allergen_statement import contains_line, declared_allergens
+from setwell.engine.labels.statement_items import items_of
 from setwell.engine.labels.statement_parts import parts_of
 from setwell.engine.labels.statement_results import LabelChoices, ListedIngredient, Statement
 from setwell.engine.labels.statement_runs import us_runs
-from setwell.engine.labels.sulfites import sulfites
+from setwell.engine.labels.statement_whole import statement_made, sums_of
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
-from setwell.provenance import evidence_join
 from setwell.tables.labels.food_categories import OTHER
 from setwell.tables.labels.thresholds import label_thresholds
 
@@ -39,58 +24,24 @@ def us_statement(
     the finished weight, which is the larger share where water boils off. Raises InputError where
     the phrase is for a share that the rule does not know.
     """
-    composition = bench.state.composition
-    alcohol = 100.0 * float(composition.share("alcohol_g")[0])
-    sulfite, grain = sulfites(bench, Market.US, choices), gluten(bench, Market.US, choices)
-    rules = ListRules(
-        Market.US,
-        choices,
-        float(composition.finished_g[0]),
-        sulfite.source_keys if sulfite.is_declared else frozenset(),
-    )
-    items = items_of(parts_of(bench), rules)
+    sums = sums_of(bench, Market.US, choices)
+    items = items_of(parts_of(bench), sums.rules)
     main, minor, phrase = minor_split(items, choices.minor_pct)
     allergens = declared_allergens(bench.plan, Market.US, choices)
-    additives = additive_findings(bench, Market.US, category)
-    questions = (
-        *allergen_questions(bench.plan, Market.US, choices), *part_questions(items, choices)
-    )  # fmt: skip
-    fits = diets(bench.plan, alcohol_pct=alcohol, is_complete=not unread(bench.plan))
-    return Statement(
-        market=Market.US,
+    return statement_made(
+        bench,
+        sums,
         category=category,
-        title=bench.formula.title,
+        items=items,
+        allergens=allergens,
         ingredients=main,
         minor=minor,
         minor_phrase=phrase if minor else "",
         runs=us_runs(main, minor, phrase),
-        allergens=allergens,
         contains=contains_line(allergens),
-        may_contain=" ".join(choices.may_contain.split()),
-        sulfites=sulfite,
-        gluten=grain,
-        alcohol=alcohol_finding(bench, Market.US, category),
         added_water=None,
         quid=(),
-        additives=additives,
-        diets=fits,
-        questions=questions,
-        findings=findings_of(
-            bench, Market.US, category=category, items=items, choices=choices, diets=fits
-        ),
-        blocks=blocks_of(
-            bench.plan, items=items, allergens=allergens, additives=additives, questions=questions
-        ),
-        evidence=evidence_join(
-            [
-                *(item.evidence for item in flat(items)),
-                *(one.evidence for one in allergens),
-                *(one.evidence for one in additives),
-                (label_thresholds()[("minor_1", "us")].citation,) if minor else (),
-                sulfite.evidence,
-                grain.evidence,
-            ]
-        ),
+        evidence=((label_thresholds()[("minor_1", "us")].citation,),) if minor else (),
     )
 
 
