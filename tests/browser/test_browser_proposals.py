@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.test_browser_pages import serious
 
@@ -23,32 +23,58 @@ def shown(page: Page) -> None:
     expect(page.locator(".searching")).to_contain_text("candidates judged", timeout=PATIENCE)
 
 
+class Searches:
+    """The page's requests for proposals; whole searches wait until they are let go.
+
+    A quick whole search would take the place of first results before anyone has looked at them.
+    """
+
+    def __init__(self, page: Page) -> None:
+        self.stages: list[str] = []
+        self._waiting: list[Route] = []
+        page.route("**/briefs/proposals/", self._came)
+
+    def _came(self, route: Route) -> None:
+        sent = (route.request.post_data or "").replace("brief_id=", "")
+        is_whole = "brief=" in sent
+        self.stages.append("whole" if is_whole else "form")
+        if is_whole:
+            self._waiting.append(route)
+        else:
+            route.continue_()
+
+    def let_go(self, page: Page) -> None:
+        """Send every whole search on; the page asks for one as soon as first results are in."""
+        while not self._waiting:
+            page.wait_for_timeout(20)
+        while self._waiting:
+            self._waiting.pop().continue_()
+
+
 def test_single_agents_come_first_and_the_whole_answer_takes_their_place(tablet: Page) -> None:
-    stages: list[str] = []
-    tablet.on("request", lambda one: _note(stages, one.url, one.post_data or ""))
+    searches = Searches(tablet)
     asked(tablet)
     expect(tablet.locator(".searching")).to_contain_text("Judging pairs", timeout=PATIENCE)
     tablet.evaluate("window.scrollTo(0, 500)")
+    searches.let_go(tablet)
     shown(tablet)
     assert tablet.evaluate("window.scrollY") == pytest.approx(500, abs=2)
-    assert stages[-2:] == ["form", "whole"]
+    assert searches.stages[-2:] == ["form", "whole"]
     assert tablet.locator(".proposal").count() >= 2
     assert serious(tablet) == []
 
 
-def _note(stages: list[str], url: str, sent: str) -> None:
-    if url.endswith("/briefs/proposals/"):
-        stages.append("whole" if "brief=" in sent.replace("brief_id=", "") else "form")
-
-
 def test_what_is_opened_stays_open_while_the_rest_is_judged(tablet: Page) -> None:
+    searches = Searches(tablet)
     asked(tablet)
+    expect(tablet.locator(".searching")).to_contain_text("Judging", timeout=PATIENCE)
+    searches.let_go(tablet)
     why = tablet.locator("details.why-out")
-    expect(why).to_be_visible(timeout=PATIENCE)
     shown(tablet)
     why.locator("summary").click()
     tablet.fill("#id_title", "Apple block")
     expect(tablet.locator(".searching")).to_contain_text("Judging", timeout=PATIENCE)
+    searches.let_go(tablet)
     shown(tablet)
     assert why.evaluate("one => one.open")
 
