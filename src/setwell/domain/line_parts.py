@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from setwell.domain.amount_reading import amount_whole
 from setwell.domain.amounts import Amount, AmountKind
 
-_PARENTHESES = re.compile(r"\(([^()]*)\)|\[([^\[\]]*)\]")
+# "(NaPO3)n" is part of a chemical name, not a note.
+_PARENTHESES = re.compile(r"\((?![A-Z][A-Za-z0-9]*\)(?:n|[0-9]+)\b)([^()]*)\)|\[([^\[\]]*)\]")
 _ABOUT = re.compile(r"(?:about|approx(?:imately|\.)?|around|roughly|ca\.|~|≈) ?", re.IGNORECASE)
 _EACH = re.compile(r" (?:each|apiece|per piece)$", re.IGNORECASE)
 _INNER = re.compile(r",(?![0-9])|;")

@@ -1,5 +1,6 @@
 """Read a formula against the catalog: each line to a material and a weight."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -10,12 +11,14 @@ from setwell.domain.lines import Line
 from setwell.domain.phases import Phase, PhaseKind, lines_parse
 from setwell.engine.catalog import Catalog, Found
 from setwell.engine.gelatin_grade import line_bloom, material_of_grade
-from setwell.engine.material import Material, MaterialKind
+from setwell.engine.material import Material
 from setwell.engine.names import name_forms, name_normalize
 from setwell.engine.weighing import line_weigh
 
 # A kind is named in a word or two; what is longer tells what to do.
 _KIND_WORDS = 2
+# "eggs, whites only" are egg whites.
+_ONLY = re.compile(r" only$", re.IGNORECASE)
 _RELATIVE = frozenset({AmountKind.PERCENT, AmountKind.PERCENT_TARGET, AmountKind.MASS_TARGET})
 
 
@@ -102,22 +105,27 @@ def _read(reading: Reading, catalog: Catalog, parts: Mapping[str, Formula]) -> R
 
 
 def _by_whole_name(line: Line, catalog: Catalog) -> Found | None:
-    """Return what has a name that goes on after the comma: "Chocolate, white", "Gellan, high acyl".
+    """Return what has a name that goes on after a comma or in brackets: "egg, white", "egg (yolk)".
 
-    Of foods only the name as the tables write it counts: "lemon, juice" says what is done to one.
+    The longest name counts; what follows it tells how it is, as in "egg, white, cold".
     """
     if not line.note:
         return None
-    segments = [line.name, *(part.strip() for part in line.note.split(","))]
-    for count in range(len(segments), 1, -1):
-        whole = ", ".join(segments[:count])
-        found = catalog.find(whole)
-        if found is not None and found.material.name.casefold() == whole.casefold():
-            return found
-    found = catalog.find(f"{segments[0]} {segments[1]}")
-    if found is not None and found.material.kind is MaterialKind.AGENT:
+    notes = [_ONLY.sub("", part.strip()) for part in line.note.split(",")]
+    for count in range(len(notes), 0, -1):
+        for name in name_forms(line.name):
+            found = catalog.find(f"{name} {' '.join(notes[:count])}")
+            if found is not None:
+                return _told(found, line, catalog)
+    return _turned_round(line.name, notes[0], catalog)
+
+
+def _told(found: Found, line: Line, catalog: Catalog) -> Found:
+    """Say what the note made of the name, where the name alone is something else."""
+    plain = catalog.find(line.name)
+    if found.assumption or plain is None or plain.material.key == found.material.key:
         return found
-    return _turned_round(segments[0], segments[1], catalog)
+    return Found(found.material, f"read with its note, as {found.material.name}")
 
 
 def _turned_round(name: str, note: str, catalog: Catalog) -> Found | None:
