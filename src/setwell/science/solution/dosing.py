@@ -102,16 +102,18 @@ def _dose_between(bath: _Bath, target: Array, most: float) -> tuple[Array, NDArr
     at_low, at_high = bath.excess(low, target), bath.excess(high, target)
     is_between = (at_low == 0.0) | (np.sign(at_low) != np.sign(at_high))
     active = is_between & np.isfinite(at_low + at_high)
-    dose = low
+    dose, side = low, np.zeros(len(target))
     for _ in range(_ROUNDS):
         width = at_low - at_high
         straight = low + (high - low) * at_low / np.where(width == 0.0, 1.0, width)
         moved = np.where(active, straight, dose)
         value = bath.excess(moved, target)
         is_left = np.sign(value) == np.sign(at_low)
-        # Illinois: an end that stays counts half, or it would stay forever.
-        at_high = np.where(is_left, 0.5 * at_high, value)
-        at_low = np.where(is_left, value, 0.5 * at_low)
+        # Illinois: an end that stays a second time counts half, or it would stay forever.
+        before, side = side, np.where(is_left, -1, 1)
+        weight = np.where(side == before, 0.5, 1.0)
+        at_high = np.where(is_left, weight * at_high, value)
+        at_low = np.where(is_left, value, weight * at_low)
         low, high = np.where(is_left, moved, low), np.where(is_left, high, moved)
         active = active & (np.abs(moved - dose) > _SMALL_DOSE + 1e-12 * moved) & (value != 0.0)
         dose = moved
