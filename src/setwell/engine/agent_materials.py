@@ -8,6 +8,7 @@ import numpy as np
 
 from setwell.domain.pantry import Lot, OwnAgent
 from setwell.engine.bought import with_bought
+from setwell.engine.gelatin_grade import material_of_animal
 from setwell.engine.material import (
     NUTRIENT_KEYS,
     AgentSide,
@@ -106,6 +107,7 @@ def _own(agent: OwnAgent, lots: tuple[Lot, ...], known: Mapping[str, Material]) 
         name=agent.name,
         agent=AgentSide(target.removeprefix("agent:"), agent.strength_factor, agent.bloom, ""),
     )
+    own = replace(own, allergens=material_of_animal(own, agent.name).allergens)
     own = with_bought(own, agent, ("agent", agent.name), is_another=True)
     for lot in lots:
         if lot.in_use and lot.agent.casefold() == agent.name.casefold():
@@ -141,6 +143,8 @@ def _allergens(row: AgentRow) -> tuple[Allergen, ...]:
         return ()
     if row.allergen == "check":
         return (Allergen("gluten", "", "check"),)
+    if row.allergen == "fish_check":
+        return (Allergen("fish", "", "check"),)
     return (Allergen(row.allergen, "", "contains"),)
 
 

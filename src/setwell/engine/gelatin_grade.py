@@ -14,6 +14,10 @@ _STATED = re.compile(
     r"(?<![\d.,])(\d{2,3})\s*(?:g\s*)?bloom\b|bloom\s+(?:strength|value|number)\s*:?\s*(\d{2,3})\b",
     re.IGNORECASE,
 )
+_LAND_ANIMAL = re.compile(
+    r"\b(?:pork|pig(?:skin)?|porcine|beef|bovine|cattle|cow|calf|veal|hide|mammalian)\b",
+    re.IGNORECASE,
+)
 # What a pantry entry may hold too; outside, the number is no Bloom strength.
 _LEAST, _MOST = 30.0, 400.0
 
@@ -48,6 +52,15 @@ def material_of_grade(material: Material, bloom: float) -> Material:
         key=f"{material.key}:{bloom:g}",
         agent=replace(material.agent, bloom=bloom),
     )
+
+
+def material_of_animal(material: Material, words: str) -> Material:
+    """Return the gelatin without the doubt about fish where the words name a land animal."""
+    is_gelatin = material.agent is not None and material.agent.key == _GELATIN
+    if not is_gelatin or not _LAND_ANIMAL.search(words):
+        return material
+    sure = tuple(tag for tag in material.allergens if tag.allergen != "fish")
+    return replace(material, key=f"{material.key}:land", allergens=sure)
 
 
 def _is_open(material: Material) -> bool:

@@ -10,7 +10,7 @@ from setwell.domain.formula import Formula
 from setwell.domain.lines import Line
 from setwell.domain.phases import Phase, PhaseKind, lines_parse
 from setwell.engine.catalog import Catalog, Found
-from setwell.engine.gelatin_grade import line_bloom, material_of_grade
+from setwell.engine.gelatin_grade import line_bloom, material_of_animal, material_of_grade
 from setwell.engine.material import Material
 from setwell.engine.names import name_forms, name_normalize
 from setwell.engine.weighing import line_weigh
@@ -137,11 +137,13 @@ def _turned_round(name: str, note: str, catalog: Catalog) -> Found | None:
 
 def _graded(line: Line, found: Found) -> tuple[Material, tuple[str, ...]]:
     """Return the material, and what was assumed; a stated gelatin grade replaces the usual one."""
+    material = material_of_animal(found.material, f"{line.name} {line.note}")
     bloom = line_bloom(line, found.material)
     if bloom is not None:
-        said = f"{bloom:g} g Bloom, mammalian; state the animal"
-        return material_of_grade(found.material, bloom), (said,)
-    return found.material, (found.assumption,) if found.assumption else ()
+        is_open = material is found.material
+        said = f"{bloom:g} g Bloom" + (", mammalian; state the animal" if is_open else "")
+        return material_of_grade(material, bloom), (said,)
+    return material, (found.assumption,) if found.assumption else ()
 
 
 def _read_part(reading: Reading, part: Formula) -> Reading:

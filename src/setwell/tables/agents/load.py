@@ -44,7 +44,7 @@ _IDENTITY = (
     "grade", "source", "locator",
 )  # fmt: skip
 _DIET = frozenset({"yes", "no", "check"})
-_ALLERGENS = frozenset({"", "fish", "wheat", "check"})
+_ALLERGENS = frozenset({"", "fish", "fish_check", "wheat", "check"})
 _KINDS = frozenset(
     {
         "cold-set gel",

@@ -35,7 +35,8 @@ class TextRow:
 class AgentRow:
     """One texture agent, or a ready blend of two.
 
-    `vegan` and `vegetarian` are yes, no or check; `allergen` is blank, fish, wheat or check.
+    `vegan` and `vegetarian` are yes, no or check; `allergen` is blank, fish,
+    fish_check, wheat or check.
     `parts` holds the mass shares of a blend and is empty for a single agent.
     """
 

@@ -66,8 +66,19 @@ def test_allergens_of_an_own_food_are_read_as_the_kitchen_types_them(typed, us, 
     assert emphasized(eu_statement(bench)) == ([eu] if eu else [])
 
 
-def test_beef_and_pork_gelatin_are_no_allergens():
-    assert us_statement(bench_of("980 g water\n20 g gelatin")).allergens == ()
+@pytest.mark.parametrize(
+    "named", ["beef gelatin", "gelatin, pork", "pork gelatin, 200 bloom", "gelatin (bovine)"]
+)
+def test_beef_and_pork_gelatin_are_no_allergens(named):
+    found = us_statement(bench_of(f"980 g water\n20 g {named}"))
+    assert found.allergens == ()
+    assert "fish" not in " ".join(one.text for one in found.questions)
+
+
+@pytest.mark.parametrize("named", ["gelatin", "gold gelatin sheets", "gelatin powder, 200 bloom"])
+def test_gelatin_of_no_named_animal_may_be_fish(named):
+    (told,) = us_statement(bench_of(f"980 g water\n20 g {named}")).allergens
+    assert (told.key, told.certainty) == ("fish", "check")
 
 
 def test_pine_nuts_are_listed_in_the_united_states_only():
