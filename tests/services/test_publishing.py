@@ -89,6 +89,25 @@ def test_withdrawing_keeps_the_page_and_publishing_again_brings_it_back():
     assert (again.withdrawn_at, again.reason, again.name) == (None, "", page.name)
 
 
+def test_withdrawing_ends_the_links_to_the_card_and_to_no_other():
+    formula_id, other = saved(), saved(title="Other blocks")
+    publications.card_publish(formula_id=formula_id)
+    link = share.share_create(formula_id=formula_id)
+    free = share.share_create(formula_id=other)
+    publications.card_withdraw(formula_id=formula_id)
+    with pytest.raises(NotFoundError):
+        share.share_page(token=link.token)
+    assert "Other blocks" in share.share_page(token=free.token)
+
+
+def test_links_may_be_kept_when_a_card_is_withdrawn():
+    formula_id = saved()
+    publications.card_publish(formula_id=formula_id)
+    link = share.share_create(formula_id=formula_id)
+    publications.card_withdraw(formula_id=formula_id, keeps_links=True)
+    assert "Milk blocks" in share.share_page(token=link.token)
+
+
 def test_a_published_version_never_changes():
     publications.card_publish(formula_id=saved())
     with pytest.raises(IntegrityError), transaction.atomic():

@@ -35,8 +35,11 @@ def test_a_card_is_published_and_withdrawn_from_its_page(bench, card):
     said = text(bench.post(address, {"remark": "First"}, follow=True))
     assert "Published: version 1." in said
     assert "That is the newest version." in said
+    link = share.share_create(formula_id=card)
     said = text(bench.post(f"{address}withdraw/", {"reason": "Too soft"}, follow=True))
     assert "Withdrawn on" in said
+    assert "Its links are revoked." in said
+    assert bench.get(f"/links/{link.token}/").status_code == 404
     assert "Too soft" in said
     assert "This is the version that was withdrawn" in said
 

@@ -37,6 +37,9 @@ def publish(
     reason: Annotated[
         str, typer.Option("--reason", metavar="TEXT", help="Why it is withdrawn.")
     ] = "",
+    keep_links: Annotated[
+        bool, typer.Option("--keep-links", help="Leave the share links of what is withdrawn.")
+    ] = False,
     address: Annotated[
         str | None,
         typer.Option("--address", metavar="URL", help="Where the folder will stand; kept."),
@@ -57,8 +60,11 @@ def publish(
         page = publications.card_publish(formula_id=formula_id(name))
         typer.echo(f"Published: {page.newest.title}, version {page.newest.number}")
     for name in withdraw or ():
-        page = publications.card_withdraw(formula_id=formula_id(name), reason=reason)
-        typer.echo(f"Withdrawn: {page.newest.title}")
+        page = publications.card_withdraw(
+            formula_id=formula_id(name), reason=reason, keeps_links=keep_links
+        )
+        kept = "" if keep_links else "; its share links are revoked"
+        typer.echo(f"Withdrawn: {page.newest.title}{kept}")
     report = site_write(folder=folder, tell=_Telling().tell)
     for problem in report.problems:
         warning_print(problem)

@@ -140,6 +140,13 @@ def share_link_revoke(*, formula_id: int, link_id: int, moment: dt.datetime) -> 
     rows.filter(revoked_at=None).update(revoked_at=moment)
 
 
+def share_links_revoke(*, formula_id: int, moment: dt.datetime) -> int:
+    """Write that all links of a formula are revoked; return how many that ended."""
+    rows = ShareLinkRow.objects.filter(version__formula__id=formula_id, revoked_at=None)
+    ids = list(rows.exclude(expires_at__lte=moment).values_list("pk", flat=True))
+    return int(ShareLinkRow.objects.filter(pk__in=ids).update(revoked_at=moment))
+
+
 def _version(formula_id: int, number: int) -> VersionRow:
     row = VersionRow.objects.filter(formula_id=formula_id, number=number).first()
     if row is None:

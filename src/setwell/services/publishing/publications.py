@@ -19,6 +19,7 @@ from setwell.store.publication_rows import (
     publication_rows,
     publication_withdraw,
     publishing_add,
+    share_links_revoke,
 )
 from setwell.store.settings_rows import setting_get, setting_put
 from setwell.store.transactions import writing
@@ -109,8 +110,13 @@ def card_publish(
     return _found(formula_id)
 
 
-def card_withdraw(*, formula_id: int, reason: str = "") -> StoredPublication:
-    """Take a page back; the next folder holds a note in its place, and why."""
+def card_withdraw(
+    *, formula_id: int, reason: str = "", keeps_links: bool = False
+) -> StoredPublication:
+    """Take a page back; the next folder holds a note in its place, and why.
+
+    Its share links end too, unless they are kept: what is wrong on the page is wrong behind them.
+    """
     if len(reason) > REASON_LIMIT:
         raise InputError(
             f"The reason has {len(reason):,} characters; at most {REASON_LIMIT:,} fit.",
@@ -120,9 +126,12 @@ def card_withdraw(*, formula_id: int, reason: str = "") -> StoredPublication:
         page = publication_row(formula_id=formula_id)
         if page is None or page.withdrawn_at is not None:
             raise ConflictError("No page of this formula is published, so none was withdrawn.")
+        moment = now()
         publication_withdraw(
-            formula_id=formula_id, reason=reason.replace("\x00", "").strip(), moment=now()
+            formula_id=formula_id, reason=reason.replace("\x00", "").strip(), moment=moment
         )
+        if not keeps_links:
+            share_links_revoke(formula_id=formula_id, moment=moment)
     return _found(formula_id)
 
 

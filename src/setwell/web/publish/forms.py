@@ -26,6 +26,11 @@ class WithdrawForm(forms.Form):
         required=False,
         help_text="It stands where the card was. Say it plainly where somebody could be hurt.",
     )
+    keeps_links = forms.BooleanField(
+        label="Keep its share links open",
+        required=False,
+        help_text="Without the mark every link to this formula ends at once.",
+    )
 
 
 class ShareForm(forms.Form):

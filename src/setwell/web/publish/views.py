@@ -36,11 +36,13 @@ def publish_withdraw(request: HttpRequest, formula_id: int) -> HttpResponse:
     form = WithdrawForm(request.POST)
     if form.is_valid():
         try:
-            publications.card_withdraw(formula_id=formula_id, reason=form.cleaned_data["reason"])
+            publications.card_withdraw(formula_id=formula_id, **form.cleaned_data)
         except InputError as error:
             _told(form, error)
         else:
-            messages.success(request, "Withdrawn. Write the folder again to take it off the web.")
+            kept = "" if form.cleaned_data["keeps_links"] else " Its links are revoked."
+            told = f"Withdrawn. Write the folder again to take it off the web.{kept}"
+            messages.success(request, told)
             return redirect("publish_view", formula_id=formula_id)
     return _page(request, formula_id, withdraw_form=form)
 
