@@ -1,5 +1,7 @@
 """Laws of acid and base that hold for any mixture."""
 
+from dataclasses import astuple
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -67,7 +69,7 @@ def test_order_of_additions_does_not_matter(totals, difference, added):
 
 @given(mixture, st.permutations(range(SYSTEMS)), charge)
 def test_order_of_ingredients_does_not_matter(totals, order, difference):
-    turned = AcidSystems(*(np.array(part)[list(order)] for part in ACIDS))
+    turned = AcidSystems(*(np.array(part)[list(order)] for part in astuple(ACIDS)))
     here = ph_charge_balance([totals], [difference], acids=ACIDS, water=WATER)
     there = ph_charge_balance([[totals[i] for i in order]], [difference], acids=turned, water=WATER)
     assert here.ph[0] == pytest.approx(there.ph[0], abs=1e-8)

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.engine.acid_side import acid_side, systems_at, systems_taken, water_at
+from setwell.engine.acid_side import acid_side, systems_taken, water_at
 from setwell.engine.material import Material
 from setwell.science.solution.charge_balance import strong_ion_difference_for_ph
 from setwell.tables.solution import chemicals
@@ -59,7 +59,7 @@ def dissolving(material: Material) -> Dissolving | None:
     needed = strong_ion_difference_for_ph(
         np.tile(_DILUTION * side.totals[columns], (2, 1)),
         [_ACID_PH, _NEUTRAL_PH],
-        acids=systems_taken(systems_at(_CELSIUS), columns),
+        acids=systems_taken(_CELSIUS, columns),
         water=water_at(_CELSIUS),
         strong_ionic_strength=np.full(2, _DILUTION * side.ionic),
     ).difference

@@ -246,7 +246,7 @@ def _food_side(
     if not columns.size:
         return replace(_plain(material, totals, is_known=True), evidence=evidence)
     charge, ionic = _cations(material)
-    acids = systems_taken(systems_at(_CELSIUS), columns)
+    acids = systems_taken(_CELSIUS, columns)
     present, solvent = totals[None, columns] / water, water_at(_CELSIUS)
     # Half as much again for the strong anions among them, which nobody lists.
     strength = np.array([1.5 * ionic / water])
@@ -266,9 +266,15 @@ def _food_side(
     )  # fmt: skip
 
 
-def systems_taken(acids: AcidSystems, columns: NDArray[np.intp]) -> AcidSystems:
-    """Return some of the systems."""
-    pk, charge = np.asarray(acids.pk)[columns], np.asarray(acids.top_charge)[columns]
-    slope = None if acids.slope is None else np.asarray(acids.slope)[columns]
-    apparent = None if acids.is_apparent is None else np.asarray(acids.is_apparent)[columns]
+def systems_taken(celsius: float, columns: NDArray[np.intp]) -> AcidSystems:
+    """Return some of the systems at a temperature."""
+    return _taken(celsius, tuple(columns.tolist()))
+
+
+@lru_cache(maxsize=1024)
+def _taken(celsius: float, columns: tuple[int, ...]) -> AcidSystems:
+    acids, rows = systems_at(celsius), np.array(columns, dtype=np.intp)
+    pk, charge = np.asarray(acids.pk)[rows], np.asarray(acids.top_charge)[rows]
+    slope = None if acids.slope is None else np.asarray(acids.slope)[rows]
+    apparent = None if acids.is_apparent is None else np.asarray(acids.is_apparent)[rows]
     return AcidSystems(pk, charge, slope, apparent)

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from setwell.engine.acid_side import (
     acid_side,
     system_names,
-    systems_at,
     systems_taken,
     water_at,
 )
@@ -22,7 +21,6 @@ from setwell.science.solution.charge_balance import (
     ph_charge_balance,
     strong_ion_difference_for_ph,
 )
-from setwell.science.solution.protonation import AcidSystems
 
 Array = NDArray[np.float64]
 
@@ -90,7 +88,7 @@ class Solution:
         found = ph_charge_balance(
             self.totals[:, columns],
             self.strong,
-            acids=_systems(tuple(columns.tolist())),
+            acids=systems_taken(_CELSIUS, columns),
             water=water_at(_CELSIUS),
             strong_ionic_strength=self.strong_strength,
         )
@@ -102,18 +100,13 @@ class Solution:
         return strong_ion_difference_for_ph(
             self.totals[:, columns],
             ph,
-            acids=_systems(tuple(columns.tolist())),
+            acids=systems_taken(_CELSIUS, columns),
             water=water_at(_CELSIUS),
             strong_ionic_strength=self.strong_strength,
         ).difference
 
     def _columns(self) -> NDArray[np.intp]:
         return np.flatnonzero(np.logical_or.reduce(self.totals > 0))
-
-
-@lru_cache(maxsize=256)
-def _systems(columns: tuple[int, ...]) -> AcidSystems:
-    return systems_taken(systems_at(_CELSIUS), np.array(columns, dtype=np.intp))
 
 
 class _Sides(NamedTuple):

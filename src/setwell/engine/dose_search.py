@@ -11,7 +11,6 @@ from setwell.engine.acid_side import (
     AcidSide,
     acid_side,
     system_index,
-    systems_at,
     systems_taken,
     water_at,
 )
@@ -198,7 +197,7 @@ def _dose(
         baths.strong,
         target_ph=target_ph,
         additive=Additive(brought[columns], side.strong, own_water(additive.material)),
-        acids=systems_taken(systems_at(_CELSIUS), columns),
+        acids=systems_taken(_CELSIUS, columns),
         water=water_at(_CELSIUS),
         strong_ionic_strength=baths.strong_strength,
         most=additive.most,

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.acid_additives import CITRATE_BUFFER, CITRIC_ACID, AcidAdditive, additives
-from setwell.engine.acid_side import acid_side, systems_at, systems_taken, water_at
+from setwell.engine.acid_side import acid_side, systems_taken, water_at
 from setwell.engine.acidity import Solution
 from setwell.engine.catalog import Catalog
 from setwell.engine.dose_search import Start, Weighed, ends_of, own_water
@@ -168,7 +168,7 @@ def _solved(ends: Solution, used: tuple[AcidAdditive, ...], added: Array) -> tup
     found = ph_charge_balance(
         flat[:, columns],
         np.concatenate([part.ravel() for part in strong]),
-        acids=systems_taken(systems_at(_CELSIUS), columns),
+        acids=systems_taken(_CELSIUS, columns),
         water=water_at(_CELSIUS),
         strong_ionic_strength=np.concatenate([part.ravel() for part in strength]),
     )

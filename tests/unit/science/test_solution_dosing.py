@@ -1,5 +1,7 @@
 """Titration curves, doses for a pH, and complexes with metals."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -165,7 +167,7 @@ def test_metals_of_many_mixtures_do_not_depend_on_their_neighbors():
         (Metals([[-0.1]], **CALCIUM), CITRIC, "A metal total of -0.1 mol/kg is below zero"),
         (Metals([[0.1]], [2], [[[4.0, 4.0]]]), CITRIC, "does not fit 1 metals and 1 acids"),
         (Metals([[0.1]], [2], [[[1.2]]] * 3), ACETIC, "with 2 protons, which it never has"),
-        (Metals([[0.1]], **CALCIUM), ACETIC._replace(slope=[0.8]), "cannot hold metals here"),
+        (Metals([[0.1]], **CALCIUM), replace(ACETIC, slope=[0.8]), "cannot hold metals here"),
     ],
 )
 def test_metals_that_do_not_fit_are_refused(metals, acids, words):

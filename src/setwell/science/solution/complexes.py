@@ -9,7 +9,7 @@ from setwell.errors import OutOfRangeError
 from setwell.science.solution.activity import IONIC_STRENGTH_TRUSTED, activity_term_slope_davies
 from setwell.science.solution.charge_search import PH_LEAST, PH_MOST, Mixtures, State, Water
 from setwell.science.solution.ligands import Ligands, Metals
-from setwell.science.solution.protonation import LN10, AcidSystems, Array, Columns, Prepared
+from setwell.science.solution.protonation import LN10, AcidSystems, Array, Columns, Prepared, Sorted
 
 # A metal that is not there keeps a trace, so that its logarithm exists [mol/kg].
 _TRACE = 1e-30
@@ -268,8 +268,8 @@ def _without(
     kept = np.setdiff1d(np.arange(len(totals)), columns)
 
     def part(numbers: ArrayLike | None) -> Array | None:
-        return None if numbers is None else Prepared.column(numbers, len(totals))[kept, 0]
+        return None if numbers is None else Sorted.column(numbers, len(totals))[kept, 0]
 
     pk = np.asarray(acids.pk, dtype=np.float64)[..., kept, :]
-    top = Prepared.column(acids.top_charge, len(totals))[kept, 0]
+    top = Sorted.column(acids.top_charge, len(totals))[kept, 0]
     return totals[kept].T, AcidSystems(pk, top, part(acids.slope), part(acids.is_apparent))

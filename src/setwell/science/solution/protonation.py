@@ -7,7 +7,7 @@ alone and in a batch.
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import reduce
+from functools import cached_property, reduce
 from typing import NamedTuple, Self
 
 import numpy as np
@@ -24,8 +24,9 @@ _FEW_ROWS = 4
 _COARSE: DTypeLike = np.float32
 
 
-class AcidSystems(NamedTuple):
-    """Constants of s weak acids and titratable sites.
+@dataclass(frozen=True, eq=False)
+class AcidSystems:
+    """Constants of s weak acids and titratable sites, not to be changed once in use.
 
     pk : shape (s, 4) or (n, s, 4), in order of loss, NaN after the last step [-].
     top_charge : shape (s,), charge of the form that has all its protons [-].
@@ -38,6 +39,11 @@ class AcidSystems(NamedTuple):
     top_charge: ArrayLike
     slope: ArrayLike | None = None
     is_apparent: ArrayLike | None = None
+
+    @cached_property
+    def sorted(self) -> "Sorted":
+        """The systems in groups; the same systems are solved for again and again."""
+        return Sorted.of(self)
 
 
 class Loss(NamedTuple):
@@ -96,6 +102,11 @@ class OneStep:
         step = active * (1.0 - 2.0 * charge)
         is_plain = bool(np.all(slope == 1.0) and np.all(charge == 0.0) and np.all(active == 1.0))
         return cls(totals, -LN10 * pk[0], slope, step, active * charge**2, is_plain)
+
+    def holding(self, totals: Array) -> "OneStep":
+        """Return the same systems in other amounts."""
+        step, top = self.square_step, self.square_top
+        return OneStep(totals, self.ln_k, self.slope, step, top, self.is_plain)
 
     def rows(self, rows: Rows) -> "OneStep":
         """Return the same systems of some mixtures only."""
@@ -170,6 +181,10 @@ class SeveralSteps:
         steps = np.where(np.isnan(pk), 0.0, np.exp(-LN10 * np.nan_to_num(pk)))
         is_plain = bool(np.all(charge == 0.0) and np.all(active == 1.0))
         return cls(totals, tuple(steps[:last]), charge, active, is_plain)
+
+    def holding(self, totals: Array) -> "SeveralSteps":
+        """Return the same systems in other amounts."""
+        return SeveralSteps(totals, self.constants, self.charge, self.active, self.is_plain)
 
     def rows(self, rows: Rows) -> "SeveralSteps":
         """Return the same systems of some mixtures only."""
@@ -308,20 +323,65 @@ class Charges(NamedTuple):
     protons_by_x: Array
 
 
-def _checked(totals: ArrayLike, acids: AcidSystems) -> tuple[Array, Array]:
-    """Return totals (n, s) and pk (1 or n, s, 4), or say what does not fit."""
+def _checked(totals: ArrayLike, acids: AcidSystems) -> Array:
+    """Return totals (n, s), or say what does not fit."""
     amounts = np.ascontiguousarray(np.atleast_2d(np.asarray(totals, dtype=np.float64)))
-    pk = np.asarray(acids.pk, dtype=np.float64)
-    pk = pk[None] if pk.ndim == 2 else pk
-    if pk.ndim != 3 or pk.shape[1] != amounts.shape[1] or pk.shape[0] not in (1, len(amounts)):
-        message = f"Constants of shape {pk.shape} do not fit totals of shape {amounts.shape}."
+    shape = acids.sorted.shape
+    if len(shape) != 3 or shape[1] != amounts.shape[1] or shape[0] not in (1, len(amounts)):
+        message = f"Constants of shape {shape} do not fit totals of shape {amounts.shape}."
         raise OutOfRangeError(message, field="pk", hint="Give one row of constants per system.")
     if np.any(amounts < 0):
         message = f"A total of {np.nanmin(amounts):g} mol/kg is below zero."
         raise OutOfRangeError(message, field="totals", hint="Give zero or more.")
-    if np.any(np.isnan(pk[:, :, 0])):
-        raise OutOfRangeError("A system has no first step.", field="pk", hint="Give its pK.")
-    return amounts, pk
+    return amounts
+
+
+class Sorted(NamedTuple):
+    """Systems in groups that are reckoned alike, without amounts.
+
+    `shape` is that of the constants, `charge` (s, 1) with all protons; `places` are the rows
+    that each of the `parts` has among all.
+    """
+
+    shape: tuple[int, ...]
+    charge: Array
+    places: tuple[NDArray[np.intp], ...]
+    parts: tuple[OneStep | SeveralSteps, ...]
+
+    @classmethod
+    def of(cls, acids: AcidSystems) -> Self:
+        """Check and sort the systems."""
+        constants = np.asarray(acids.pk, dtype=np.float64)
+        constants = constants[None] if constants.ndim == 2 else constants
+        if constants.ndim != 3:
+            return cls(constants.shape, np.zeros((0, 1)), (), ())
+        if np.any(np.isnan(constants[:, :, 0])):
+            raise OutOfRangeError("A system has no first step.", field="pk", hint="Give its pK.")
+        pk, count = np.ascontiguousarray(constants.transpose(2, 1, 0)), constants.shape[1]
+        charge = cls.column(acids.top_charge, count)
+        slope = cls.column(1.0 if acids.slope is None else acids.slope, count)
+        active = 1.0 - cls.column(0.0 if acids.is_apparent is None else acids.is_apparent, count)
+        is_one = np.asarray(np.isnan(pk[1:]).all(axis=(0, 2)))
+        if np.any(slope[~is_one] != 1.0):
+            message = "A Hill slope other than 1 belongs to a system of one step."
+            raise OutOfRangeError(message, field="slope", hint="Split the system into sites.")
+        is_plain = ((slope == 1.0) & (charge == 0.0) & (active == 1.0))[:, 0]
+        groups = (is_one & is_plain, is_one & ~is_plain, ~is_one)
+        places = tuple(np.flatnonzero(group) for group in groups if group.any())
+        none = np.zeros((0, 0))
+        parts = tuple(
+            OneStep.of(none, pk[:, at], charge[at], slope[at], active[at])
+            if is_one[at[0]]
+            else SeveralSteps.of(none, pk[:, at], charge[at], active[at])
+            for at in places
+        )
+        return cls(constants.shape, charge, places, parts)
+
+    @staticmethod
+    def column(numbers: ArrayLike, count: int) -> Array:
+        """Return one number for each system as a column."""
+        found = np.asarray(numbers, dtype=np.float64)
+        return (found if found.shape == (count,) else np.broadcast_to(found, (count,)))[:, None]
 
 
 class Prepared(NamedTuple):
@@ -335,37 +395,16 @@ class Prepared(NamedTuple):
     @classmethod
     def of(cls, totals: ArrayLike, acids: AcidSystems) -> Self:
         """Check and sort the systems of n mixtures."""
-        amounts, constants = _checked(totals, acids)
-        amounts = np.ascontiguousarray(amounts.T)
-        pk, count = np.ascontiguousarray(constants.transpose(2, 1, 0)), len(amounts)
-        charge = cls.column(acids.top_charge, count)
-        slope = cls.column(1.0 if acids.slope is None else acids.slope, count)
-        active = 1.0 - cls.column(0.0 if acids.is_apparent is None else acids.is_apparent, count)
-        is_one = np.asarray(np.isnan(pk[1:]).all(axis=(0, 2)))
-        if np.any(slope[~is_one] != 1.0):
-            message = "A Hill slope other than 1 belongs to a system of one step."
-            raise OutOfRangeError(message, field="slope", hint="Split the system into sites.")
-        is_plain = ((slope == 1.0) & (charge == 0.0) & (active == 1.0))[:, 0]
-        groups = (is_one & is_plain, is_one & ~is_plain, ~is_one)
-        places = tuple(np.flatnonzero(group) for group in groups if group.any())
-        parts = tuple(
-            OneStep.of(amounts[at], pk[:, at], charge[at], slope[at], active[at])
-            if is_one[at[0]]
-            else SeveralSteps.of(amounts[at], pk[:, at], charge[at], active[at])
-            for at in places
-        )
-        return cls(Protonation(parts), amounts, charge, places)
+        amounts = np.ascontiguousarray(_checked(totals, acids).T)
+        known = acids.sorted
+        pairs = zip(known.parts, known.places, strict=True)
+        parts = tuple(part.holding(amounts[at]) for part, at in pairs)
+        return cls(Protonation(parts), amounts, known.charge, known.places)
 
     @property
     def top(self) -> Array:
         """Charge of all systems with all their protons, shape (n,) [mol/kg]."""
         return Columns.added(self.totals * self.charge)
-
-    @staticmethod
-    def column(numbers: ArrayLike, count: int) -> Array:
-        """Return one number for each system as a column."""
-        found = np.asarray(numbers, dtype=np.float64)
-        return (found if found.shape == (count,) else np.broadcast_to(found, (count,)))[:, None]
 
     def rows(self, rows: Rows) -> "Prepared":
         """Return some mixtures only."""

@@ -1,5 +1,7 @@
 """Curves of pH against added acid or base."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -76,7 +78,7 @@ def ph_titration(
         before = Mixtures.each(strong_ionic_strength, count, "strong_ionic_strength")
         strong = (before[:, None] + 0.5 * np.abs(added)).ravel()
     pk = np.asarray(acids.pk, dtype=np.float64)
-    repeated = acids._replace(pk=pk if pk.ndim == 2 else np.repeat(pk, points, axis=0))
+    repeated = acids if pk.ndim == 2 else replace(acids, pk=np.repeat(pk, points, axis=0))
     found = ph_charge_balance(
         np.repeat(amounts, points, axis=0),
         (difference[:, None] + added).ravel(),
