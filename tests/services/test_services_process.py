@@ -97,6 +97,14 @@ def test_a_hot_drink_is_put_in_no_fridge():
     assert plan.cooling is None
 
 
+@pytest.mark.parametrize("heat", ["Bake at 100 °C for 40 min", "Cook sous-vide at 82 °C for 1 h"])
+def test_what_is_heated_from_around_is_put_in_no_pot(heat):
+    steps = f"Mix everything cold.\nPour into molds.\n{heat}.\nChill at 4 °C for 3 h."
+    plan = plan_suggest(formula_of(steps=steps), Pantry(), batch_g=500)
+    assert plan.pot is None
+    assert plan.cooling is not None
+
+
 def test_molds_stand_on_the_counter_as_long_as_the_steps_say():
     steps = "Boil.\nPour into molds.\nLeave for 30 min.\nChill at 4 °C for 3 h."
     assert plan_suggest(formula_of(steps=steps), Pantry(), batch_g=500).cooling.counter_min == 30

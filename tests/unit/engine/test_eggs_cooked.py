@@ -10,6 +10,8 @@ COOKED = (
     "Heat everything to 75 °C, stirring constantly",
     "Boil 1 min",
     "Heat the milk to 90 °C\nWhisk in the egg yolks\nHeat to 82 °C, stirring constantly\nChill",
+    "Mix\nHeat over a water bath to 82 °C, stirring constantly",
+    "Mix\nHeat to 82 °C, stirring constantly\nPour into cups\nBake at 95 °C for 20 min",
 )
 RAW = (
     "",
@@ -23,6 +25,11 @@ RAW = (
     "Preheat the oven to 180 °C\nMix\nChill",
     "Cook the sugar syrup to 121 °C\nPour the syrup over the yolks",
     "Serve at 80 °C",
+    # An oven, a steamer or a bath is hotter than what stands in it.
+    "Mix\nPour into cups\nBake at 100 °C for 20 min",
+    "Mix\nSteam at 95 °C for 15 min",
+    "Mix\nCook in a water bath at 90 °C for 20 min, stirring constantly",
+    "Mix\nMicrowave to 85 °C, stirring constantly",
 )
 
 

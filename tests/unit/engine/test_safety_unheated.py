@@ -44,6 +44,28 @@ def test_a_good_cooling_is_no_pass_for_food_whose_heating_is_not_known(lines, ke
     assert verdict_overall((*open_ones, *cooled)) is Ruling.CANNOT_TELL
 
 
+def test_an_oven_or_a_bath_is_named_as_what_nobody_computed():
+    bench = bench_of("500 g milk\n100 g egg yolk", "Mix\nBake at 100 °C for 40 min\nChill")
+    (egg,) = unheated_checks(bench)
+    assert egg.ruling is Ruling.CANNOT_TELL
+    assert "how hot its middle gets is not computed" in egg.text
+
+
+def test_a_computed_pot_is_no_fail_where_an_oven_follows():
+    lines = "500 g milk\n100 g egg yolk"
+    warm = course_of((0, 20), (600, 50), (900, 50), is_measured=False)
+    pot = "Heat to 50 °C, stirring constantly"
+
+    def egg_of(steps):
+        found = heating_checks(bench_of(lines, steps), (warm,))
+        return next(check for check in found if check.key == "egg")
+
+    assert egg_of(pot).ruling is Ruling.FAIL
+    baked = egg_of(f"{pot}\nPour into cups\nBake at 100 °C for 40 min")
+    assert baked.ruling is Ruling.CANNOT_TELL
+    assert "there too" in baked.action
+
+
 def test_milk_and_sugar_from_the_shop_leave_nothing_open():
     assert unheated_checks(bench_of("500 g milk\n60 g sugar")) == ()
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from setwell.domain.equipment import LONGEST_MM
 from setwell.domain.process_plan import PotPlan
+from setwell.domain.step_surroundings import is_heated_around
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.added_later import pot_bench
 from setwell.engine.heat.equipment import Wall, hob_efficiency, wall_of
@@ -114,7 +115,7 @@ def pot_task(bench: Bench, plan: PotPlan, row: int = 0) -> PotTask:
 
 def _asked_c(bench: Bench, plan: PotPlan, boiling_c: float) -> float:
     """Return the temperature of the plan, or the highest that a step tells."""
-    told = [_told_c(step, boiling_c) for step in bench.steps if step.kind in _WARMING]
+    told = [_told_c(step, boiling_c) for step in bench.steps if _heats_pot(step)]
     highest = max((degrees for degrees in told if degrees is not None), default=None)
     asked = highest if plan.target_c is None else plan.target_c
     if asked is None:
@@ -133,6 +134,11 @@ def _asked_c(bench: Bench, plan: PotPlan, boiling_c: float) -> float:
     return asked
 
 
+def _heats_pot(step: Step) -> bool:
+    """Say whether a step heats the pot; an oven, a steamer or a bath does not."""
+    return step.kind in _WARMING and not is_heated_around(step)
+
+
 def _told_c(step: Step, boiling_c: float) -> float | None:
     """Return what a step tells; a boil is the boil of this batch, sugar and all."""
     degrees = batch_temperature(step)
@@ -147,7 +153,7 @@ def _hold_min(steps: tuple[Step, ...]) -> float | None:
     for step in steps:
         told = batch_temperature(step)
         now = now if told is None else told
-        if now is not None and step.kind in _WARMING:
+        if now is not None and _heats_pot(step):
             warm.append((step, now))
     peak = max((at for _, at in warm), default=0.0)
     held = [step.hold_min for step, at in warm if at >= peak - _SAME_K and step.hold_min]

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.domain.step_surroundings import is_heated_around
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.assessment import Severity
 from setwell.engine.plan import Leaf
@@ -21,6 +22,9 @@ _EGG = re.compile(r"\b(?:eggs?|yolks?|whites)\b", re.IGNORECASE)
 _COOKING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD, StepKind.BLEND})
 # A step that heats to this, or does not say how far, may pass for cooking the egg [°C].
 _WARMS_C = 60.0
+_AROUND = (
+    " What an oven, a steamer, a bath or a microwave is set to is not how hot the middle gets."
+)
 _BRINGING = frozenset(
     {StepKind.ADD, StepKind.MIX, StepKind.DISPERSE, StepKind.POUR, StepKind.OTHER}
 )
@@ -96,9 +100,9 @@ def _reached(steps: tuple[Step, ...], name: str) -> float:
     """Return the hottest the coldest part of the egg certainly gets once it is in the pot.
 
     Only steps that cook count, from the last one that brings the egg in: a base that was hot
-    before does not cook egg stirred in later.
+    before does not cook egg stirred in later, and an oven or a bath is hotter than what is in it.
     """
-    inside = steps[_enters(steps, name) :]
+    inside = tuple(step for step in steps[_enters(steps, name) :] if not is_heated_around(step))
     temperatures = [
         degrees
         for step in inside
@@ -129,7 +133,8 @@ def undercooked_egg(bench: Bench) -> Iterable[Hit]:
         np.broadcast_to(~egg_is_cooked(bench), (len(bench.state.masses),)),
         said("Egg not proven cooked",
              "The steps do not bring the coldest part of the batch to "
-             f"{temperature_print(instant_c())} once the egg is in it.",
+             f"{temperature_print(instant_c())} once the egg is in it."
+             + (_AROUND if any(map(is_heated_around, bench.steps)) else ""),
              "Cook to 70 °C (158 °F) everywhere, hold 68 °C (155 °F) for 17 s with a probe in "
              "the coldest spot, or use pasteurized egg. Local code decides."),
         lines, (), (rule.citation,),

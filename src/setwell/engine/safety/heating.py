@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from setwell.domain.step_surroundings import is_heated_around
 from setwell.engine.heat.course import Course
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety.edges import Edges, coldest_edges, course_since
@@ -22,6 +23,11 @@ _PLANT = "Asked of plants that pasteurize, not of a kitchen that starts from pas
 _LATE = "By the steps the pot is hot before the egg goes in, and that heat cooks no egg."
 _SAY_WHEN = "Say when the egg went in, or judge a record that begins with the egg in."
 _AFTER_EGG = "Heat the batch once the egg is in, and prove it with a probe read from then on."
+_NOT_POT = (
+    "The steps also heat it in an oven, a steamer, a bath or a microwave: what that does to the "
+    "coldest spot is not computed."
+)
+_PROBE_IT = "Put a probe in the coldest spot, there too, and judge its log."
 _TITLES = {
     "milk": "Dairy base pasteurized",
     "rich_dairy": "Rich or sweet dairy base pasteurized",
@@ -54,8 +60,18 @@ def heating_checks(
         *slow_warming_checks(edges),
     )
     if egg_in_s is None and kind.is_egg_late:
-        return tuple(_doubted(check) for check in checks)
+        checks = tuple(_doubted(check) for check in checks)
+    if not edges.is_measured and any(map(is_heated_around, bench.steps)):
+        checks = tuple(_unfinished(check) for check in checks)
     return checks
+
+
+def _unfinished(check: SafetyCheck) -> SafetyCheck:
+    """Return a fail of a computed pot as "cannot tell" where more heat follows elsewhere."""
+    if check.ruling is not Ruling.FAIL:
+        return check
+    text = f"{check.text} {_NOT_POT}"
+    return replace(check, ruling=Ruling.CANNOT_TELL, text=text, action=_PROBE_IT)
 
 
 def _doubted(check: SafetyCheck) -> SafetyCheck:

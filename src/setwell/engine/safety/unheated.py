@@ -1,5 +1,6 @@
 """Food whose heating nobody computed or measured: what needs heat must not pass for want of it."""
 
+from setwell.domain.step_surroundings import is_heated_around
 from setwell.engine.rules.bench import Bench
 from setwell.engine.rules.eggs import egg_is_cooked
 from setwell.engine.safety.food_kind import food_kind
@@ -8,6 +9,7 @@ from setwell.tables.rules import FoodCodeRule, food_code_rules
 
 _PROVE = "Plan the pot, or put a probe in the coldest spot and judge its log."
 _PLACE = "whole batch"
+_AROUND = "It is heated in an oven, a steamer, a bath or a microwave: how hot its middle gets is "
 
 
 def unheated_checks(bench: Bench) -> tuple[SafetyCheck, ...]:
@@ -18,15 +20,19 @@ def unheated_checks(bench: Bench) -> tuple[SafetyCheck, ...]:
         text = "Some ingredient lines could not be read, so a rule for egg or milk may be missing."
         told.append(("unread", "Lines that were not read", text))
     if kind.raw_egg:
-        by_steps = bool(egg_is_cooked(bench).all())
-        text = "The steps cook it; nothing here computes or measures that." if by_steps else (
-            "No heating is known that cooks the egg in it."
-        )  # fmt: skip
-        told.append(("egg", "Egg cooked", text))
+        told.append(("egg", "Egg cooked", _egg(bench)))
     if kind.has_raw_milk:
         text = "The milk is written as raw, and no heating of it is known."
         told.append(("raw_milk", "Raw milk pasteurized", text))
     return tuple(_check(rule, *one) for one in told)
+
+
+def _egg(bench: Bench) -> str:
+    if egg_is_cooked(bench).all():
+        return "The steps cook it; nothing here computes or measures that."
+    if any(map(is_heated_around, bench.steps)):
+        return f"{_AROUND}not computed."
+    return "No heating is known that cooks the egg in it."
 
 
 def unknown_food_check() -> SafetyCheck:

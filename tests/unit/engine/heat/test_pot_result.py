@@ -53,6 +53,12 @@ def test_an_oven_in_the_steps_is_not_the_pot():
     assert pot_task(bench, PotPlan()).target_c == 80.0
 
 
+def test_what_bakes_or_steams_later_is_not_the_pot():
+    steps = "Heat to 60 °C\nPour into cups\nSteam at 95 °C for 20 min\nChill"
+    task = pot_task(bench_of(*MILK, steps=steps), PotPlan())
+    assert (task.target_c, task.hold_min) == (60.0, None)
+
+
 def test_the_weight_and_the_depth_are_those_of_the_batch():
     task = pot_task(bench_of("1000 g water"), PotPlan(target_c=80.0, diameter_mm=200.0))
     assert task.mass_kg == pytest.approx(1.0)
