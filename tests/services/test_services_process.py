@@ -105,6 +105,25 @@ def test_what_is_heated_from_around_is_put_in_no_pot(heat):
     assert plan.cooling is not None
 
 
+@pytest.mark.parametrize(
+    ("chill", "name"),
+    [
+        ("Chill in an ice bath to 5 °C", "Ice bath"), ("Freeze for 3 h", "Freezer"),
+        ("Chill in the blast chiller for 1 h", "Blast chiller"), ("Chill for 3 h", "Reach-in"),
+        ("Chill for 3 h, do not freeze", "Reach-in"),
+    ],
+)  # fmt: skip
+def test_the_cold_place_is_the_one_the_steps_name(chill, name):
+    formula = formula_of(steps=f"Boil.\nPour into molds.\n{chill}.")
+    assert plan_suggest(formula, SHELVES, batch_g=500).cooling.cooler.name == name
+
+
+def test_an_ice_bath_for_the_pot_is_not_that_of_the_molds():
+    steps = "Boil.\nCool in an ice bath to 40 °C.\nPour into molds.\nChill for 3 h."
+    cooled = plan_suggest(formula_of(steps=steps), SHELVES, batch_g=500).cooling
+    assert cooled.cooler.name == "Reach-in"
+
+
 def test_molds_stand_on_the_counter_as_long_as_the_steps_say():
     steps = "Boil.\nPour into molds.\nLeave for 30 min.\nChill at 4 °C for 3 h."
     assert plan_suggest(formula_of(steps=steps), Pantry(), batch_g=500).cooling.counter_min == 30

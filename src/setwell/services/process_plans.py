@@ -1,5 +1,6 @@
 """Process plans: what a kitchen's shelves suggest, and what was saved with a version."""
 
+import re
 from dataclasses import dataclass
 
 from setwell.domain.equipment import Cooler, CoolerKind, Hob, HobKind, MoldForm
@@ -20,9 +21,19 @@ _USUAL_MOLD_ML = 100.0
 # A day on the counter: what a plan can hold.
 _COUNTER_MOST_MIN = 1_440.0
 _WARMING = frozenset({StepKind.HEAT, StepKind.BOIL, StepKind.HOLD})
+_INTO_COLD = frozenset({StepKind.CHILL, StepKind.FREEZE})
 # What a batch is heated on where there is a choice.
 _HOBS = (HobKind.INDUCTION, HobKind.ELECTRIC, HobKind.GAS, HobKind.STEAM)
 _FRIDGES = (CoolerKind.VENTILATED_FRIDGE, CoolerKind.FRIDGE)
+# What a step calls the place it chills in, and what to take where the shelf has none.
+_PLACES = (
+    (re.compile(r"\bice[- ]?(?:water|bath)", re.I),
+     Cooler(name="Ice bath", kind=CoolerKind.ICE_BATH, air_c=1.0)),
+    (re.compile(r"\bblast[- ]?(?:chill|freez)", re.I),
+     Cooler(name="Blast chiller", kind=CoolerKind.BLAST_CHILLER, air_c=-15.0)),
+    (re.compile(r"(?<!not )(?<!never )(?<!without )\bfreez(?:e|er|ing)\b", re.I),
+     Cooler(name="Freezer", kind=CoolerKind.FREEZER, air_c=-18.0)),
+)  # fmt: skip
 _STIRRING = {
     Stirring.CONSTANT: PotStirring.CONSTANT,
     Stirring.OCCASIONAL: PotStirring.OCCASIONAL,
@@ -105,11 +116,12 @@ def cooling_suggest(formula: Formula, pantry: Pantry) -> CoolPlan:
     molds = formula.molds
     volume = molds.volume_ml if molds else _USUAL_MOLD_ML
     known = mold_near(pantry, volume)
+    steps = steps_parse(formula.steps)
     return CoolPlan(
         mold=known.form() if known else MoldForm(volume_ml=volume),
-        cooler=_cooler(pantry),
+        cooler=_cooler(pantry, steps),
         count=molds.count if molds else formula.portions or 1,
-        counter_min=_counter_min(steps_parse(formula.steps)),
+        counter_min=_counter_min(steps),
         serving_c=formula.serving_temperature_c,
     )
 
@@ -132,7 +144,13 @@ def mold_near(pantry: Pantry, volume_ml: float) -> Mold | None:
     return min(near, key=lambda m: abs(m.volume_ml - volume_ml), default=None)
 
 
-def _cooler(pantry: Pantry) -> Cooler:
+def _cooler(pantry: Pantry, steps: tuple[Step, ...]) -> Cooler:
+    """Return the place that the first step into the cold names, else a fridge of the shelf."""
+    chills = (step for step in steps if step.kind in _INTO_COLD)
+    text = next((step.text for step in chills), "")
+    named = next((place for words, place in _PLACES if words.search(text)), None)
+    if named is not None:
+        return next((one for one in pantry.coolers if one.kind is named.kind), named)
     for kind in _FRIDGES:
         for cooler in pantry.coolers:
             if cooler.kind is kind:
@@ -146,9 +164,8 @@ def _is_heated(steps: tuple[Step, ...]) -> bool:
 
 def _is_chilled(formula: Formula, steps: tuple[Step, ...]) -> bool:
     """True for what goes into molds or the cold, or has to set; a hot drink does not."""
-    cold = {StepKind.CHILL, StepKind.FREEZE}
     is_molded = formula.molds is not None or formula.goal.wants_gel
-    return is_molded or any(step.kind in cold for step in steps)
+    return is_molded or any(step.kind in _INTO_COLD for step in steps)
 
 
 def _counter_min(steps: tuple[Step, ...]) -> float:
