@@ -67,11 +67,11 @@ def test_the_practice_value_stands_beside_the_law_with_its_reason(computed):
     assert "in rich bases" in numbers[practice:]
 
 
-def test_the_answer_comes_first_and_drawings_come_behind_the_findings(computed):
+def test_the_answer_comes_first_then_what_to_change_and_drawings_last(computed):
     page = computed(ingredients=f"{GEL}\n20 g lemon juice")
     places = [
         page.index(f'aria-labelledby="{title}"')
-        for title in ("verdict-title", "texture-title", "findings-title", "texture-drawn-title")
+        for title in ("verdict-title", "findings-title", "texture-title", "texture-drawn-title")
     ]
     assert places == sorted(places)
     assert '<svg class="texture-chart' not in page[: places[2]]
@@ -83,6 +83,22 @@ def test_a_stop_is_named_in_the_verdict_with_a_way_to_it(computed):
     if 'class="finding stop"' not in page:
         pytest.fail("Raw pineapple no longer stops a gelatin gel.")
     assert '<a href="#findings">' in verdict
+
+
+def test_no_tick_stands_beside_a_stop(computed):
+    lines = f"{GEL}\n1 glug of cream"
+    whole, broken = (part(computed(ingredients=text), "verdict-title") for text in (GEL, lines))
+    assert "icon-good" in whole and "Sets from" in whole
+    assert "icon-good" not in broken and "Sets from" in broken
+    assert "not counted" in broken
+
+
+def test_every_jump_leads_to_a_part_of_the_page(computed):
+    page = computed()
+    jumps = page[page.index('class="jumps"') :]
+    targets = re.findall(r'href="#([^"]+)"', jumps[: jumps.index("</nav>")])
+    assert len(targets) >= 7
+    assert all(f'id="{target}"' in page for target in targets)
 
 
 def test_a_gel_is_drawn_on_the_map_with_its_temperatures(computed):
