@@ -160,6 +160,19 @@ def test_the_pour_point_says_how_long_it_stays_liquid():
     assert cold.window_text == "It may set in the pot already."
 
 
+def test_the_pour_point_counts_where_kitchens_see_it_set():
+    lines = "700 g whole milk\n150 g heavy cream\n4 g kappa carrageenan"
+    steps = "Heat to 95 °C.\nPour into the cups at 72 °C.\nChill for 2 h."
+    bench = bench_build(agar_formula(steps, ingredients=lines))
+    law = bench.state.texture.first_set_c
+    (kappa,) = bench.state.agents.values()
+    seen = float(kappa.practice_set_c.high[0])
+    pour = point(timeline(bench), "pour")
+    assert float(law.high[0]) < 72.0 < seen
+    assert pour.target_c == pytest.approx(seen, abs=1.0)
+    assert pour.verdict is Verdict.CANNOT_TELL
+
+
 @pytest.mark.parametrize(
     ("end_min", "first", "all_in_all"),
     [

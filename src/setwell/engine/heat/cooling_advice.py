@@ -9,7 +9,12 @@ from setwell.engine.heat.course import Course
 from setwell.engine.heat.freezing_course import freezes
 from setwell.engine.heat.mold_form import SHAPE_ASSUMED
 from setwell.engine.heat.results import Advice
-from setwell.engine.heat.setting_levels import SettingLevel, sets_otherwise, setting_levels
+from setwell.engine.heat.setting_levels import (
+    SettingLevel,
+    practice_level,
+    sets_otherwise,
+    setting_levels,
+)
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.units import temperature_change_print, temperature_print, time_print
 
@@ -26,9 +31,10 @@ def cooling_advice(
 ) -> tuple[Advice, ...]:
     """Return what to say of one candidate; what stops it comes first."""
     levels = setting_levels(bench, row)
+    seen = practice_level(bench, row)
     found = [
         *(_never_sets(setup, level) for level in levels),
-        *(_pour_too_cold(setup, level) for level in levels[:1]),
+        *(_pour_too_cold(setup, level, seen) for level in levels[:1]),
         None if levels else _nothing_sets(bench, row),
         _never_cold(setup),
         _slow(core),
@@ -63,23 +69,39 @@ def _never_sets(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
     return Advice("may_not_set", text, action, is_stop=is_stop, evidence=level.evidence)
 
 
-def _pour_too_cold(setup: CoolingSetup, level: SettingLevel) -> Advice | None:
+def _pour_too_cold(
+    setup: CoolingSetup, level: SettingLevel, seen: SettingLevel | None
+) -> Advice | None:
     pour, sets = setup.start_c, level.celsius
+    warmest = sets.high if seen is None else seen.celsius.high
     if pour > sets.high + _POUR_ROOM_K:
-        return None
+        return None if seen is None else _seen_to_set(setup, seen)
     if pour <= sets.low:
         text = (
             f"Poured at {temperature_print(pour)}, {level.name} has set before, at "
             f"{temperature_print(sets.value)}: the pour tears the gel."
         )
-        action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}."
+        action = f"Pour above {temperature_print(warmest + _POUR_ROOM_K)}."
         return Advice("sets_before_pouring", text, action, is_stop=True, evidence=level.evidence)
     text = (
         f"Poured at {temperature_print(pour)}, it is only just above where {level.name} sets, "
         f"{temperature_print(sets.value)}: it may set at cold walls while it is poured."
     )
-    action = f"Pour above {temperature_print(sets.high + _POUR_ROOM_K)}, or warm the molds."
+    action = f"Pour above {temperature_print(warmest + _POUR_ROOM_K)}, or warm the molds."
     return Advice("sets_while_pouring", text, action, evidence=level.evidence)
+
+
+def _seen_to_set(setup: CoolingSetup, seen: SettingLevel) -> Advice | None:
+    """Say that kitchens see it begin to set warmer than the law of its ions has it."""
+    if setup.start_c > seen.celsius.high + _POUR_ROOM_K:
+        return None
+    text = (
+        f"Kitchens see {seen.name} begin to set around {temperature_print(seen.celsius.value)} in "
+        f"rich bases, warmer than computed: poured at {temperature_print(setup.start_c)} it may "
+        "set at cold walls while it is poured."
+    )
+    action = f"Pour above {temperature_print(seen.celsius.high + _POUR_ROOM_K)}, or warm the molds."
+    return Advice("sets_while_pouring", text, action, evidence=seen.evidence)
 
 
 def _nothing_sets(bench: Bench, row: int) -> Advice:

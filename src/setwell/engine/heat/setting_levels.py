@@ -8,7 +8,7 @@ from setwell.engine.gelling.maturing import maturing_figures
 from setwell.engine.gelling.state import NO, SetsOn
 from setwell.engine.heat.course import Course
 from setwell.engine.material import Span
-from setwell.engine.rules.bench import Bench
+from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.spans import Spans
 from setwell.engine.verdict import Verdict, verdict
 from setwell.provenance import Evidence
@@ -58,6 +58,22 @@ def _level(bench: Bench, spans: Spans | None, row: int) -> SettingLevel | None:
             evidence += list(agent.origins.setting)
     name = " and ".join(names) or "the gel"
     return SettingLevel(Span(value, low, high), name, tuple(dict.fromkeys(evidence)))
+
+
+def practice_level(bench: Bench, row: int = 0) -> SettingLevel | None:
+    """Return where kitchens see the batch begin to set, when they see it warmer than the law."""
+    found = [
+        SettingLevel(
+            Span(*(float(part[row]) for part in agent.practice_set_c)), bench.name(key), PRACTICE
+        )
+        for key, agent in bench.state.agents.items()
+        if agent.practice_set_c is not None
+        and agent.sets_on is SetsOn.COOLING
+        and agent.sets[row] != NO
+    ]
+    warmest = max(found, key=lambda level: level.celsius.high, default=None)
+    law = max((level.celsius.high for level in setting_levels(bench, row)), default=-np.inf)
+    return warmest if warmest is not None and warmest.celsius.high > law else None
 
 
 def sets_otherwise(bench: Bench, row: int = 0) -> bool:

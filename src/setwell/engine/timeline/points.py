@@ -1,6 +1,7 @@
 """The points that decide whether a batch works, with what to measure and how long one has."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from math import ceil
 
 import numpy as np
@@ -9,6 +10,7 @@ from numpy.typing import NDArray
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.pouring import pours
 from setwell.engine.heat.results import CoolingResult, PotResult
+from setwell.engine.heat.setting_levels import practice_level
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
 from setwell.engine.rules.eggs import egg_lines
@@ -145,7 +147,7 @@ def _acid(bench: Bench, stages: tuple[Stage, ...]) -> Iterable[CriticalPoint]:
 
 def _pour(bench: Bench, stages: tuple[Stage, ...]) -> Iterable[CriticalPoint]:
     begins = _setting(bench)
-    setting = texture_words(bench).first_set_c
+    setting = _begins_at(bench)
     if begins is None or setting is None:
         return
     stage = _pouring(bench.steps, stages)
@@ -275,12 +277,22 @@ def _fallen(seconds: Array, path: Array, degrees: float) -> float | None:
 
 def _setting(bench: Bench) -> float | None:
     """Return the hottest temperature at which something may begin to set."""
-    setting = texture_words(bench).first_set_c
+    setting = _begins_at(bench)
     if setting is None:
         return None
     highest = setting.value if setting.high is None else max(setting.high, setting.value)
     # Not known to a tenth of a degree: the next whole one is on the safe side.
     return float(ceil(highest))
+
+
+def _begins_at(bench: Bench) -> Estimate | None:
+    """Return where it sets; kitchens may see it begin warmer, and that counts at the high end."""
+    setting = texture_words(bench).first_set_c
+    seen = practice_level(bench)
+    if setting is None or seen is None:
+        return setting
+    evidence = (*setting.evidence, *seen.evidence)
+    return replace(setting, high=seen.celsius.high, evidence=tuple(dict.fromkeys(evidence)))
 
 
 def _hottest(steps: tuple[Step, ...], stages: tuple[Stage, ...]) -> Stage | None:

@@ -107,6 +107,17 @@ def test_a_pour_too_cold_is_told(pour, code, is_stop):
     assert told.is_stop is is_stop
 
 
+@pytest.mark.parametrize(("pour", "is_told"), [(75.0, True), (85.0, False)])
+def test_kappa_that_kitchens_see_set_warmer_than_computed_is_told(pour, is_told):
+    lines = ("700 g whole milk", "150 g heavy cream", "4 g kappa carrageenan")
+    bench = bench_build(formula_of(*lines, steps="Heat to 90 °C\nPour into molds\nChill"))
+    told = [one for one in cool(bench, plan_of(pour_c=pour)).advice
+            if one.code == "sets_while_pouring"]  # fmt: skip
+    assert bool(told) is is_told
+    if told:
+        assert "Kitchens see" in told[0].text
+
+
 def test_a_thick_mold_cools_too_slowly_and_a_thin_one_does_not():
     assert "cools_slowly" in codes(cool(agar_milk(), plan_of(JAR)))
     thin = TRAY.model_copy(update={"height_mm": 8.0})
