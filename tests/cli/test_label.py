@@ -104,3 +104,22 @@ def test_a_bad_wish_is_one_line_and_status_1(run, options, said):
     assert result.exit_code == 1
     assert said in result.stderr
     assert result.stderr.count("\n") == 1
+
+
+def test_kept_choices_count_until_an_option_says_otherwise(run):
+    assert run("import", "cream.txt").exit_code == 0
+    result = run(
+        "label", "Lime set cream", "--market", "eu", "--may-contain", "May contain nuts", "--keep"
+    )
+    assert result.exit_code == 0, result.stderr
+    assert "Kept with version 1." in result.stderr
+    again = run("label", "Lime set cream").stdout
+    assert "Nutrition declaration" in again
+    assert "May contain nuts" in again
+    assert "Nutrition Facts" in run("label", "Lime set cream", "--market", "us").stdout
+
+
+def test_nothing_is_kept_with_a_file(run):
+    result = run("label", "cream.txt", "--keep")
+    assert result.exit_code == 1
+    assert "is not saved, so nothing can be kept with it" in result.stderr

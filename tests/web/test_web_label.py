@@ -174,3 +174,35 @@ def test_a_formula_with_nothing_to_weigh_is_a_draft_with_reasons(bench, saved):
     page = bench.get(f"/formulas/{made.formula_id}/label/").content.decode()
     assert "Not final" in page
     assert "some luck" in unescape(page)
+
+
+def test_choices_are_kept_and_stand_there_when_the_page_is_opened_again(bench, path, page_of):
+    chosen = {"market": "eu", "category": "set_dessert", "may_contain": "May contain nuts",
+              "serving_g": "120,5", "cleared": ["a:b", "c:d"]}  # fmt: skip
+    page = page_of(**chosen)
+    assert "No choices are kept with this formula yet" in page
+    assert 'value="May contain nuts"' in page
+    said = bench.post(f"{path}keep/", chosen, follow=True).content.decode()
+    assert "These choices are kept with version 1." in said
+    page = page_of()
+    assert ">Nutrition declaration</h3>" in page
+    assert "May contain nuts</textarea>" in page
+    assert 'value="120.5"' in page
+    assert "Its published page goes by them" in page
+    assert "Keep these choices" not in page
+    assert "MAY CONTAIN NUTS" in bench.get(f"{path}label.txt").content.decode().upper()
+
+
+def test_trying_something_else_leaves_what_was_kept(bench, path, page_of):
+    bench.post(f"{path}keep/", {"market": "eu", "may_contain": "May contain nuts"})
+    page = page_of(market="eu", stage="draft", may_contain="Nothing")
+    assert "These choices differ from those kept with version 1" in page
+    assert "May contain nuts</textarea>" in page_of(market="eu")
+    assert "May contain nuts" not in page_of(stage="draft")
+
+
+def test_what_is_wrong_is_not_kept_and_stays_in_its_field(bench, path):
+    page = bench.post(f"{path}keep/", {"market": "eu", "serving_g": "much"}).content.decode()
+    assert "“much” is not a number" in page
+    assert 'value="much"' in page
+    assert "No choices are kept" in bench.get(path).content.decode()

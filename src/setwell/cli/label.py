@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from setwell.cli.check import FileName
-from setwell.cli.failure import failure_print
+from setwell.cli.failure import failure_print, warning_print
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import SheetPaper
-from setwell.cli.source import formula_source
+from setwell.cli.source import FormulaSource, formula_source
 from setwell.cli.target import bytes_write
+from setwell.errors import InputError
 from setwell.units import mass_parse
 
 if TYPE_CHECKING:
@@ -25,7 +26,10 @@ _WEIGHT = re.compile(r"\s*[\d.,]+\s*[a-zA-Z]+\s*$")
 def label(  # noqa: PLR0913 - one parameter per option
     file: FileName,
     *,
-    market: Annotated[str, typer.Option("--market", metavar="us|eu", help="Whose rules.")] = "us",
+    market: Annotated[
+        str | None,
+        typer.Option("--market", metavar="us|eu", help="Whose rules; as kept, or else us."),
+    ] = None,
     serving: Annotated[
         str | None,
         typer.Option(
@@ -45,6 +49,13 @@ def label(  # noqa: PLR0913 - one parameter per option
     may_contain: Annotated[
         str, typer.Option("--may-contain", metavar="TEXT", help="Traces, in your own words.")
     ] = "",
+    keep: Annotated[
+        bool,
+        typer.Option(
+            "--keep",
+            help="Keep these choices with the saved formula; they count where no option is given.",
+        ),
+    ] = False,
     analyzed: Annotated[
         list[str] | None,
         typer.Option(
@@ -74,7 +85,7 @@ def label(  # noqa: PLR0913 - one parameter per option
     """
     kitchen_begin()
     fields = {
-        "market": market.strip().casefold(),
+        "market": (market or "").strip().casefold(),
         "category": category or "",
         "may_contain": may_contain,
         "container_g": _grams(container, "container"),
@@ -82,7 +93,7 @@ def label(  # noqa: PLR0913 - one parameter per option
         "analyzed": "\n".join(one.replace("=", " ") for one in analyzed or ()),
         **_serving(serving),
     }
-    answer = _answer(file, fields)
+    answer = _answer(file, fields, keeps=keep)
     _show(answer, is_json=json, has_figures=unrounded, is_shown=json or pdf is None)
     if pdf is not None:
         from setwell.services.labels import label_pdf
@@ -95,19 +106,44 @@ def label(  # noqa: PLR0913 - one parameter per option
         raise typer.Exit(1)
 
 
-def _answer(file: str, fields: dict[str, object]) -> "LabelAnswer":
-    from setwell.services.labels import ask_first, ask_make, label_get
+def _answer(file: str, typed: dict[str, object], *, keeps: bool) -> "LabelAnswer":
+    from setwell.services.labels import ask_first, ask_make, choices_keep, label_get
 
     source = formula_source(file)
+    fields = _with_kept(typed, source)
     made = ask_make(fields, ask_first(source.formula))
     for problem in made.problems:
         raise problem
+    if keeps:
+        if source.formula_id is None or source.number is None:
+            raise InputError(
+                f"{file} is not saved, so nothing can be kept with it.",
+                field="keep",
+                hint="Import it with `setwell import`, then name it by its title.",
+            )
+        choices_keep(formula_id=source.formula_id, number=source.number, fields=fields)
+        warning_print(f"Kept with version {source.number}.")
     return label_get(
         formula=source.formula,
         formula_id=source.formula_id,
         number=source.number,
         ask=made.ask,
     )
+
+
+def _with_kept(typed: dict[str, object], source: FormulaSource) -> dict[str, object]:
+    """Return the fields with what was kept where nothing was typed; an own serving is one."""
+    from setwell.services.labels import choices_kept
+
+    given = {name: value for name, value in typed.items() if value not in (None, "")}
+    if source.formula_id is None or source.number is None:
+        return given
+    market = str(typed["market"])
+    kept = choices_kept(formula_id=source.formula_id, number=source.number, market=market)
+    fields: dict[str, object] = dict(kept.fields) if kept else {}
+    if "reference" in given:
+        fields.pop("serving_g", None)
+    return fields | given
 
 
 def _show(answer: "LabelAnswer", *, is_json: bool, has_figures: bool, is_shown: bool) -> None:

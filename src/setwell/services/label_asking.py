@@ -33,6 +33,11 @@ _USUAL_REFERENCE = "gelatin_pudding"
 
 _TYPED = ("measure", "may_contain", "analyzed", "wordings", "species", "emphasized")
 _KEY_MOST = 200
+# All that can be chosen; asking for the final label is a question of the moment.
+ASK_FIELDS = (
+    "market", "category", "reference", "form", "minor", "per_ml", "by_number",
+    *_TYPED, "cleared", "shares", *NUMBERS,
+)  # fmt: skip
 _NAMES = {
     "market": "market", "category": "kind of food", "reference": "reference amount",
     "form": "form of a panel", "stage": "stage", "minor": "share",

@@ -33,6 +33,7 @@ from setwell.services.label_asking import (
     market_choices,
     reference_choices,
 )
+from setwell.services.label_kept import KeptChoices, choices_keep, choices_kept
 from setwell.services.process_bench import kitchen_bench
 from setwell.services.shelves import kitchen_read
 
@@ -42,6 +43,7 @@ __all__ = [
     "MINOR",
     "MINORS",
     "EuPanel",
+    "KeptChoices",
     "Label",
     "LabelAnswer",
     "LabelAsk",
@@ -52,8 +54,11 @@ __all__ = [
     "Statement",
     "UsPanel",
     "ask_first",
+    "ask_kept",
     "ask_make",
     "category_choices",
+    "choices_keep",
+    "choices_kept",
     "label_get",
     "label_pdf",
     "label_text",
@@ -85,11 +90,12 @@ def label_get(
 ) -> LabelAnswer:
     """Return the label of a formula, saved or not, as this kitchen has it.
 
-    `number` is its version, None while it is not saved. Raises InputError, with the field it
+    `number` is its version, None while it is not saved. Without `ask` what was kept with the
+    version counts. Raises InputError, with the field it
     belongs to, for what cannot be computed. Asked for as final while something stands against
     it, the answer is the draft, with a problem that says what is missing.
     """
-    asked = ask or ask_first(formula)
+    asked = ask or ask_kept(formula=formula, formula_id=formula_id, number=number)
     bench = kitchen_bench(formula, formula_id=formula_id, number=number).bench
     panel, statement = label_panel(bench, asked), label_statement(bench, asked)
     head = LabelHead(
@@ -107,6 +113,17 @@ def label_get(
         settled=_settled(bench, asked),
     )
     return LabelAnswer(label, asked, panel, statement, _not_final(label, asked))
+
+
+def ask_kept(
+    *, formula: Formula, formula_id: int | None = None, number: int | None = None
+) -> LabelAsk:
+    """Return what is asked for when nobody says more: what was kept, or else the usual."""
+    first = ask_first(formula)
+    kept = None
+    if formula_id is not None and number is not None:
+        kept = choices_kept(formula_id=formula_id, number=number)
+    return first if kept is None else ask_make(kept.fields, first).ask
 
 
 def label_panel(bench: Bench, ask: LabelAsk) -> UsPanel | EuPanel:

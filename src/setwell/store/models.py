@@ -292,4 +292,4 @@ class SettingRow(models.Model):
 
 
 # Tables of their own file, as this one is long; the framework finds them through this module.
-from setwell.store import photo_models, publication_models  # noqa: E402, F401
+from setwell.store import label_models, photo_models, publication_models  # noqa: E402, F401

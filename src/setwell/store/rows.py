@@ -4,6 +4,7 @@ from setwell.store.setup import store_ready
 
 store_ready()
 
+from setwell.store.label_models import LabelChoicesRow  # noqa: E402
 from setwell.store.models import (  # noqa: E402 - the framework must be ready first
     AgentRow,
     BriefRow,
@@ -47,6 +48,7 @@ __all__ = [
     "FoodRow",
     "FormulaRow",
     "HobRow",
+    "LabelChoicesRow",
     "LotCheckRow",
     "LotCheckRulingRow",
     "LotRow",

@@ -9,6 +9,7 @@ from setwell.errors import InputError
 from setwell.services.labels import (
     MINOR,
     MINORS,
+    KeptChoices,
     LabelAsk,
     PanelForm,
     Stage,
@@ -32,6 +33,27 @@ SERVING = ("reference", "container_g", "serving_g")
 OWN = ("may_contain",)
 LIST = ("species", "wordings", "emphasized", "minor", "by_number")
 MORE = ("form", "measure", "piece_g", "density", "per_ml", "analyzed")
+_ALL = frozenset((*FIRST, *SERVING, *OWN, *LIST, *MORE, *_MANY))
+
+
+def asked_of(given: QueryDict, kept: KeptChoices | None) -> QueryDict:
+    """Return what is asked for: what the address says, and where it says nothing what was kept.
+
+    An address with the market alone asks for what was kept for that market.
+    """
+    if kept is None or _ALL.intersection(given) - {"market"}:
+        return given
+    asked = given.copy()
+    for name, value in kept.fields.items():
+        asked.setlist(name, value if isinstance(value, list) else [value])
+    return asked
+
+
+def carried(form: "LabelForm") -> list[tuple[str, str]]:
+    """Return what a form holds, as hidden fields of another one would post it."""
+    kept = [name for name in form.fields if form.data[name] and name != "stage"]
+    given = [(name, str(form.data[name])) for name in kept]
+    return given + [(name, value) for name, values in form.many.items() for value in values]
 
 
 class LabelForm(forms.Form):
@@ -95,6 +117,7 @@ class LabelForm(forms.Form):
     by_number = forms.BooleanField(label="EU: additives by E number", required=False)
 
     ask: LabelAsk
+    chosen: dict[str, Any]
 
     def __init__(self, asked: QueryDict, first: LabelAsk) -> None:
         usual = {
@@ -105,7 +128,7 @@ class LabelForm(forms.Form):
             "stage": first.stage.value,
             "minor": MINOR,
         }
-        self._many = {name: asked.getlist(name) for name in _MANY}
+        self.many = {name: asked.getlist(name) for name in _MANY}
         blank = dict.fromkeys(self.base_fields, "")
         super().__init__({name: asked.get(name, usual.get(name, "")) for name in blank})
         for name, choices in (
@@ -132,8 +155,8 @@ class LabelForm(forms.Form):
         """Build what is asked; all that is wrong with it is told at once, each at its field."""
         values: dict[str, Any] = super().clean() or {}
         # What a field refused is left out: its message stands there already.
-        made = ask_make({**values, **self._many})
-        self.ask = made.ask
+        made = ask_make({**values, **self.many})
+        self.ask, self.chosen = made.ask, {**values, **self.many}
         for problem in made.problems:
             self.refuse(problem)
         return values
