@@ -6,6 +6,7 @@ import pytest
 
 from setwell.domain.pantry import Lot
 from setwell.services import kitchen, pantry
+from setwell.services.demo import demo_load
 
 pytestmark = pytest.mark.django_db
 
@@ -16,6 +17,22 @@ def test_home_shows_what_is_in_work_and_offers_a_new_formula(bench, saved):
     assert "Milk blocks" in page
     assert 'href="/formulas/new/"' in page
     assert 'name="search"' in page
+
+
+def test_home_says_what_is_invented_until_the_kitchen_has_a_name(bench):
+    assert "are invented" not in bench.get("/").content.decode()
+    demo_load()
+    assert "are invented" in bench.get("/").content.decode()
+    named = {"name": "Harbor kitchen", "currency": "EUR", "scale_readability_g": "0.1"}
+    bench.post("/settings/", named)
+    assert "are invented" not in bench.get("/").content.decode()
+
+
+def test_home_leads_to_each_way_of_starting(bench):
+    page = bench.get("/").content.decode()
+    ways = page[page.index('class="ways"') :]
+    ways = ways[: ways.index("</ul>")]
+    assert all(f'href="{way}"' in ways for way in ("/formulas/new/", "/briefs/new/", "/blends/"))
 
 
 def test_home_names_lots_near_their_day(bench):
@@ -59,7 +76,7 @@ def test_settings_are_saved_and_shown_again(bench):
         ("name", " ", "Give the kitchen a name."),
         ("currency", "", "Name a currency"),
         ("scale_readability_g", "0", "0 is not possible here: write a number above 0"),
-        ("scale_readability_g", "", "This field is required."),
+        ("scale_readability_g", "", "Write a number here."),
     ],
 )
 def test_wrong_settings_are_explained_and_kept(bench, field, value, said):

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import tomllib
+from functools import cache
 from importlib.resources import files
 from typing import Any
 
@@ -42,6 +43,12 @@ def demo_load() -> None:
         _log_load(log, formulas)
     for brief in _read("briefs.toml")["briefs"]:
         brief_save(brief=brief_from_form(brief))
+
+
+@cache
+def demo_name() -> str:
+    """Return what the invented kitchen is called until somebody gives it a name."""
+    return str(_read("pantry.toml")["kitchen"]["name"])
 
 
 def _bytes(name: str) -> bytes:

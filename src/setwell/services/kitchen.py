@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from setwell.domain.pantry import Kitchen, Pantry
 from setwell.services.clock import now, today
-from setwell.services.demo import demo_load
+from setwell.services.demo import demo_load, demo_name
 from setwell.services.formulas import FormulaSummary, formula_list
 from setwell.services.materials import pantry_read
 from setwell.services.pantry import LotRow, lot_list
@@ -28,6 +28,7 @@ class KitchenHome:
     """What the front page shows."""
 
     kitchen: Kitchen
+    is_demo: bool
     recent: tuple[FormulaSummary, ...]
     formula_count: int
     lots_expiring: tuple[LotRow, ...]
@@ -54,6 +55,7 @@ def kitchen_home() -> KitchenHome:
     pantry = pantry_read()
     return KitchenHome(
         kitchen=pantry.kitchen,
+        is_demo=pantry.kitchen.name == demo_name(),
         recent=formulas[:RECENT],
         formula_count=len(formulas),
         lots_expiring=_lots_expiring(today()),

@@ -33,6 +33,7 @@ class NumberField(forms.CharField):
         self.low, self.high, self.unit = low, high, unit
         self.is_whole, self.above = is_whole, above
         options.setdefault("required", False)
+        options.setdefault("error_messages", {"required": "Write a number here."})
         super().__init__(**options)
         mode = "numeric" if is_whole else "decimal"
         self.widget.attrs.update({"inputmode": mode, "autocomplete": "off", "class": "number"})

@@ -45,7 +45,11 @@ class ScaleForm(forms.Form):
     """The size to scale to, and the scale to weigh on."""
 
     target = forms.ChoiceField(
-        label="Scale to", choices=_TARGETS, widget=forms.RadioSelect, initial="grams"
+        label="Scale to",
+        choices=_TARGETS,
+        widget=forms.RadioSelect,
+        initial="grams",
+        error_messages={"required": "Choose batch weight, portions or molds."},
     )
     to_grams = NumberField(label="Finished batch, g", low=0, high=1e7, unit="g", above=True)
     portion_count = NumberField(label="Portions", low=1, high=100_000, is_whole=True)
