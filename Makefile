@@ -50,7 +50,7 @@ core: $(VENV)/test-installed
 
 browser: $(VENV)/test-installed
 	SETWELL_CHROMIUM="$$(sh tools/find_chromium.sh $(BIN))" && export SETWELL_CHROMIUM && \
-	$(BIN)/python -m pytest -q -m browser tests/browser $(ARGS)
+	$(BIN)/python -m pytest -n 2 -q -m browser tests/browser $(ARGS)
 
 # New random examples for the properties; a find becomes an @example beside its test.
 hunt: $(VENV)/test-installed

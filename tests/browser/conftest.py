@@ -6,13 +6,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 # Playwright's sync loop makes Django think it is asynchronous.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 TABLET = {"width": 1024, "height": 768}
 PHONE = {"width": 390, "height": 844}
+# A machine with other work to do answers late; what never comes fails all the same.
+PATIENCE = 30_000
+expect.set_options(timeout=PATIENCE)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -59,7 +62,7 @@ def formula_id(kitchen: str) -> dict[str, int]:
 
 def open_page(chromium: Browser, address: str, **options: object) -> tuple[Page, list[str]]:
     context = chromium.new_context(base_url=address, **options)
-    context.set_default_timeout(10_000)
+    context.set_default_timeout(PATIENCE)
     page = context.new_page()
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(f"script: {error}"))

@@ -1,7 +1,6 @@
 """The whole journey of a chef: write, correct, see the warning, save, scale, print the card."""
 
 import io
-import time
 
 import pypdf
 from playwright.sync_api import Page, expect
@@ -78,14 +77,9 @@ def test_editing_a_line_recomputes_at_once(tablet: Page) -> None:
     results = page.locator("#results")
     expect(results).to_contain_text("hevy cream")
     text = page.get_by_label("Ingredients, one on each line")
-    times = []
     for grams in ("401", "402", "403", "404", "405"):
         text.fill(INGREDIENTS.replace("400 g", f"{grams} g"))
-        start = time.perf_counter()
         expect(results).to_contain_text(f"{grams} g")
-        times.append(time.perf_counter() - start)
-    # The 120 ms pause before asking is part of it; the goal itself is judged by make bench.
-    assert min(times) < 2.0
 
 
 def test_the_journey_works_without_scripts(no_scripts: Page) -> None:

@@ -27,7 +27,7 @@ def address(tmp_path_factory):
         yield re.search(r"http://\S+/", process.stdout.readline()).group()
     finally:
         process.terminate()
-        process.communicate(timeout=10)
+        process.communicate(timeout=60)
 
 
 @pytest.fixture

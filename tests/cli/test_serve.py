@@ -34,11 +34,11 @@ def test_serve_answers_on_this_machine_until_it_is_told_to_stop(surroundings):
             address = next(
                 word for row in process.stdout for word in row.split() if word.startswith("http://")
             )
-            with urllib.request.urlopen(address, timeout=20) as answer:
+            with urllib.request.urlopen(address, timeout=60) as answer:
                 assert answer.status == 200
         finally:
             process.send_signal(signal.SIGTERM)
-        said, faults = process.communicate(timeout=20)
+        said, faults = process.communicate(timeout=60)
     assert process.returncode == 0, (said, faults)
     assert "Traceback" not in faults
 

@@ -189,6 +189,6 @@ def test_deep_nesting_ends_without_an_answer() -> None:
     ["<script " * 300_000, "<script>" * 300_000, "<script type='application/ld+json'>{" * 50_000],
 )
 def test_a_hostile_page_is_answered_quickly(hostile: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     assert recipe_find_in_page(hostile) is None
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5

@@ -187,9 +187,9 @@ def test_too_long_method_is_refused():
     ],
 )
 def test_hostile_step_is_read_quickly(text):
-    start = time.perf_counter()
+    start = time.process_time()
     assert step_parse(text[:1000]).text == text[:1000]
-    assert time.perf_counter() - start < 2  # a runaway pattern takes minutes
+    assert time.process_time() - start < 2  # a runaway pattern takes minutes
 
 
 @pytest.mark.parametrize(
