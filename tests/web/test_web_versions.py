@@ -1,9 +1,13 @@
 """The pages that read, list, compare and scale versions."""
 
+import datetime as dt
+import time
+
 import pytest
 
 from setwell.domain.formula import formula_make
 from setwell.services import formulas
+from setwell.web.marks import moment
 
 pytestmark = pytest.mark.django_db
 
@@ -17,6 +21,42 @@ def two(saved):
         formula_id=one.formula_id, formula=changed, base_number=1, note="agar instead"
     )
     return f"/formulas/{one.formula_id}/"
+
+
+@pytest.fixture
+def zone(monkeypatch):
+    def turn(name):
+        monkeypatch.setenv("TZ", name)
+        time.tzset()
+
+    yield turn
+    monkeypatch.undo()
+    time.tzset()
+
+
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="this system has no time zone to turn")
+@pytest.mark.parametrize(
+    ("name", "shown"),
+    [
+        ("UTC0", "3 Jul 2026, 23:30"),
+        # Summer time counts on the day that is shown, not today.
+        ("EST5EDT,M3.2.0,M11.1.0", "3 Jul 2026, 19:30"), ("IST-5:30", "4 Jul 2026, 05:00"),
+    ],
+)  # fmt: skip
+def test_a_moment_is_told_by_the_clock_of_the_kitchen(zone, name, shown):
+    zone(name)
+    assert moment(dt.datetime(2026, 7, 3, 23, 30, tzinfo=dt.UTC)) == shown
+
+
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="this system has no time zone to turn")
+def test_the_history_shows_local_times(bench, two, zone):
+    zone("XYZ-11")
+    formula_id = int(two.strip("/").rpartition("/")[2])
+    saved = formulas.version_get(formula_id=formula_id, number=1).summary.saved_at
+    page = bench.get(f"{two}history/").content.decode()
+    ahead = saved + dt.timedelta(hours=11)
+    assert f">{ahead.day} {ahead:%b %Y, %H:%M}<" in page
+    assert "UTC" not in page
 
 
 def test_the_history_lists_every_version_with_its_note(bench, two):

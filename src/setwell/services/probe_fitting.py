@@ -115,6 +115,6 @@ def _no_plan(missing: str, field: str) -> InputError:
 def _measured(stored: StoredProbeLog, fit: FitResult) -> str:
     told = (
         f"Fitted to probe log {stored.id}, {stored.document.title}, of {stored.version_title}, "
-        f"version {stored.number}, {stored.recorded_at:%Y-%m-%d}. {fit.text}"
+        f"version {stored.number}, {stored.recorded_at.astimezone():%Y-%m-%d}. {fit.text}"
     )
     return told[:_NOTE_LIMIT]

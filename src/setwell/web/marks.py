@@ -1,5 +1,7 @@
 """Small marks for templates: icons, words for codes, evidence lines, current page."""
 
+import datetime as dt
+
 from django import template
 from django.http import HttpRequest
 from django.utils.html import format_html
@@ -55,6 +57,13 @@ def citations(evidence: Evidence) -> tuple[sources.EvidenceLine, ...]:
 def worst_grade(evidence: Evidence) -> Grade | None:
     """Return the weakest grade behind something, or nothing when nothing is cited."""
     return grade_worst(citation.grade for citation in evidence) if evidence else None
+
+
+@register.filter
+def moment(when: dt.datetime) -> str:
+    """Return a day and a time as the clock of the kitchen's machine shows them."""
+    here_now = when.astimezone()
+    return f"{here_now.day} {here_now:%b %Y, %H:%M}"
 
 
 @register.filter
