@@ -74,7 +74,7 @@ def solution_figures(
     _acidity(figures, plan, state, is_measured=is_measured, offset=ph_offset)
     _bulk(figures, state)
     _water(figures, state)
-    _ions(figures, state)
+    _ions(figures, plan, state)
     return tuple(figures.found)
 
 
@@ -234,11 +234,11 @@ def _water(figures: _Figures, state: BatchState) -> None:
     )
 
 
-def _ions(figures: _Figures, state: BatchState) -> None:
+def _ions(figures: _Figures, plan: Plan, state: BatchState) -> None:
     water, origins = state.water, figures.origins
     if not water.acidity.is_solved[figures.row]:
         return
-    for mineral in ("potassium", "sodium", "calcium", "magnesium"):
+    for mineral in _ION_LABELS:
         figures.add(
             mineral,
             _ION_LABELS[mineral],
@@ -277,7 +277,13 @@ def _ions(figures: _Figures, state: BatchState) -> None:
         water.acidity.ionic_strength_range(),
         "mol/kg water",
         model="all charges of the water phase",
-        evidence=(_IUPAC,),
+        evidence=evidence_join(
+            [
+                (_IUPAC,),
+                acidity_evidence(plan, state, figures.row),
+                *(origins[f"{mineral}_mg"] for mineral in _ION_LABELS),
+            ]
+        ),
     )
 
 

@@ -10,6 +10,7 @@ from setwell.engine.acid_side import acid_side, system_names
 from setwell.engine.acidity import acidity
 from setwell.engine.assess import assess
 from setwell.engine.material import NUTRIENT_INDEX, Span
+from setwell.provenance import grade_worst
 
 CATALOG = catalog_build()
 
@@ -176,3 +177,10 @@ def test_a_dry_powder_has_no_ions_and_no_acid_in_water_it_has_not():
     assert found.figure("ph").is_none
     keys = {one.key for one in found.solution}
     assert not keys & {"potassium", "calcium", "free_calcium", "titratable", "ionic_strength"}
+
+
+def test_ionic_strength_is_no_surer_than_the_ions_it_counts():
+    lines = ("500 g whole milk", "3 g iota carrageenan")
+    counted = [figure(key, *lines) for key in ("potassium", "sodium", "calcium", "magnesium")]
+    worst = grade_worst(one.estimate.grade for one in counted)
+    assert figure("ionic_strength", *lines).estimate.grade == worst
