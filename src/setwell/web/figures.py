@@ -22,6 +22,8 @@ register = template.Library()
 # International avoirdupois ounce, exact by definition [g].
 _OUNCE_G = 28.349523125
 _FLUID_OUNCE_ML = 29.5735295625
+# Narrower ranges of temperature get a decimal [°C].
+_NARROW_C = 2.5
 _BARE = {"", "1", "-", "pH"}
 
 
@@ -33,14 +35,14 @@ def estimate(number: Estimate | None) -> str:
     >>> estimate(Estimate(3.93, "%", 3.52, 4.31, "m")).replace("\\xa0", " ")
     '3.9 % (3.5 to 4.3)'
     """
-    if number is None or not math.isfinite(number.value):
+    if number is None or not math.isfinite(number.value) or _is_nothing(number):
         return "not known"
     low, high = _finite(number.low), _finite(number.high)
     if number.unit in {"°C", "K"}:
         told = _temperature if number.unit == "°C" else _difference
         return told(number.value, low, high)
     if high is None and low is not None:
-        return f"at least {_one(number.value, number)}"
+        return _least(number)
     if low is None and high is not None:
         return f"at most {_one(high, number)}"
     if low is None or high is None or low == high:
@@ -52,16 +54,15 @@ def estimate(number: Estimate | None) -> str:
 @register.filter
 def value_only(number: Estimate | None) -> str:
     """Print the value of an estimate with its unit, for places where the range stands beside."""
-    if number is None or not math.isfinite(number.value):
+    if number is None or not math.isfinite(number.value) or _is_nothing(number):
         return "not known"
+    low, high = _finite(number.low), _finite(number.high)
     if number.unit == "°C":
-        return celsius(number.value)
+        return _degrees(number.value, _degree_places(low, high))
     if number.unit == "K":
         return _difference(number.value, None, None)
-    low, high = _finite(number.low), _finite(number.high)
     if low is None or high is None or low == high:
-        least = "at least " if number.is_lower_bound else ""
-        return f"{least}{_one(number.value, number)}"
+        return _least(number) if number.is_lower_bound else _one(number.value, number)
     return _with_unit(span_write(number.value, low, high)[0], number.unit)
 
 
@@ -74,7 +75,7 @@ def span(number: Estimate | None) -> str:
     if low is None or high is None or low == high:
         return ""
     if number.unit == "°C":
-        return _temperatures(low, high) if round(low) != round(high) else ""
+        return _temperatures(low, high) if _is_range(low, high) else ""
     if number.unit == "K":
         return _differences(low, high)
     _, least, most = span_write(number.value, low, high)
@@ -99,7 +100,7 @@ def celsius(degrees: float | None) -> str:
     """
     if degrees is None:
         return "not known"
-    return f"{number_write(degrees, 0)}{NBSP}°C ({number_write(fahrenheit(degrees), 0)}{NBSP}°F)"
+    return _degrees(degrees, 0)
 
 
 @register.filter
@@ -188,9 +189,26 @@ def money(amount: Estimate | None, currency: str) -> str:
 
 
 def _temperature(value: float, low: float | None, high: float | None) -> str:
-    if low is None or high is None or round(low) == round(high):
-        return celsius(value)
-    return f"{celsius(value)}, range {_temperatures(low, high)}"
+    told = _degrees(value, _degree_places(low, high))
+    if low is None or high is None or not _is_range(low, high):
+        return told
+    return f"{told}, range {_temperatures(low, high)}"
+
+
+def _degrees(degrees: float, places: int) -> str:
+    us = number_write(fahrenheit(degrees), places)
+    return f"{number_write(degrees, places)}{NBSP}°C ({us}{NBSP}°F)"
+
+
+def _degree_places(low: float | None, high: float | None) -> int:
+    # Whole degrees would print a narrow range, such as that of freezing, onto its own middle.
+    is_narrow = low is not None and high is not None and 0 < high - low < _NARROW_C
+    return 1 if is_narrow else 0
+
+
+def _is_range(low: float, high: float) -> bool:
+    places = _degree_places(low, high)
+    return round(low, places) != round(high, places)
 
 
 def _difference(value: float, low: float | None, high: float | None) -> str:
@@ -210,10 +228,26 @@ def _differences(low: float, high: float) -> str:
 
 
 def _temperatures(low: float, high: float) -> str:
-    return (
-        f"{number_write(low, 0)} to {number_write(high, 0)}{NBSP}°C, "
-        f"{number_write(fahrenheit(low), 0)} to {number_write(fahrenheit(high), 0)}{NBSP}°F"
+    places = _degree_places(low, high)
+    metric, us = (
+        " to ".join(number_write(end, places) for end in ends)
+        for ends in ((low, high), (fahrenheit(low), fahrenheit(high)))
     )
+    return f"{metric}{NBSP}°C, {us}{NBSP}°F"
+
+
+def _least(number: Estimate) -> str:
+    """Print what is there at least, rounded down: more digits would claim to know the rest."""
+    value = number.value
+    if value > 0:
+        step = 10.0 ** (math.floor(math.log10(value)) - 1)
+        value = math.floor(value / step + 1e-9) * step
+    return f"at least {_one(value, number)}"
+
+
+def _is_nothing(number: Estimate) -> bool:
+    # "At least none" says no more than that it is not known.
+    return number.is_lower_bound and number.value == 0
 
 
 def _one(value: float, number: Estimate) -> str:
