@@ -238,10 +238,10 @@ def _ions(figures: _Figures, plan: Plan, state: BatchState) -> None:
     water, origins = state.water, figures.origins
     if not water.acidity.is_solved[figures.row]:
         return
-    for mineral in _ION_LABELS:
+    for mineral, label in _ION_LABELS.items():
         figures.add(
             mineral,
-            _ION_LABELS[mineral],
+            label,
             water.free.dissolved[mineral],
             "mmol/kg water",
             needs=f"{mineral}_mg",
