@@ -203,7 +203,7 @@ def test_polyols_acid_and_alcohol_have_their_own_factors():
     assert less == pytest.approx(4 * 1 + 2.4 * 10 + 21.042)
 
 
-def test_lactose_above_carbohydrate_by_difference_is_told_with_the_foods_that_have_it():
+def test_carbohydrate_is_raised_to_the_lactose_in_it_where_the_print_would_contradict_itself():
     # NDB 01077 has 4.80 g carbohydrate and 5.05 g sugars, NDB 01053 has 2.74 and 2.92 g.
     lines = ("700 g whole milk", "150 g heavy cream", "60 g malt syrup", "45 g sugar")
     panel = eu_panel(bench(*lines, "1 g salt", evaporation_pct=3))
@@ -211,10 +211,16 @@ def test_lactose_above_carbohydrate_by_difference_is_told_with_the_foods_that_ha
     assert unrounded(panel)["carbohydrate"] == pytest.approx(125.481 / 9.2732)
     assert unrounded(panel)["sugars"] == pytest.approx(127.42 / 9.2732)
     made = eu_panel(bench(*lines, "3.84 g kappa carrageenan", "1 g salt", evaporation_pct=3))
-    (found,) = made.blockers
-    assert found.code == "part_above_whole"
-    assert "Milk, whole 3.25%, Cream, heavy whipping" in found.text
-    assert "Malt syrup" not in found.text
+    assert made.is_final
+    # 1.75 g more from 700 g of milk and 0.27 g from 150 g of cream, in 931.04 g.
+    before = eu_panel(
+        bench(*lines, "3.84 g kappa carrageenan", "1 g salt", evaporation_pct=3),
+        analyzed={"sugars": 1.0},
+    )
+    more = unrounded(made)["carbohydrate"] - unrounded(before)["carbohydrate"]
+    assert more == pytest.approx(2.02 / 9.3104, rel=1e-3)
+    assert unrounded(made)["energy_kj"] - unrounded(before)["energy_kj"] == pytest.approx(17 * more)
+    assert "In Milk, whole 3.25%, Cream, heavy whipping analyzed" in made.notes[0]
     settled = eu_panel(
         bench(*lines, "3.84 g kappa carrageenan", "1 g salt", evaporation_pct=3),
         analyzed={"carbohydrate": 13.9},

@@ -7,6 +7,7 @@ import pytest
 from builders_engine import formula_of
 
 from setwell import Pantry
+from setwell.domain.pantry import OwnFood
 from setwell.engine.assess import bench_build
 from setwell.engine.catalog import catalog_build
 from setwell.engine.labels.nutrition_eu import eu_panel
@@ -76,12 +77,50 @@ def test_an_empty_batch_shows_nothing_and_blocks_both_panels():
 
 
 def test_a_part_above_its_whole_blocks():
-    # Milk: sugars are analyzed, carbohydrate is what is left.
-    panel = eu_panel(bench("1000 g whole milk"))
+    panel = eu_panel(bench("1000 g whole milk"), analyzed={"carbohydrate": 4.8})
     assert codes(panel) == ["part_above_whole"]
     assert "Sugars 5.1 g" in panel.blockers[0].text
     settled = eu_panel(bench("1000 g whole milk"), analyzed={"carbohydrate": 5.1})
     assert settled.is_final
+
+
+def test_a_part_above_its_whole_in_the_column_per_portion_blocks_too():
+    # Both print as 4.7 g in 100 g; in 222 g they are 10.35 and 10.52 g.
+    analyzed = {"fat": 4.66, "saturated_fat": 4.74}
+    for portion, found in ((250.0, []), (222.0, ["part_above_whole"])):
+        panel = eu_panel(bench("1000 g skim milk"), portion_g=portion, analyzed=analyzed)
+        assert panel.row("fat").cells[0].printed.text == "4.7 g"
+        assert panel.row("saturated_fat").cells[0].printed.text == "4.7 g"
+        assert codes(panel) == found
+
+
+def test_carbohydrate_is_no_less_than_the_lactose_in_it_and_the_note_says_by_how_much():
+    # USDA: whole milk has 4.80 g of carbohydrate by difference and 5.05 g of sugars.
+    panel = eu_panel(bench("1000 g whole milk"))
+    assert panel.is_final
+    carbohydrate, sugars = panel.row("carbohydrate").cells[0], panel.row("sugars").cells[0]
+    assert carbohydrate.printed.text == sugars.printed.text == "5.1 g"
+    assert carbohydrate.estimate.value == pytest.approx(5.05)
+    assert carbohydrate.estimate.low <= 4.8
+    # 37 x 3.25 + 17 x 5.05 + 17 x 3.15 kJ.
+    assert panel.row("energy_kj").cells[0].estimate.value == pytest.approx(259.65)
+    assert "5.05 g in 100 g in place of 4.80 g" in panel.notes[0]
+    assert "Milk, whole" in panel.notes[0]
+
+
+def test_carbohydrate_stays_as_it_is_where_the_print_agrees():
+    panel = eu_panel(bench("800 g whole milk", "100 g heavy cream", "100 g sugar"))
+    assert not any("no less than the sugars" in note for note in panel.notes)
+
+
+def test_a_typed_food_with_more_sugars_than_carbohydrate_is_not_mended():
+    typed = {"carbohydrate_g": 5.0, "sugars_g": 5.6}
+    for based_on in ("", "skim milk"):
+        food = OwnFood(name="Odd base", based_on=based_on, nutrients=typed)
+        made = bench_build(
+            formula_of("1000 g Odd base"), catalog=catalog_build(Pantry(foods=[food]))
+        )
+        assert "part_above_whole" in codes(eu_panel(made))
 
 
 def test_a_serving_that_is_not_settled_blocks():
@@ -149,8 +188,8 @@ def test_the_short_form_is_allowed_from_eight_insignificant_lines():
 
 
 def test_yield_concentrates_what_does_not_boil_off():
-    before = eu_panel(bench("900 g skim milk", "100 g sugar"))
-    after = eu_panel(bench("900 g skim milk", "100 g sugar", evaporation_pct=20))
+    before = eu_panel(bench("900 g soy milk", "100 g sugar"))
+    after = eu_panel(bench("900 g soy milk", "100 g sugar", evaporation_pct=20))
     for key in ("energy_kj", "carbohydrate", "salt"):
         one, other = (panel.row(key).cells[0].estimate.value for panel in (before, after))
         assert other == pytest.approx(one / 0.8)

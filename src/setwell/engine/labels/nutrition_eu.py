@@ -6,7 +6,7 @@ from setwell.engine.labels.fiber import fiber_findings
 from setwell.engine.labels.panel_amounts import PanelAmounts, panel_amounts
 from setwell.engine.labels.panel_blockers import blockers_of
 from setwell.engine.labels.panel_results import Blocker, EuPanel, Form, PanelColumn, PanelRow
-from setwell.engine.labels.panel_rows import panel_rows
+from setwell.engine.labels.sugars_inside import agreed_rows
 from setwell.engine.rules.bench import Bench
 from setwell.errors import InputError
 from setwell.provenance import Evidence, evidence_join
@@ -48,14 +48,14 @@ def eu_panel(
     amounts = panel_amounts(bench, "eu", analyzed=analyzed)
     density = density_g_ml or float(bench.state.water.density.value[row]) / 1000.0
     columns = _columns(portion_g, density if per_ml else None)
-    rows = panel_rows(amounts, columns, _mixes(), row)
+    amounts, rows, raised = agreed_rows(amounts, columns, _mixes(), row)
     rows = tuple(r for r in rows if r.key != "polyols" or _is_there(r))
     return EuPanel(
         columns=columns,
         rows=rows,
         fiber=fiber_findings(bench.plan.materials, "eu"),
         intake_sentence=INTAKE,
-        notes=_notes(bench, amounts, row, computed=per_ml and density_g_ml is None),
+        notes=(*raised, *_notes(bench, amounts, row, computed=per_ml and density_g_ml is None)),
         blockers=_blockers(amounts, rows, row),
         evidence=evidence_join([*(r.evidence for r in rows), _rules()]),
     )

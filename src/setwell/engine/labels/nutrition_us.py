@@ -16,8 +16,8 @@ from setwell.engine.labels.panel_results import (
     SimplifiedForm,
     UsPanel,
 )
-from setwell.engine.labels.panel_rows import panel_rows
 from setwell.engine.labels.servings import ServingAsk, servings
+from setwell.engine.labels.sugars_inside import agreed_rows
 from setwell.engine.rules.bench import Bench
 from setwell.provenance import Citation, Evidence, Grade, evidence_join
 from setwell.tables.labels.panel_tables import energy_factors, panel_lines
@@ -70,7 +70,7 @@ def us_panel(
     amounts = panel_amounts(bench, "us", analyzed=analyzed)
     size, container = servings(bench, serving, row)
     columns = _columns(size, container)
-    rows = panel_rows(amounts, columns, {"calories": _energy(energy)}, row)
+    amounts, rows, raised = agreed_rows(amounts, columns, {"calories": _energy(energy)}, row)
     rows = tuple(r for r in rows if r.is_mandatory or r.cells[0].printed.form is not Form.ZERO)
     fiber = fiber_findings(bench.plan.materials, "us")
     has_alcohol = bool(bench.state.composition.of("alcohol_g")[row] > 0)
@@ -83,7 +83,7 @@ def us_panel(
         simplified=_simplified(rows),
         fiber=fiber,
         footnote=FOOTNOTE,
-        notes=(_BY_DIFFERENCE, *((_ALCOHOL,) if has_alcohol else ()), _FORTIFIED),
+        notes=(*raised, _BY_DIFFERENCE, *((_ALCOHOL,) if has_alcohol else ()), _FORTIFIED),
         blockers=blockers,
         evidence=evidence_join([size.evidence, *(r.evidence for r in rows), _factors_evidence()]),
     )

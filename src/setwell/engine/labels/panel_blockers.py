@@ -62,15 +62,17 @@ def _above_whole(
     told = []
     for part_key, whole_key in pairs:
         part, whole = by_key[part_key], by_key[whole_key]
-        if not _is_above(part.cells[0], whole.cells[0]):
+        wrong = _above(part, whole)
+        if wrong is None:
             continue
+        more, less = wrong
         foods = _causes(amounts, part_key, whole_key)
         why = f" In {', '.join(foods)} they are so by themselves." if foods else ""
         told.append(
             Blocker(
                 "part_above_whole",
-                f"{_name(part)} {part.cells[0].printed.text} would be more than "
-                f"{_name(whole)} {whole.cells[0].printed.text}: the two come from different "
+                f"{_name(part)} {more.printed.text} would be more than "
+                f"{_name(whole)} {less.printed.text}: the two come from different "
                 f"analyses.{why}",
                 "Give an analysis of the finished food for one of them, or enter the food from "
                 "its supplier's sheet.",
@@ -78,6 +80,16 @@ def _above_whole(
             )
         )
     return told
+
+
+def is_row_above(part: PanelRow, whole: PanelRow) -> bool:
+    """Tell whether a part would print above its whole in any column."""
+    return _above(part, whole) is not None
+
+
+def _above(part: PanelRow, whole: PanelRow) -> tuple[PanelCell, PanelCell] | None:
+    pairs = zip(part.cells, whole.cells, strict=True)
+    return next((pair for pair in pairs if _is_above(*pair)), None)
 
 
 def _is_above(part: PanelCell, whole: PanelCell) -> bool:
