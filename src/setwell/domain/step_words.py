@@ -25,15 +25,30 @@ class StepKind(StrEnum):
     OTHER = "other"
 
 
+_COLD = r"fridge|refrigerator|cold room|walk-?in"
+_VESSELS = (
+    r"(?:mou?lds?|cups?|ramekins?|glass(?:es)?|trays?|dish(?:es)?|pans?|forms?|containers?|jars?|"
+    r"tins?|frames?|coupes?|terrines?|shots?)"
+)
+
+
+def _moved(place: str) -> str:
+    """Return the words that bring something to a cold place: "put it in the fridge"."""
+    return (
+        rf"(?:put|plac(?:e|ing)|mov(?:e|ing)|transfer|slide|set) (?:\w+ ){{0,4}}?(?:in|into|to) "
+        rf"(?:the |a )?(?:{place})"
+    )
+
+
 # At one place in the text the earlier entry wins: "stir in" is an addition, "stir" is mixing.
 _VERBS = {
     StepKind.ADD: r"add(?:ing)?|(?:stir|whisk|fold|mix|pour|blend)(?:ing)? in(?!to)|season|acidify",
     StepKind.UNMOLD: r"unmou?ld\w*|demou?ld\w*|turn(?:ing)? out|release",
     StepKind.BLOOM: r"bloom(?:ing)?|soak(?:ing)?",
     StepKind.DISPERSE: r"dispers(?:e|ing)|rain(?:ing)?|sprinkl(?:e|ing)|dry[- ]?blend|slurry",
-    StepKind.POUR: r"(?:pour|ladle|fill|deposit|portion|pipe|spoon)(?:ing)?",
-    StepKind.FREEZE: r"freez(?:e|ing)|blast[- ]freez\w*",
-    StepKind.CHILL: r"chill(?:ing)?|refrigerat(?:e|ing)",
+    StepKind.POUR: r"(?:pour|ladle|fill|deposit|portion|pipe|spoon)(?:ing)?|divid(?:e|ing)",
+    StepKind.FREEZE: r"freez(?:e|ing)|blast[- ]freez\w*|" + _moved("freezer"),
+    StepKind.CHILL: r"chill(?:ing)?|refrigerat(?:e|ing)|" + _moved(_COLD),
     StepKind.SERVE: r"serv(?:e|ing)|plate(?! and)",
     StepKind.BOIL: r"(?:bring|heat|come|cook)(?:ing)? (?:\w+ ){0,6}?to (?:a|the|full) "
     r"(?:full |rolling |hard |gentle )*boil|boil|reboil",
@@ -66,14 +81,14 @@ _OVERRIDES = (StepKind.DISPERSE, StepKind.BLOOM)
 # Weaker verbs give way to one that moves the temperature.
 _WEAK = {StepKind.MIX, StepKind.BLEND}
 _THERMAL = {StepKind.HEAT, StepKind.BOIL, StepKind.COOL, StepKind.CHILL, StepKind.FREEZE}
-_VESSEL = re.compile(
-    r"\b(?:mou?lds?|cups?|ramekins?|glass(?:es)?|trays?|dish(?:es)?|pans?|forms?|containers?|jars?|"
-    r"tins?|frames?|coupes?|terrines?|shots?)\b",
-    re.IGNORECASE,
+_VESSEL = re.compile(rf"\b{_VESSELS}\b", re.IGNORECASE)
+# "Pour in cups" fills them; "pour in the milk" adds it.
+_INTO_VESSEL = re.compile(
+    rf"pour(?:ing)? in (?:the |a |an |its )?(?:\d+ )?{_VESSELS}(?= *(?:[.,;(]|at\b|and\b|$))", re.I
 )
 # "Pour at 70 °C" and "pour and chill" mean the molds, "pour the milk over it" does not.
 _POUR_OUT = re.compile(r"\bpour(?:ing)?(?= (?:at|and|hot|warm|out|off|quickly)\b|[.,;]|$)", re.I)
-_COLD_PLACE = re.compile(r"\b(?:fridge|refrigerator|cold room|walk-?in)\b", re.IGNORECASE)
+_COLD_PLACE = re.compile(rf"\b(?:{_COLD})\b", re.IGNORECASE)
 _WITH_SUGAR = re.compile(
     r"\b(?:mix|whisk|rub|blend)\b.{1,60}\bwith (?:the )?sugar\b", re.IGNORECASE
 )
@@ -111,6 +126,10 @@ def _kind(match: re.Match[str], written: str) -> StepKind | None:
     if match[0].lower() == "heat" and _FLAME.search(behind):
         return None
     kind = StepKind[match.lastgroup] if match.lastgroup else None
+    if kind == StepKind.ADD and _INTO_VESSEL.match(written, match.start()):
+        return StepKind.POUR
+    if match[0].lower().startswith("divid") and not _VESSEL.search(written):
+        return None
     if kind == StepKind.POUR and not (_VESSEL.search(written) or _POUR_OUT.search(written)):
         return StepKind.ADD
     return kind
