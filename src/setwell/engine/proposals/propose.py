@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,13 +13,12 @@ from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase, base_read
 from setwell.engine.proposals.conflicts import MetMasks
-from setwell.engine.proposals.draft import ProposalDraft
+from setwell.engine.proposals.finalists import Finalist, finalist, worth_showing
 from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.reasons import why_out
-from setwell.engine.proposals.refine import Refined, refine
 from setwell.engine.proposals.relaxing import brief_changed
 from setwell.engine.proposals.results import (
     FellOut,
@@ -40,7 +38,7 @@ from setwell.engine.proposals.search import (
     serial,
 )
 from setwell.engine.proposals.shelf import Shelf, shelf_of
-from setwell.engine.proposals.shortlist import FARTHEST_BEHIND, Pick, short_list
+from setwell.engine.proposals.shortlist import Pick, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
 from setwell.engine.proposals.ways_out import WayOut, way_out
 from setwell.engine.proposals.wish_windows import OPEN, distances, mask_of
@@ -66,8 +64,6 @@ _REMARKS = (
 _TRIED = 3
 # So many more are refined than are shown: the whole engine may see some otherwise.
 _SPARE = 3
-# An agent that brings less than this at the doses of a set does nothing there (our judgment).
-_IDLE = 0.05
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,12 +76,6 @@ class Asked:
     shelf: Shelf
     corrections: Mapping[str, Corrections] | None
     like: Texture | None = None
-
-
-class _Refined(NamedTuple):
-    draft: ProposalDraft
-    best: Refined
-    rank: float
 
 
 def asked(
@@ -161,8 +151,7 @@ def _answer(
     question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
 ) -> Proposals:
     aim = Aim(question.wishes)
-    refined = [_refined(question, job, pick, aim) for pick in picks]
-    refined = _worth_showing(refined)
+    refined = worth_showing([_refined(question, job, pick, aim) for pick in picks])
     shown = _numbered(
         compared(
             [finished(one.draft, one.best.percents, one.best.predicted, question.wishes,
@@ -185,7 +174,7 @@ def _answer(
     )
 
 
-def _way_out(question: Asked, job: Job, found: Found, refined: Sequence[_Refined]) -> WayOut:
+def _way_out(question: Asked, job: Job, found: Found, refined: Sequence[Finalist]) -> WayOut:
     def search(brief: Brief) -> Job:
         base = question.base
         changed = replace(question, brief=brief, shelf=shelf_of(brief, base))
@@ -239,31 +228,8 @@ def _numbered(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
     )
 
 
-def _refined(question: Asked, job: Job, pick: Pick, aim: Aim) -> _Refined:
-    """Return one pick with its doses refined by the whole engine, and its place in the order."""
-    tables = [job.tables[n] for n in pick.agents]
-    salts = dict(zip(job.levels.names, job.levels.percents[pick.level].tolist(), strict=True))
-    helpers = tuple(name for name, pct in salts.items() if pct > 0)
-    start = [float(t.doses_pct[dose]) for t, dose in zip(tables, pick.doses, strict=True)]
-    draft = ProposalDraft(
-        question.base, question.brief, tuple(table.agent for table in tables), helpers
-    )
-    best = refine(
-        draft, [*start, *(salts[name] for name in helpers)], objective=aim,
-        corrections=question.corrections,
-    )  # fmt: skip
-    return _Refined(draft, best, float(aim.outside(best.predicted)[0]) + pick.burden)
-
-
-def _is_idle(one: _Refined) -> bool:
-    """True where the refined doses do as well without one of the agents."""
-    return any(brings < _IDLE for brings in one.best.brings)
-
-
-def _worth_showing(refined: list[_Refined]) -> list[_Refined]:
-    """Return what the whole engine leaves, best first: no idle agents, nothing far behind."""
-    kept = sorted((one for one in refined if not _is_idle(one)), key=lambda one: one.rank)
-    return [one for one in kept if one.rank <= kept[0].rank + FARTHEST_BEHIND]
+def _refined(question: Asked, job: Job, pick: Pick, aim: Aim) -> Finalist:
+    return finalist(question.base, question.brief, job, pick, aim, question.corrections)
 
 
 def _judged(found: Found) -> Judged:

@@ -7,6 +7,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from setwell.domain.brief import Helper
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.pipeline import batch_assess, process_of
 from setwell.engine.process import steps_read
@@ -14,7 +15,7 @@ from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.predicted import Predicted, predicted_of
 from setwell.engine.proposals.prices import cost_of, prices_of
 from setwell.engine.proposals.tables import counts_from, dose_burden
-from setwell.engine.substitution.search import usual_doses
+from setwell.engine.proposals.usual_span import usual_span
 from setwell.science.designs.box_search import box_refine
 
 Array = NDArray[np.float64]
@@ -24,11 +25,21 @@ ROUNDS, POINTS = 3, 32
 # How far below and above the usual doses it goes, and around a helper (our judgment).
 _BELOW, _ABOVE = 0.2, 1.5
 _HELPER = 3.0
-_MOST_PCT, _HELPER_MOST_PCT = 40.0, 1.0
+_MOST_PCT = 40.0
+# Beyond these a salt is tasted: bitter, sour-salty (common practice, no source).
+_HELPER_MOST_PCT = {
+    Helper.POTASSIUM_CHLORIDE.value: 0.25,
+    Helper.CALCIUM_LACTATE.value: 0.6,
+    Helper.TRISODIUM_CITRATE.value: 0.3,
+}
 # The first cloud in parts of the box: about one step of the doses that a search tries.
 _WIDTH = 0.06
 # Rounding moves no dose by more than this share of it.
 _FINE = 0.02
+# What e times as much of an agent has to bring: well inside a wish is not worth any dose.
+_PER_FOLD = 0.05
+# An agent that is left out costs as little as this part of its usual dose.
+_TRACE = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,7 +48,8 @@ class Refined:
 
     `predicted` holds arrays of one candidate. `exact_value` is the objective at the doses
     before they were rounded, `start_value` that at the start; what doses cost is in all of them.
-    `brings` is by how much the objective alone is worse at these doses without each agent.
+    `burden` is what the doses taken cost in the order, `brings` by how much the objective alone
+    is worse at these doses without each agent.
     """
 
     percents: tuple[float, ...]
@@ -45,6 +57,7 @@ class Refined:
     value: float
     exact_value: float
     start_value: float
+    burden: float = 0.0
     brings: tuple[float, ...] = ()
 
 
@@ -95,6 +108,7 @@ def refine(
         float(values[best]),
         search.value,
         float(search.values[0]),
+        float(judge.burden(offered[best][None, :])[0]),
         tuple((alone[len(offered) :] - alone[best]).tolist()),
     )
 
@@ -121,7 +135,7 @@ class _Judge:
         self.plan, self.prices = draft.plan(), prices_of(draft)
         self.steps = steps_read(self.plan.formula.steps)
         self.process = process_of(self.plan, self.steps)
-        self.high = np.array([usual_doses(agent.key)[1] for agent in draft.agents])
+        self.high = np.array([usual_span(agent.key)[1] for agent in draft.agents])
 
     def __call__(self, percents: Array) -> tuple[Array, Predicted]:
         """Return the objective of percents (n, added), and what they come to."""
@@ -130,15 +144,28 @@ class _Judge:
             process=self.process, corrections=self.corrections,
         )  # fmt: skip
         found = predicted_of(state, cost_of(self.prices, percents))
-        powders = dose_burden(percents[:, : len(self.high)], self.high).sum(axis=1)
+        powders = self.burden(percents) + folds(percents[:, : len(self.high)], self.high)
         return np.asarray(self.objective(found) + powders, dtype=np.float64), found
+
+    def burden(self, percents: Array) -> Array:
+        """Return what the doses of the agents cost in the order, (n,)."""
+        cost = dose_burden(percents[:, : len(self.high)], self.high)
+        return np.asarray(cost.sum(axis=1), dtype=np.float64)
+
+
+def folds(percents: Array, high: Array) -> Array:
+    """Return what the doses cost by how many times they are multiplied, (n,)."""
+    parts = np.maximum(percents / high, _TRACE)
+    return np.asarray(_PER_FOLD * np.log(parts).sum(axis=1), dtype=np.float64)
 
 
 def _bounds(draft: ProposalDraft, start: Array) -> tuple[Array, Array]:
     """Return the least and the highest percent of each line; the start is always inside."""
-    low, high = start / _HELPER, np.minimum(start * _HELPER, _HELPER_MOST_PCT)
+    low, high = start / _HELPER, start * _HELPER
+    for place, name in enumerate(draft.helpers, start=len(draft.agents)):
+        high[place] = min(high[place], _HELPER_MOST_PCT[name])
     for place, agent in enumerate(draft.agents):
-        least, most = usual_doses(agent.key)
+        least, most = usual_span(agent.key)
         # In a set no agent fades to a trace that nobody would weigh.
         low[place] = _BELOW * least if len(draft.agents) == 1 else counts_from(least, most)
         high[place] = min(_ABOVE * most, _MOST_PCT)

@@ -18,8 +18,8 @@ from setwell.engine.process import steps_read
 from setwell.engine.proposals.base import BriefBase
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.tabulated import ONE_RATE, DoseLaws, added_at_stirring, dose_laws
+from setwell.engine.proposals.usual_span import usual_span
 from setwell.engine.spans import Spans
-from setwell.engine.substitution.search import usual_doses
 from setwell.engine.texture import light_through
 
 Array = NDArray[np.float64]
@@ -36,7 +36,7 @@ _LEVELS = (
 )  # fmt: skip
 # What a helper, a dose above the usual, each percent of powder, and a less refined powder than
 # there is cost in the order (our judgment).
-_PER_HELPER, _PER_EXCESS, _PER_PERCENT, _LESS_REFINED = 0.06, 0.6, 0.02, 0.1
+PER_HELPER, _PER_EXCESS, _PER_PERCENT, _LESS_REFINED = 0.06, 0.6, 0.02, 0.1
 
 
 class Columns(NamedTuple):
@@ -112,7 +112,7 @@ def agent_table(
     """
     draft = ProposalDraft(base, brief, (agent,), levels.names)
     plan = draft.plan()
-    low, high = usual_doses(agent.key)
+    low, high = usual_span(agent.key)
     doses = _doses(low, high, most_pct)
     percents = np.concatenate(
         [np.tile(doses, len(levels.percents))[:, None],
@@ -175,7 +175,7 @@ def dose_burden(percents: Array, high: Array) -> Array:
 def _burden(key: str, percents: Array, high: float) -> Array:
     """Return what the agent and its helpers cost in the order."""
     kin = _LESS_REFINED if key in KIN else 0.0
-    salts = _PER_HELPER * (percents[:, 1:] > 0).sum(axis=1)
+    salts = PER_HELPER * (percents[:, 1:] > 0).sum(axis=1)
     return np.asarray(kin + dose_burden(percents[:, 0], np.array(high)) + salts)
 
 

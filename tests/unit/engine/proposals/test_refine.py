@@ -5,7 +5,7 @@ import pytest
 from builders_refine import batches_of, draft_of
 
 from setwell.engine.proposals.predicted import predicted_of
-from setwell.engine.proposals.refine import refine, rounded
+from setwell.engine.proposals.refine import folds, refine, rounded
 from setwell.engine.proposals.tables import dose_burden
 
 
@@ -21,12 +21,17 @@ def near(modulus: float, stress: float | None = None, *, haze: float = 0.0):
     return objective
 
 
+def costs_of(found, highs):
+    """Return what doses cost in the order and in the refinement, for the ends of their uses."""
+    percents, high = np.array([found.percents]), np.array(highs)
+    return float(dose_burden(percents, high).sum() + folds(percents, high)[0])
+
+
 def test_one_agent_meets_a_stiffness():
     found = refine(draft_of("agar"), [0.5], objective=near(12.0))
     assert found.predicted.modulus[0] == pytest.approx(12.0, rel=0.04)
     # What is left is what the dose costs in the order.
-    burden = float(dose_burden(np.array(found.percents), np.array([3.0])).sum())
-    assert found.exact_value - burden < 1e-3
+    assert found.exact_value - costs_of(found, [2.0]) < 1e-3
     assert found.value < found.start_value
 
 
@@ -57,14 +62,31 @@ def test_the_answer_is_what_its_doses_come_to():
     again = predicted_of(batches_of(draft, np.array([found.percents])))
     for one, other in zip(found.predicted, again, strict=True):
         assert one == pytest.approx(other, rel=1e-9, nan_ok=True)
-    burden = float(dose_burden(np.array(found.percents), np.array([10.0, 3.0])).sum())
-    assert found.value - burden == pytest.approx(float(near(4.0, haze=0.1)(again)[0]), rel=1e-9)
+    assert found.value - costs_of(found, [9.0, 2.0]) == pytest.approx(
+        float(near(4.0, haze=0.1)(again)[0]), rel=1e-9
+    )
 
 
 def test_an_answer_outside_of_the_usual_doses_is_not_taken():
     # So firm an agar gel would take many times the usual dose.
     found = refine(draft_of("agar"), [1.0], objective=near(5000.0), rounds=12)
-    assert 1.0 < found.percents[0] < 10.0
+    # Bakers take up to 2 %, and it goes half as far again.
+    assert 1.0 < found.percents[0] <= 3.0
+
+
+def test_doses_go_up_only_for_what_they_bring():
+    # Any dose from 0.3 % on is firm enough: the least is taken, not the most.
+    def enough(found):
+        return np.maximum(np.log(1.0 / np.maximum(found.modulus, 1e-6)), 0.0)
+
+    found = refine(draft_of("agar"), [1.5], objective=enough, rounds=12)
+    assert found.predicted.modulus[0] == pytest.approx(1.0, rel=0.06)
+
+
+def test_no_salt_is_raised_until_it_is_tasted():
+    draft = draft_of("kappa carrageenan", helpers=("potassium chloride",))
+    found = refine(draft, [0.3, 0.2], objective=near(500.0), rounds=12)
+    assert found.percents[1] < 0.26
 
 
 def test_the_same_seed_gives_the_same_answer():
