@@ -6,6 +6,7 @@ from typing import NamedTuple, Self
 
 from setwell.domain.brief import Brief, Helper, Market, Plating
 from setwell.domain.formula import Diet
+from setwell.engine.alcohol_reach import NO_LAW_ABV, is_beyond_laws
 from setwell.engine.diets import diet_answer
 from setwell.engine.material import Material
 from setwell.engine.proposals.allergen_names import allergen_state, allergens_named
@@ -61,6 +62,7 @@ class Admission:
     max_c: float
     is_bite: bool
     has_citrate: bool
+    alcohol_by_volume: float = 0.0
 
     @classmethod
     def of(cls, brief: Brief, base: BriefBase) -> Self:
@@ -72,6 +74,7 @@ class Admission:
             brief.limits.max_temperature_c,
             comes_in_bites(brief, base),
             Helper.TRISODIUM_CITRATE in brief.helpers,
+            base.alcohol_by_volume,
         )
 
     def ruling(self, material: Material) -> Ruling:
@@ -79,7 +82,7 @@ class Admission:
         side = material.agent
         key = "" if side is None else side.key
         told = [*self._diet(material), *self._allergen(material), *self._law(material, key)]
-        told += self._heat(material, key)
+        told += [*self._heat(material, key), *self._alcohol(material, key)]
         broken = [one for one in told if one.why]
         if broken:
             return broken[0]
@@ -130,6 +133,15 @@ class Admission:
         wants = "a boil" if needed >= _BOILS_C else f"at least {temperature_print(low)}"
         why = f"needs {wants}, and {temperature_print(self.max_c)} is the most"
         yield Ruling(material, why, "the highest temperature")
+
+    def _alcohol(self, material: Material, key: str) -> Iterator[Ruling]:
+        if is_beyond_laws(key, self.alcohol_by_volume):
+            yield Ruling(
+                material,
+                f"no law here tells what it does in {self.alcohol_by_volume:.0f} % alcohol by "
+                f"volume; {NO_LAW_ABV:g} % is the most",
+                "the strength of the base",
+            )
 
     def caps(self, keys: list[str]) -> Iterator[tuple[str, float]]:
         """Yield what the market's law caps, in percent of the batch."""

@@ -13,6 +13,7 @@ from setwell.engine.blend_base import formula_base
 from setwell.engine.catalog import Catalog
 from setwell.engine.gelling.finish import LEAST_WATER
 from setwell.engine.material import NUTRIENT_INDEX, Material
+from setwell.engine.pipeline import batch_assess
 from setwell.engine.plan import Plan, plan_build
 from setwell.engine.proposals.composed import composed_base
 from setwell.errors import InputError
@@ -56,6 +57,8 @@ class BriefBase:
     cooks_c: float | None = None
     # Whether its sugar or salt keeps powders from dissolving below a boil.
     is_crowded: bool = False
+    # Of what is poured, before any agent [%].
+    alcohol_by_volume: float = 0.0
 
 
 def base_read(
@@ -132,8 +135,17 @@ def _read(
     return BriefBase(
         lines, grams, formula.evaporation_pct / 100.0, tuple(acids), catalog, parts,
         remarks=told, carrier=dry[0] if dry else "", cooks_c=cooks_c,
-        is_crowded=_is_crowded(plan),
+        is_crowded=_is_crowded(plan), alcohol_by_volume=_alcohol(plan),
     )  # fmt: skip
+
+
+def _alcohol(plan: Plan) -> float:
+    """Return the alcohol of the base in percent by volume."""
+    column = NUTRIENT_INDEX["alcohol_g"]
+    if not any(material.nutrients[column] > 0 for material in plan.materials):
+        return 0.0
+    state = batch_assess(plan, plan.line_masses())
+    return float(state.water.alcohol_by_volume.value[0])
 
 
 def _is_crowded(plan: Plan) -> bool:

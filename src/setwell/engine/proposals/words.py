@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from setwell.engine.alcohol_reach import is_unsure
 from setwell.engine.assessment import Severity
 from setwell.engine.cautions import cautions
 from setwell.engine.diets import allergen_words, allergens
@@ -46,7 +47,7 @@ def traded(bench: Bench, texture: Texture, wishes: Sequence[WishAnswer]) -> tupl
     """Return what is given up: wishes missed or open, weeping, look, what it is touchy about."""
     keys = {wish.key for wish in wishes}
     told = [*_missed(wishes), *_weeps(texture, keys), *_looks(bench, texture, keys)]
-    told += [*_touchy(bench), *_weighed(bench)]
+    told += [*_touchy(bench), *_weighed(bench), *_spirit(bench)]
     told += [one.title for one in findings(bench)
              if one.code in _DELICATE and one.severity is not Severity.NOTE]  # fmt: skip
     return tuple(dict.fromkeys(told))
@@ -87,6 +88,17 @@ def _touchy(bench: Bench) -> Iterator[str]:
         if np.isfinite(least) and dose < _NEAR * least:
             gum = _name(bench, key)
             yield f"Little more {gum} than it takes to gel ({least:.2g} %): weigh exactly"
+
+
+def _spirit(bench: Bench) -> Iterator[str]:
+    """Yield that alcohol makes gels weaker by nobody here knows how much."""
+    strength = float(bench.state.water.alcohol_by_volume.value[0])
+    names = [_name(bench, key) for key in bench.state.agents if is_unsure(key, strength)]
+    if names:
+        yield (
+            f"No law here tells how much {strength:.0f} % alcohol by volume weakens "
+            f"{' and '.join(names)}: prove it in a cup"
+        )
 
 
 def _name(bench: Bench, key: str) -> str:

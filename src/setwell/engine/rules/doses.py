@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from setwell.engine.alcohol_reach import NO_LAW_ABV
 from setwell.engine.assessment import Severity
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit
 from setwell.errors import MissingDataError
@@ -10,6 +11,8 @@ from setwell.tables.agents import agent_rows
 # Below this kappa sets soft and cool (own judgment from the setting line; mmol/kg as potassium).
 _LITTLE_POTASSIUM = 25.0
 _LITTLE_CALCIUM = 1.0
+# What these are told to stand (recalled) [% by volume].
+_STANDS_ABV = {"gelatin": 25.0, "gelatin_fish_cold": 25.0, "sodium_alginate": 18.0}
 # A dose on the edge of the range is inside it, whatever its last binary digit.
 _LEAST, _MOST = 1.0 - 1e-6, 1.0 + 1e-6
 
@@ -77,17 +80,22 @@ def gelling_ions(bench: Bench) -> Iterable[Hit]:
 
 
 def strong_alcohol(bench: Bench) -> Iterable[Hit]:
-    """Say when there is more alcohol than a gel stands."""
+    """Say when there is more alcohol than a gel stands, or than any law reaches to."""
     strength = bench.state.water.alcohol_by_volume
-    for key, least in (("gelatin", 25.0), ("sodium_alginate", 18.0)):
-        if key in bench.agents:
-            name = bench.name(key)
-            yield Hit(
-                "strong_alcohol", Severity.WARN, strength.high > least,
-                lambda row, name=name: (  # type: ignore[misc]
-                    f"{name}: strong alcohol",
-                    f"About {strength.value[row]:.0f} % vol; {name} weakens or drops out from "
-                    "somewhere between 20 and 40 %.",
-                    "Dilute, or hydrate in the water part first and add the spirit last."),
-                bench.lines_of(key), (), PRACTICE,
-            )  # fmt: skip
+    for key in bench.agents:
+        name, least = bench.name(key), _STANDS_ABV.get(key)
+        weakens = f"{name} weakens or drops out from somewhere between 20 and 40 %."
+        unknown = (
+            f"no law here tells of {name} above {NO_LAW_ABV:g} %: it may not swell, or drop out. "
+            "The texture below is that of a weaker drink."
+        )
+        said = unknown if least is None else weakens
+        yield Hit(
+            "strong_alcohol", Severity.WARN,
+            strength.high > least if least is not None else strength.value > NO_LAW_ABV,
+            lambda row, name=name, said=said: (  # type: ignore[misc]
+                f"{name}: strong alcohol",
+                f"About {strength.value[row]:.0f} % vol; {said}",
+                "Dilute, or hydrate in the water part first and add the spirit last."),
+            bench.lines_of(key), (), PRACTICE,
+        )  # fmt: skip

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from setwell.domain.formula import Diet
+from setwell.engine.alcohol_reach import is_beyond_laws
 from setwell.engine.diets import allergens, diets
 from setwell.engine.gelling.no_gel import only_thickens, why_no_gel
 from setwell.engine.gelling.state import NO, YES, AgentState
@@ -94,9 +95,9 @@ def candidate(original: Original, material: Material) -> Candidate:
 
 def why_not(original: Original, draft: Draft, found: Search) -> str:
     """Return in one plain line why an agent cannot stand in; empty where it can."""
-    claimed = _broken(original, draft)
-    if claimed:
-        return f"the formula says {claimed}, and it would not be"
+    barred = _barred(original, draft)
+    if barred:
+        return barred
     agent = found.agent(draft.key)
     if found.is_reached:
         return _too_much(original, draft, found) or _gels_instead(original, found)
@@ -113,6 +114,17 @@ def why_not(original: Original, draft: Draft, found: Search) -> str:
         where = float(there[np.argmin(np.abs(there - original.target.value))])
         return f"comes no closer than a {what} of {where:.3g} {unit}"
     return f"reaches a {what} of {most:.3g} {unit} at most; {original.target.value:.3g} are asked"
+
+
+def _barred(original: Original, draft: Draft) -> str:
+    """Return why an agent cannot come in at any dose; empty where it can."""
+    claimed = _broken(original, draft)
+    if claimed:
+        return f"the formula says {claimed}, and it would not be"
+    strength = float(original.bench.state.water.alcohol_by_volume.value[0])
+    if is_beyond_laws(draft.key, strength):
+        return f"no law here tells what it does in {strength:.0f} % alcohol by volume"
+    return ""
 
 
 def _no_gel(agent: AgentState, found: Search) -> str:

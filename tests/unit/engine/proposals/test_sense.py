@@ -18,6 +18,7 @@ from setwell.engine.proposals.shelf import shelf_of
 from setwell.engine.proposals.shortlist import FARTHEST_BEHIND, families_of
 from setwell.engine.proposals.wish_windows import distances
 from setwell.engine.rules.book import findings
+from setwell.errors import InputError
 
 CATALOG = catalog_build()
 
@@ -120,8 +121,34 @@ def test_a_sauce_is_neither_molded_nor_chilled_before_it_is_served_hot():
         assert "molds" not in one.formula.steps
         is_ether = any(agent.key.startswith(("hpmc", "methyl")) for agent in one.agents)
         assert is_ether or "Chill" not in one.formula.steps
-    konjac = next(one for one in found.proposals if one.agents[0].key == "konjac")
+    (konjac,) = proposed(
+        "950 g whole milk\n50 g sugar", texture={"word": "coating"}, serving_c=60,
+        shelf=("konjac gum",),
+    ).proposals  # fmt: skip
     assert "heat to 60 °C (140 °F)" in konjac.process
+
+
+def test_no_dose_is_far_above_what_any_kitchen_use_takes():
+    # A warm buffet asks kappa for more than 2 % without potassium: the salt comes first.
+    found = proposed(
+        "880 g water\n120 g sugar", texture={"word": "brittle", "modulus_low": 10.0},
+        mouth="holds", holds_c=38, plating="unmolds", serving_c=25, shelf=("kappa carrageenan",),
+    )  # fmt: skip
+    (kappa,) = found.proposals
+    assert kappa.agents[0].dose_pct <= 1.5 * 1.5
+    assert kappa.helpers[0].name == "potassium chloride"
+    assert kappa.helpers[0].pct < 0.26
+
+
+def test_a_salt_that_is_not_needed_is_left_out():
+    # 0.17 % of kappa alone does it; the doses tried in steps jump over that.
+    brief = brief_make(
+        title="Milk cup", base="920 g whole milk\n80 g sugar", serving_c=6, plating="unmolds",
+        texture={"sets": True, "word": "brittle", "modulus_low": 1.0, "modulus_high": 10.0},
+        agents_most=1, shelf=("kappa carrageenan",),
+    )  # fmt: skip
+    (found,) = propose(brief, catalog=CATALOG).proposals
+    assert not found.helpers
 
 
 def test_much_salt_asks_for_a_boil():
@@ -166,7 +193,7 @@ def test_whatever_thickens_a_drink_says_nothing_of_safe_swallowing(agent):
 
 def test_strong_spirits_are_kept_from_flames_where_they_are_heated():
     fields = {"texture": {"sets": True}, "shelf": ("agar",)}
-    strong = proposed("500 g vodka\n500 g water", **fields).proposals[0]
+    strong = proposed("450 g vodka\n550 g water", **fields).proposals[0]
     weak = proposed("50 g vodka\n950 g water", **fields).proposals[0]
     assert any("catches fire" in one for one in strong.cautions)
     assert not any("catches fire" in one for one in weak.cautions)
@@ -202,3 +229,27 @@ def test_a_kitchen_below_freezing_gets_an_answer():
     fields = {"texture": {"sets": True}, "serving_c": -5, "limits": {"max_temperature_c": -5}}
     found = proposed("900 g water\n100 g sugar", **fields)
     assert found.proposals
+
+
+def test_beyond_the_reach_of_the_laws_of_alcohol_no_agent_is_proposed():
+    fields = {"texture": {"sets": True, "modulus_low": 1.0}, "plating": "unmolds"}
+    found = proposed("600 g vodka\n300 g water\n100 g sugar", **fields)
+    assert {a.key for one in found.proposals for a in one.agents} <= {
+        "gelatin", "gelatin_fish_cold",
+    }  # fmt: skip
+    agar = next(one for one in found.fell_out if one.agents == ("agar",))
+    assert agar.why.startswith("no law here tells what it does in 26 % alcohol")
+    with pytest.raises(InputError, match="No agent is left") as refused:
+        proposed("1000 g vodka", shelf=("agar",), **fields)
+    assert "strength of the base" in refused.value.hint
+
+
+def test_where_alcohol_may_weaken_a_gel_each_proposal_says_so():
+    fields = {"texture": {"sets": True, "modulus_low": 1.0}, "shelf": ("agar", "gelatin")}
+    (told,) = (
+        one.traded for one in proposed("350 g vodka\n650 g water", **fields).proposals
+        if one.agents[0].key == "agar"
+    )  # fmt: skip
+    assert any("15 % alcohol" in line or "14 % alcohol" in line for line in told), told
+    weak = proposed("100 g vodka\n900 g water", **fields).proposals
+    assert not any("alcohol" in line for one in weak for line in one.traded)
