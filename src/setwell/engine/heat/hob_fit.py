@@ -78,7 +78,7 @@ def measured_hob(hob: Hob, fit: FitResult, measured: str) -> Hob:
 
 def _heating_part(course: Course) -> tuple[Course, float]:
     """Return the log from where the hob goes on to where it is turned down, and its start [°C]."""
-    log = thinned(course)
+    log = thinned(course, max(len(course.seconds), 1))
     if not len(log.seconds):
         raise InputError("The log has no readings.", field="log")
     peak = int(np.argmax(log.celsius))
@@ -109,4 +109,5 @@ def _heating_part(course: Course) -> tuple[Course, float]:
         low_c=log.low_c[first:end],
         high_c=log.high_c[first:end],
     )
-    return part, start
+    # Thinned only now: of a long log with the cooling in it too little of the way up would be left.
+    return thinned(part), start

@@ -48,6 +48,16 @@ def test_minutes_before_the_hob_goes_on_do_not_count(bench):
     assert fit_hob(bench, PLAN, log(waited, at)).value == pytest.approx(0.7, rel=0.02)
 
 
+def test_hours_of_cooling_in_the_same_log_take_nothing_from_the_way_up(bench):
+    at = np.arange(0.0, 8 * 3_600.0, 60.0)
+    clean = bottom_curve(bench, PLAN, at, efficiency=0.7)
+    way_up = int((clean < clean.max() - 2.0).sum())
+    assert 8 <= way_up <= 20
+    cooling = 4.0 + (clean[0:1] + 60.0) * np.exp(-(at - at[30]) / 6_000.0)
+    whole = np.where(np.arange(len(at)) < 30, clean, np.minimum(clean, cooling))
+    assert fit_hob(bench, PLAN, log(whole, at)).value == pytest.approx(0.7, rel=0.05)
+
+
 def test_the_hold_after_the_way_up_does_not_count(bench):
     clean = bottom_curve(bench, PLAN, AT, efficiency=0.9)
     assert clean[-1] == pytest.approx(clean[-10], abs=0.5)
