@@ -6,11 +6,12 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from setwell.documents.published_page import published_page
-from setwell.documents.published_recipe import recipe_text
+from setwell.documents.published_recipe import recipe_jsonld, recipe_text
 from setwell.domain.formula import formula_make
 from setwell.domain.pantry import Lot
 from setwell.errors import ConflictError, InputError, NotFoundError
 from setwell.services import formulas, pantry
+from setwell.services.labels import choices_keep
 from setwell.services.publishing import publications, share
 from setwell.services.publishing.names import address_check, is_safe_path, page_name
 from setwell.services.publishing.pages import published_card
@@ -221,3 +222,37 @@ def test_impossible_days_are_told_at_their_field(days):
     with pytest.raises(InputError) as caught:
         share.share_create(formula_id=saved(), days=days)
     assert caught.value.field == "days"
+
+
+MILK = "900 g skim milk\n90 g sugar\n10 g cornstarch"
+
+
+def test_recipe_data_carries_the_serving_of_the_label_once_its_panel_is_final():
+    formula_id = saved(ingredients=MILK)
+    page = publications.card_publish(formula_id=formula_id)
+    told = recipe_jsonld(published_card(page))["nutrition"]
+    assert "not rounded as on a label" in told["description"]
+    choices_keep(formula_id=formula_id, number=1, fields={
+        "market": "us", "reference": "gelatin_pudding", "density": 1.0625, "container_g": 500,
+        "analyzed": "trans fat 0\niron 0.04",
+    })  # fmt: skip
+    told = recipe_jsonld(published_card(page))["nutrition"]
+    # Half a cup, 120 mL at 1.0625 g/mL; sugars 1.28 x (0.9 x 5.09 + 0.09 x 99.8) = 17.4 g.
+    assert told["servingSize"] == "1/2 cup (128 g)"
+    assert told["calories"] == "90 kcal"
+    assert (told["fatContent"], told["sugarContent"]) == ("0 g", "17 g")
+    assert told["sodiumContent"] == "50 mg"
+    assert "label for the United States" in told["description"]
+    assert "90 kcal" in published_page(published_card(page))
+
+
+def test_recipe_data_goes_by_the_portion_of_the_eu_and_by_no_open_panel():
+    formula_id = saved(ingredients=MILK)
+    page = publications.card_publish(formula_id=formula_id)
+    choices_keep(formula_id=formula_id, number=1, fields={"market": "us", "serving_g": 90})
+    assert "not rounded" in recipe_jsonld(published_card(page))["nutrition"]["description"]
+    choices_keep(formula_id=formula_id, number=1, fields={"market": "eu", "serving_g": 125})
+    told = recipe_jsonld(published_card(page))["nutrition"]
+    assert told["servingSize"] == "1 portion (125 g)"
+    assert told["fatContent"] == "< 0.5 g"
+    assert "sodiumContent" not in told

@@ -15,12 +15,13 @@ DRAFT = "Draft, to be checked by a qualified person."
 class RecipeNutrition:
     """Nutrients of one portion or of 100 g, by the name that schema.org has for them.
 
-    What is unknown is left out: a missing figure is not zero.
+    What is unknown is left out: a missing figure is not zero. `basis` says where they stand so.
     """
 
     serving: str
     amounts: tuple[tuple[str, str, str], ...]
     left_out: tuple[str, ...]
+    basis: str = "Computed from the formula, not rounded as on a label."
 
 
 @dataclass(frozen=True, slots=True)

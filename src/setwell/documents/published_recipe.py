@@ -105,7 +105,7 @@ def _nutrition(published: PublishedCard) -> dict[str, str]:
     assert told is not None  # noqa: S101 - asked by the caller
     return {
         "@type": "NutritionInformation",
-        "description": DRAFT,
+        "description": f"{DRAFT} {told.basis}",
         "servingSize": told.serving,
         **{name: amount for name, _, amount in told.amounts},
     }

@@ -156,7 +156,7 @@ def nutrition_section(published: PublishedCard) -> Html:
     return section(
         "Nutrition",
         table(("", f"In {told.serving}"), rows),
-        element("p", f"{DRAFT}{missing}", class_="aside"),
+        element("p", f"{DRAFT} {told.basis}{missing}", class_="aside"),
     )
 
 

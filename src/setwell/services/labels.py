@@ -63,6 +63,7 @@ __all__ = [
     "label_pdf",
     "label_text",
     "market_choices",
+    "panel_kept",
     "reference_choices",
 ]
 
@@ -124,6 +125,19 @@ def ask_kept(
     if formula_id is not None and number is not None:
         kept = choices_kept(formula_id=formula_id, number=number)
     return first if kept is None else ask_make(kept.fields, first).ask
+
+
+def panel_kept(*, formula: Formula, formula_id: int, number: int) -> UsPanel | EuPanel | None:
+    """Return the panel by the choices kept for a version; None where none were, or none fit."""
+    if choices_kept(formula_id=formula_id, number=number) is None:
+        return None
+    ask = ask_kept(formula=formula, formula_id=formula_id, number=number)
+    try:
+        bench = kitchen_bench(formula, formula_id=formula_id, number=number).bench
+        return label_panel(bench, ask)
+    except InputError:
+        # The label page tells what is wrong with the choices; a card has nothing to say of it.
+        return None
 
 
 def label_panel(bench: Bench, ask: LabelAsk) -> UsPanel | EuPanel:

@@ -9,15 +9,18 @@ from setwell.documents.published_card import (
     ChangeNote,
     PublishedCard,
     PublishedPhoto,
+    RecipeNutrition,
     RecipeTimes,
     recipe_description,
     recipe_diets,
     recipe_nutrition,
 )
+from setwell.documents.published_nutrition import label_nutrition
 from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.engine.assessment import Assessment
 from setwell.services.assessment import formula_assess
-from setwell.services.formulas import version_get
+from setwell.services.formulas import VersionDetail, version_get
+from setwell.services.labels import panel_kept
 from setwell.services.photos import photos_by_place, photos_of_card
 from setwell.services.shelves import kitchen_read
 from setwell.store.publication_rows import StoredPublication, StoredPublishing
@@ -70,12 +73,20 @@ def card_for_page(
         description=recipe_description(card),
         portions=assessment.batch.portions,
         recipe_diets=recipe_diets(assessment),
-        nutrition=recipe_nutrition(assessment),
+        nutrition=_nutrition(detail, assessment),
         times=times or RecipeTimes(),
         changes=changes,
         photos=_photos(card),
         address=address,
     )
+
+
+def _nutrition(detail: VersionDetail, assessment: Assessment) -> RecipeNutrition | None:
+    """Return what the label declares where it is settled, or else the computed figures."""
+    summary = detail.summary
+    panel = panel_kept(formula=detail.formula, formula_id=summary.formula_id, number=summary.number)
+    declared = label_nutrition(panel) if panel is not None else None
+    return declared or recipe_nutrition(assessment)
 
 
 def _without_lots(card: Card, assessment: Assessment) -> Card:
