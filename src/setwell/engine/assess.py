@@ -7,6 +7,7 @@ import numpy as np
 
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import PotPlan
+from setwell.domain.step_words import StepKind
 from setwell.domain.steps import Step
 from setwell.engine.acid_order import acid_order
 from setwell.engine.agent_results import agent_results
@@ -205,7 +206,8 @@ def step_readings(steps: tuple[Step, ...]) -> tuple[StepReading, ...]:
 
 
 def _step_words(step: Step) -> str:
-    parts = [step.kind.value]
+    # "Other" would say nothing about a step that is only carried along.
+    parts = ["kept as written" if step.kind is StepKind.OTHER else step.kind.value]
     if step.temperature_c is not None:
         parts.append(temperature_print(step.temperature_c))
     if step.hold_min is not None and np.isfinite(step.hold_min):

@@ -24,7 +24,7 @@ _ALSO = {
     "dL": "deciliter deciliters decilitre decilitres",
     "L": "lt ltr liter liters litre litres",
     "tsp": "tsps teaspoon teaspoons",
-    "tbsp": "tbsps tbs tblsp tablespoon tablespoons",
+    "tbsp": "tbsps tbs tbl tbls tblsp tablespoon tablespoons",
     "fl oz": "floz fl_ozs fluid_oz fluid_ounce fluid_ounces",
     "pint": "pt pts",
     "quart": "qt qts",

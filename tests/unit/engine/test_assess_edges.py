@@ -141,3 +141,9 @@ def test_a_hot_gel_says_why_it_is_liquid():
     )
     assert "Gels only while hot" in served_cold.texture.sentence
     assert "Does not gel as written" in never_cooled.texture.sentence
+
+
+def test_a_step_without_meaning_here_is_kept_and_says_so():
+    strained, boiled = assess_of("500 g water", steps="Strain\nBoil 1 min").steps
+    assert (strained.text, strained.reading) == ("Strain", "kept as written")
+    assert boiled.reading.startswith("boil")

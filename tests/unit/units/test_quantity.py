@@ -18,6 +18,7 @@ from setwell.units import (
     [
         ("350g", "g", 350), ("350 gr", "g", 350), ("1 1/2 cups", "cup", 1.5),
         ("2 Tbsp.", "tbsp", 2),
+        ("2 tbl", "tbsp", 2),
         ("2 fl. oz.", "fl oz", 2), ("1 imp. pint", "imp pint", 1), ("3 U.S. cups", "cup", 3),
         ("1 metric cup", "metric cup", 1), ("2 lbs", "lb", 2), ("1 L", "L", 1), ("1 l", "L", 1),
         ("½ tsp", "tsp", 0.5), ("2 pinches", "pinch", 2), ("5 ㎖", "mL", 5),
