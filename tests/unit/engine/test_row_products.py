@@ -13,7 +13,7 @@ def test_pieces_make_the_whole_product(count, width, columns):
     rows, table = rng.normal(size=(count, width)), rng.normal(size=(width, columns))
     found = row_products(rows, table)
     assert found.shape == (count, columns)
-    assert found == pytest.approx(np.einsum("nk,kc->nc", rows, table), rel=1e-12, abs=1e-12)
+    np.testing.assert_allclose(found, np.einsum("nk,kc->nc", rows, table), rtol=1e-12, atol=1e-12)
 
 
 def test_a_row_comes_out_the_same_in_any_batch():
