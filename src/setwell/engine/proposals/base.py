@@ -16,6 +16,7 @@ from setwell.engine.material import NUTRIENT_INDEX, Material
 from setwell.engine.pipeline import batch_assess
 from setwell.engine.plan import Plan, plan_build
 from setwell.engine.proposals.composed import composed_base
+from setwell.engine.proposals.own_steps import NO_STEPS, OwnSteps, own_steps
 from setwell.errors import InputError
 
 # An acid ingredient above this share of the base is the base itself, not an addition.
@@ -59,6 +60,8 @@ class BriefBase:
     is_crowded: bool = False
     # Of what is poured, before any agent [%].
     alcohol_by_volume: float = 0.0
+    # Of the saved formula's method: what works on its food.
+    own: OwnSteps = NO_STEPS
 
 
 def base_read(
@@ -85,7 +88,9 @@ def base_read(
                 hint="Choose one from the list, or type the base as lines.",
             )
         read = _read(origin, catalog, parts or {}, "base_formula", ())
-        return replace(read, origin=origin)
+        plan = plan_build(origin, catalog=catalog, parts=parts or {})
+        own = own_steps(origin, plan, read.late_acids, brief.limits)
+        return replace(read, origin=origin, own=own, remarks=(*read.remarks, *own.remarks))
     if not brief.base.strip():
         raise InputError(
             "There is no base to put an agent into.",

@@ -1,7 +1,8 @@
 """The method of a proposal: steps that bring its agents to work within the limits of the brief.
 
-Order of the steps: buffer and acid that has to be hot, cellulose ethers in the cold, powders and
-slurries, heat, potassium, gelatin, late acid, calcium, the mold, the cold, the table.
+Order of the steps: what the base does to its own food, buffer and acid that has to be hot,
+cellulose ethers in the cold, powders and slurries, heat, potassium, gelatin, late acid, food that
+the base takes in late, calcium, the mold, the cold, the table.
 """
 
 from collections.abc import Iterable, Sequence
@@ -33,8 +34,13 @@ def method_for(
 ) -> str:
     """Return the steps for some agents together, one per line; `pour_c` is above their set."""
     pot = PotSet(base, brief, agents, helpers, pour_c)
-    parts = (_opening, _ethers, _dispersed, _heated, _melted, _soured, _calcium, _cast, _served)
-    return steps_text([step for part in parts for step in part(pot)])
+    parts = (_opening, _ethers, _dispersed, _heated, _melted, _soured)
+    last = (_calcium, _cast, _served)
+    cool = [f"Cool to {temperature_print(_ROOM_C)}"] if base.own.is_hot else []
+    return steps_text([
+        *base.own.early, *cool, *(step for part in parts for step in part(pot)),
+        *base.own.late, *(step for part in last for step in part(pot)), *base.own.end,
+    ])  # fmt: skip
 
 
 def _opening(pot: PotSet) -> Iterable[str]:
