@@ -32,6 +32,9 @@ _SHELF = Spans(np.array(0.7), np.array(0.3), np.array(1.5))
 # Share of a pool of water that an open, setting surface gives off (our judgment): a skin holds it
 # back, moving air takes more.
 _OPEN_TOP = Spans(np.array(0.75), np.array(0.3), np.array(1.25))
+# A coefficient was measured on one mold, one shelf and one day: so much more may others be off,
+# on the natural log axis. A lid may hold back steam that the measured mold gave off (our judgment).
+_ELSEWHERE, _UNDER_LID = 0.15, 0.2
 _HUMIDITY, _WATER_ACTIVITY = 0.7, 0.98
 # Steam that carries less than this share of the heat of the top is not worth a word.
 STEAM_COUNTS = 0.1
@@ -88,6 +91,8 @@ def faces_of(mold: MoldGeometry, wall: Wall | None, cooler: Cooler) -> Faces:
     found = {name: _transfer(mold, wall, cooler, name, surface_c) for name in names}
     tables = {name: one.spans for name, one in found.items()}
     is_measured = cooler.coefficient_w_m2k is not None
+    if is_measured:
+        tables = {name: _elsewhere(table, is_open=mold.is_open) for name, table in tables.items()}
     is_bath = cooler.kind is CoolerKind.ICE_BATH
     flags = [flag for one in found.values() for flag in one.flags]
     if is_bath and "top" in tables and mold.shape is not MoldShape.BLOCK:
@@ -114,6 +119,14 @@ def faces_of(mold: MoldGeometry, wall: Wall | None, cooler: Cooler) -> Faces:
         evidence=evidence_join([*parts, () if is_measured else PRACTICE]),
         flags=tuple(dict.fromkeys(flags)),
     )
+
+
+def _elsewhere(measured: Spans, *, is_open: bool) -> Spans:
+    """Return a measured coefficient with what it may be off on another mold or shelf."""
+    value = measured.value
+    below = np.hypot(np.log(value / measured.low), _ELSEWHERE if is_open else _UNDER_LID)
+    above = np.hypot(np.log(measured.high / value), _ELSEWHERE)
+    return Spans(value, value * np.exp(-below), value * np.exp(above))
 
 
 def _transfer(

@@ -6,7 +6,7 @@ from builders_cooling import CUP, JAR, TRAY
 
 from setwell.domain.equipment import Cooler, CoolerKind, MoldForm, MoldShape
 from setwell.engine.heat.cold_faces import STEAM_COUNTS, faces_of
-from setwell.engine.heat.mold_body import mold_wall
+from setwell.engine.heat.mold_body import face_areas, mold_wall
 from setwell.engine.heat.mold_form import mold_geometry
 
 
@@ -34,6 +34,27 @@ def test_a_measured_coefficient_holds_for_all_faces_without_steam():
     assert cup.is_steady
     assert {cup.passed(face, 30.0) for face in ("side", "top", "base")} == {14.0}
     assert cup.steam_share == 0.0
+
+
+def test_a_figure_measured_on_one_mold_is_doubted_on_others():
+    told = {"coefficient_w_m2k": 15.9, "coefficient_low": 15.1, "coefficient_high": 16.7}
+    lidded = CUP.model_copy(update={"lid": True})
+    cup = faces(lidded, **told)
+    low, value, high = (cup.passed("side", 20.0, pull) for pull in (-1.0, 0.0, 1.0))
+    assert value == 15.9
+    # Much wider than the fit, and still narrower than a place that nobody measured.
+    assert 0.75 * value < low < 0.9 * 15.1
+    assert 1.08 * 16.7 < high < 1.25 * value
+    assert faces(CUP, **told).passed("side", 20.0, -1.0) > low
+    # What an open cup gives off as steam is not there under a lid: the low end allows for it.
+    open_cup, covered = faces(CUP), faces(lidded)
+
+    def over_all(found):
+        areas = face_areas(mold_geometry(CUP))
+        whole = sum(areas.values())
+        return sum(area * found.passed(name, 23.0) for name, area in areas.items()) / whole
+
+    assert low / value < over_all(covered) / over_all(open_cup)
 
 
 def test_an_open_top_gives_off_steam_and_a_lid_stops_it():
