@@ -69,13 +69,14 @@ def _shopping(screen: Screen, shopping: ShoppingList) -> None:
         rows = [
             (
                 mass_print(item.needed_g),
+                "" if item.stock_g is None else mass_print(item.stock_g),
                 "" if item.packs is None else f"{item.packs} of {mass_print(item.pack_g or 0.0)}",
                 "not known" if item.paid is None else f"{item.paid:,.2f}",
                 item.name,
             )
             for item in shelf.items
         ]
-        heads = ("needed", "packs", shopping.currency, "name")
-        screen.table(heads, rows, right=(0, 1, 2), fixed=(0, 1, 2))
+        heads = ("needed", "on the shelf", "packs", shopping.currency, "name")
+        screen.table(heads, rows, right=(0, 1, 2, 3), fixed=(0, 1, 2, 3))
     for remark in shopping.remarks:
         screen.text(remark)

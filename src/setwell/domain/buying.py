@@ -51,3 +51,9 @@ class Bought(Document):
         if self.pack_price is not None and self.pack_g is not None:
             return 1000.0 * self.pack_price / self.pack_g
         return self.price_per_kg
+
+
+class Stocked(Bought):
+    """What is bought, and how much of it stands on the shelf; None where nobody noted it."""
+
+    stock_g: Amount | None = None

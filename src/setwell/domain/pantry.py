@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field, field_validator
 
-from setwell.domain.buying import Bought
+from setwell.domain.buying import Stocked
 from setwell.domain.document import Document
 from setwell.domain.equipment import (
     Cooler,
@@ -33,7 +33,7 @@ class Answer(StrEnum):
     CHECK = "check"
 
 
-class OwnFood(Bought):
+class OwnFood(Stocked):
     """A food of the kitchen's own, or an adjusted copy of a table food.
 
     `nutrients` are per 100 g under the names of the food table; a nutrient left out is
@@ -63,7 +63,7 @@ class OwnFood(Bought):
         return dict(sorted(nutrients.items()))
 
 
-class OwnAgent(Bought):
+class OwnAgent(Stocked):
     """A texture agent of the kitchen's own: a trade product based on one table agent."""
 
     name: Name
@@ -76,7 +76,7 @@ class OwnAgent(Bought):
     note: Note = ""
 
 
-class Lot(Bought):
+class Lot(Stocked):
     """One delivery of one agent, by its supplier lot."""
 
     agent: Name
@@ -89,7 +89,7 @@ class Lot(Bought):
     note: Note = ""
 
 
-class Price(Bought):
+class Price(Stocked):
     """What a table food or table agent costs this kitchen; per kg, per pack or both."""
 
     material: Name

@@ -2,13 +2,13 @@
 
 from dataclasses import replace
 
-from setwell.domain.buying import Bought
+from setwell.domain.buying import Stocked
 from setwell.engine.material import Material
 
 
 def with_bought(
     material: Material,
-    bought: Bought,
+    bought: Stocked,
     price_from: tuple[str, str],
     *,
     is_another: bool = False,
@@ -21,6 +21,11 @@ def with_bought(
     price = bought.per_kg
     if is_another and price is not None:
         material = replace(material, pack_g=None, supplier="")
+    if is_another:
+        # What stands there of the plain material is not this product.
+        material = replace(material, stock_g=None, stock_from=("", ""))
+    if bought.stock_g is not None:
+        material = replace(material, stock_g=bought.stock_g, stock_from=price_from)
     return replace(
         material,
         price_per_kg=material.price_per_kg if price is None else price,

@@ -101,6 +101,9 @@ class Material:
     supplier: str = ""
     # The shelf and the name in the pantry that the price comes from.
     price_from: tuple[str, str] = ("", "")
+    # As noted in the pantry, None where nobody did; and the shelf and the name it is noted at.
+    stock_g: float | None = None
+    stock_from: tuple[str, str] = ("", "")
     agent: AgentSide | None = None
 
     @property

@@ -213,8 +213,9 @@ def _takes_molar_mass(name: str, own: OwnNames) -> bool:
 def _price_faults(price: Price, own: OwnNames) -> Iterator[Fault]:
     catalog = table_catalog()
     name = price.material
-    if price.per_kg is None:
-        yield Fault("price_per_kg", "A price is missing: write it per kg, or for a pack.")
+    if price.per_kg is None and price.stock_g is None:
+        said = "A price is missing: write it per kg, or for a pack, or note what is on the shelf."
+        yield Fault("price_per_kg", said)
     if name_key(name) in own.foods | own.agents:
         yield Fault("material", f"“{name}” is one of your own: write its price there.")
     elif name not in catalog.materials and catalog.find(name) is None:

@@ -60,6 +60,7 @@ _BOUGHT = (
     _number("pack_g"),
     _number("pack_price"),
     _number("waste_pct"),
+    _number("stock_g"),
 )
 _ALIASES = Column("aliases", Kind.LIST)
 _WALL = Column("wall", Kind.WORD, words=tuple(WallMaterial))

@@ -135,6 +135,39 @@ def test_packs_are_rounded_up_with_waste_and_by_supplier():
     assert found.water_g == pytest.approx(1200)
 
 
+def test_what_is_on_the_shelf_is_taken_off_before_packs_are_counted():
+    prices = (
+        Price(material="whole milk", pack_g=5000, pack_price=6, stock_g=1500),
+        Price(material="sugar", pack_g=1000, pack_price=2, stock_g=2500),
+        Price(material="lemon juice", waste_pct=20, stock_g=1000),
+        Price(material="cream", price_per_kg=5),
+    )
+    bench = bench_of("800 g whole milk", "100 g sugar", "40 g lemon juice", "10 g cream",
+                     prices=prices)  # fmt: skip
+    found = shopping_list(bench, factor=20, currency="EUR")
+    by_name = {item.name.split(",")[0]: item for item in found.items}
+    # 16 kg less 1.5 kg of milk are three packs of 5 kg; 500 g of them are left.
+    milk = by_name["Milk"]
+    assert (milk.stock_g, milk.packs, milk.left_g, milk.paid) == pytest.approx((1500, 3, 500, 18))
+    # There is more sugar than the 2 kg that are needed.
+    assert (by_name["Sugar"].stock_g, by_name["Sugar"].packs) == (pytest.approx(2000), 0)
+    assert by_name["Sugar"].paid == 0
+    # 800 g of juice want 1000 g of lemons, and these are there: no price is missing.
+    juice = by_name["Lemon juice"]
+    assert (juice.bought_g, juice.paid) == (0, 0)
+    assert by_name["Cream"].stock_g is None
+    assert found.paid.value == found.paid.high == pytest.approx(18 + 1)
+    assert any("as the pantry notes it" in remark for remark in found.remarks)
+
+
+def test_two_grades_from_one_bag_share_its_stock():
+    prices = (Price(material="gelatin", price_per_kg=20, stock_g=15),)
+    bench = bench_of("1000 g water", "10 g gelatin", "10 g pork gelatin", prices=prices)
+    items = shopping_list(bench, factor=1, currency="EUR").items
+    assert sorted(item.stock_g for item in items) == pytest.approx([5, 10])
+    assert sum(item.bought_g for item in items) == pytest.approx(5)
+
+
 def test_a_list_without_a_price_is_a_lower_bound():
     prices = (Price(material="sugar", price_per_kg=1),)
     found = shopping_list(

@@ -63,11 +63,16 @@ class LargePremix:
 
 @dataclass(frozen=True, slots=True)
 class ToBuy:
-    """One material to buy: what is needed with its waste, packs, and what is left over."""
+    """One material to buy: what is needed with its waste, packs, and what is left over.
+
+    `stock_g` is what of it comes off the shelf, None where no stock is noted; `packs` and
+    `bought_g` are for the rest.
+    """
 
     name: str
     needed_g: float
     waste_pct: float
+    stock_g: float | None
     pack_g: float | None
     packs: int | None
     bought_g: float

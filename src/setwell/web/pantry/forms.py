@@ -29,6 +29,10 @@ class BoughtFields(forms.Form):
         help_text="Peel, shells, trim, what stays in the bag: paid for, but not in the batch.",
     )  # fmt: skip
     supplier = forms.CharField(label="Supplier", max_length=120, required=False)
+    stock_g = NumberField(
+        label="On the shelf now, g", low=0, high=_MOST, unit="g",
+        help_text="Shopping lists take it off. Nothing counts it down when you cook.",
+    )  # fmt: skip
 
 
 def _strength() -> NumberField:
