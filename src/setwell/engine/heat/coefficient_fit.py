@@ -58,10 +58,18 @@ class Sought:
     unit: str = "W/m²K"
     digits: int = 1
     scale: float = 1.0
+    # What to look at where the curve misses the log.
+    check: str = (
+        "Check whether the door was opened, the mold was moved, or the probe touched the wall."
+    )
 
 
 COEFFICIENT = Sought()
-EFFICIENCY = Sought("The share of the power that reaches the food", "%", 0, 100.0)
+EFFICIENCY = Sought(
+    "The share of the power that reaches the food", "%", 0, 100.0,
+    "Check whether the hob was turned down, the pot was stirred, covered or filled up otherwise "
+    "than planned, or the probe touched the base.",
+)  # fmt: skip
 
 
 def thinned(course: Course, most: int = MOST_POINTS) -> Course:
@@ -118,7 +126,7 @@ def _result(course: Course, curve: Array, value: float, half: float, sought: Sou
         f"{len(curve)} readings; the curve misses them by {_kelvin(miss)} on average."
     )
     line = Course(course.place, course.seconds, curve, curve, curve, model="fitted to the log")
-    advice = (_poor(miss),) if miss > POOR_MISS else ()
+    advice = (_poor(miss, sought),) if miss > POOR_MISS else ()
     return FitResult(value, low, high, sought.unit, miss, len(curve), line, text, advice)
 
 
@@ -204,11 +212,11 @@ def _says_nothing(value: float, half: float, sought: Sought) -> InputError:
     )
 
 
-def _poor(miss: float) -> Advice:
+def _poor(miss: float, sought: Sought) -> Advice:
     return Advice(
         "fit_poor",
         f"The curve misses the log by {_kelvin(miss)} on average: something else happened too.",
-        "Check whether the door was opened, the mold was moved, or the probe touched the wall.",
+        sought.check,
     )
 
 

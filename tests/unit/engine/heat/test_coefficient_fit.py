@@ -122,6 +122,7 @@ def test_a_log_of_something_else_is_told():
     celsius[60:] += np.linspace(0.0, 10.0, 60)
     found = fit(log(celsius))
     assert [one.code for one in found.advice] == ["fit_poor"]
+    assert "door" in found.advice[0].action
     assert "on average" in found.advice[0].text
 
 

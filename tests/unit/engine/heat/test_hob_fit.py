@@ -58,6 +58,14 @@ def test_hours_of_cooling_in_the_same_log_take_nothing_from_the_way_up(bench):
     assert fit_hob(bench, PLAN, log(whole, at)).value == pytest.approx(0.7, rel=0.05)
 
 
+def test_a_log_that_the_pot_does_not_follow_asks_about_the_pot(bench):
+    clean = bottom_curve(bench, PLAN, AT, efficiency=0.7)
+    stepped = np.where(AT < 300.0, clean, clean[0] + 0.6 * (clean - clean[0]))
+    (poor,) = fit_hob(bench, PLAN, log(stepped)).advice
+    assert "hob was turned down" in poor.action
+    assert "door" not in poor.action
+
+
 def test_the_hold_after_the_way_up_does_not_count(bench):
     clean = bottom_curve(bench, PLAN, AT, efficiency=0.9)
     assert clean[-1] == pytest.approx(clean[-10], abs=0.5)
