@@ -34,7 +34,8 @@ def judged_print(
         return
     screen = Screen()
     length = duration_print(_span(found) / 60.0)
-    screen.text(f"{document.title}: {document.count:,} samples over {length}", style="bold")
+    samples = "1 sample" if document.count == 1 else f"{document.count:,} samples over {length}"
+    screen.text(f"{document.title}: {samples}", style="bold")
     for probe in found.clean.probes:
         screen.text(_course_told(probe), lead="  - ")
     for note in table.notes:
