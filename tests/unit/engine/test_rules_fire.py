@@ -117,6 +117,10 @@ CASES: Mapping[str, tuple[Case, Case]] = {
         Case(MILK, KAPPA, steps=HOT, goal="pour"),
         Case(MILK, "1 g lambda carrageenan", steps=HOT, goal="pour"),
     ),
+    "milk_parts": (
+        Case(MILK, "2 g guar gum"),
+        Case(MILK, "2 g guar gum", "0.2 g kappa carrageenan", steps=HOT),
+    ),
     "strong_alcohol": (
         Case("400 g vodka", "100 g water", "12 g gelatin", steps=BLOOMED),
         Case("100 g white wine", "400 g water", "12 g gelatin", steps=BLOOMED),

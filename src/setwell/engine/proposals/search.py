@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.pair import pair_row
+from setwell.engine.milk_parting import HOLDS, MILK_SHARE, PARTS
 from setwell.engine.proposals.by_law import as_one, joined, laws_among
 from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.predicted import Predicted
@@ -36,6 +37,8 @@ _LAWS_AT_ONCE = 48
 # What one more agent costs in the order, and two gels of which no law says what they do together
 # (our judgment).
 _PER_AGENT, _PER_STRANGERS = 0.12, 0.25
+# What a gum costs that may part from the milk protein of the base (our judgment).
+_PER_PARTING = 0.25
 
 
 class Kind(StrEnum):
@@ -52,7 +55,8 @@ class Job:
     """Everything that judging needs.
 
     `apart` are pairs of agents that nobody combines; `strangers` (agents, agents) is 1 for two
-    gels of which no law says what they do together.
+    gels of which no law says what they do together. `parts` (agents,) is 1 for a gum that milk
+    protein may part from, -9 for what holds it.
     """
 
     tables: tuple[AgentTable, ...]
@@ -62,6 +66,7 @@ class Job:
     wishes: tuple[Wish, ...]
     apart: frozenset[frozenset[str]]
     strangers: Array
+    parts: Array
     agents_most: int
     fineness: int = 1
 
@@ -124,8 +129,8 @@ def job_of(
     )
     light = light_of(tables[0], len(levels.percents))
     return Job(
-        tuple(tables), stack, light, levels, wishes, apart, _strangers(tables), agents_most,
-        fineness,
+        tuple(tables), stack, light, levels, wishes, apart, _strangers(tables), _parts(tables),
+        agents_most, fineness,
     )  # fmt: skip
 
 
@@ -138,6 +143,14 @@ def _strangers(tables: Sequence[AgentTable]) -> Array:
          for b in range(len(keys))] for a in range(len(keys))
     ]  # fmt: skip
     return np.array(found)
+
+
+def _parts(tables: Sequence[AgentTable]) -> Array:
+    """Return which agents part from the milk protein of the base, and which hold it."""
+    is_milk = float(np.max(tables[0].kitchen.milk_protein)) >= MILK_SHARE
+    keys = [table.agent.key for table in tables]
+    found = [is_milk * ((key in PARTS) - 9.0 * (key in HOLDS)) for key in keys]
+    return np.array(found, dtype=np.float64)
 
 
 def chunks_of(job: Job, widths: Sequence[int] = (1, 2, 3)) -> tuple[Chunk, ...]:
@@ -259,7 +272,9 @@ def _judged(job: Job, combos: Indices, doses: Indices, found: Predicted, burden:
                   for a, b in combinations(range(width), 2))  # fmt: skip
     burdened = np.broadcast_to(burden, found.modulus.shape).reshape(count, -1)
     score = summed.reshape(count, -1) + burdened
-    score += (_PER_AGENT * (width - 1) + _PER_STRANGERS * np.asarray(guessed)).reshape(-1, 1)
+    parting = job.parts[combos].sum(axis=1) > 0
+    beside = _PER_STRANGERS * np.asarray(guessed) + _PER_PARTING * parting
+    score += (_PER_AGENT * (width - 1) + beside).reshape(-1, 1)
     best = np.argmin(score, axis=1)
     at = np.arange(count) * score.shape[1] + best
     inner = (len(job.levels.percents), *([len(doses)] * width))

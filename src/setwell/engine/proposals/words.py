@@ -27,7 +27,7 @@ _WEEPS_PCT, _KEPT, _NEAR, _FINE_G, _DEARER = 1.0, 0.8, 1.5, 1.0, 1.25
 _HIDES = 0.005
 # Findings that tell how delicate a proposal is; the others are told by wishes and method.
 _DELICATE = frozenset({
-    "acid_hot", "calcium_first", "dose_high", "milk_curdles", "not_acid_enough",
+    "acid_hot", "calcium_first", "dose_high", "milk_curdles", "milk_parts", "not_acid_enough",
     "opposite_charges", "poured_too_cold", "raw_enzyme_fruit", "strong_alcohol", "too_alkaline",
     "too_cool", "undercooked_egg",
 })  # fmt: skip

@@ -12,6 +12,7 @@ from setwell.engine.rules.doses import dose_range, gelling_ions, strong_alcohol
 from setwell.engine.rules.eggs import undercooked_egg
 from setwell.engine.rules.enzymes import raw_enzyme_fruit
 from setwell.engine.rules.goals import goal_missed, melts_when_served, no_gel, poured_too_cold
+from setwell.engine.rules.milk_layers import milk_parts
 from setwell.engine.rules.reading import (
     impossible_amounts,
     no_agent,
@@ -47,6 +48,7 @@ RULES: tuple[Rule, ...] = (
     acid_window,
     acid_hot,
     milk_curdles,
+    milk_parts,
     melts_when_served,
     blooming,
     clumps,

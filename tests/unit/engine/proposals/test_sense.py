@@ -253,3 +253,15 @@ def test_where_alcohol_may_weaken_a_gel_each_proposal_says_so():
     assert any("15 % alcohol" in line or "14 % alcohol" in line for line in told), told
     weak = proposed("100 g vodka\n900 g water", **fields).proposals
     assert not any("alcohol" in line for one in weak for line in one.traded)
+
+
+def test_gums_that_milk_protein_may_part_from_say_so_and_come_after_those_that_hold():
+    fields = {"texture": {"thickness_low": 300, "thickness_high": 900}, "agents_most": 1,
+              "shelf": ("guar gum", "xanthan gum", "corn starch")}  # fmt: skip
+    milk = proposed("950 g whole milk\n50 g sugar", **fields).proposals
+    assert milk[-1].agents[0].key == "guar"
+    told = {one.agents[0].key: " ".join(one.traded) for one in milk}
+    assert "may part from the milk protein" in told["guar"]
+    assert "part from" not in told["xanthan"]
+    water = proposed("950 g water\n50 g sugar", **fields).proposals
+    assert not any("part from" in line for one in water for line in one.traded)
