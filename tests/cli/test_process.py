@@ -58,6 +58,11 @@ def test_cooling_is_told_with_moments_and_checks(run):
         (("heat", "cream.txt", "--to", "90"), "does not say °C or °F"),
         (("cool", "cream.txt", "--in", "Moon"), "There is no cold place “Moon” in this kitchen."),
         (("cool", "cream.txt", "--pour", "-4 °C"), "-4"),
+        (("heat", "cream.txt", "--power", "0"), "A power of 0 W cannot be computed. Give at least"),
+        (("heat", "cream.txt", "--batch", "0 g"), "A batch of 0 g cannot be computed. Give more"),
+        (("heat", "cream.txt", "--hold", "3 days"), "Give at most 1440 min."),
+        (("cool", "cream.txt", "--count", "99999"), "Molds: 99999 cannot be computed. Give at"),
+        (("cool", "cream.txt", "--counter", "9 days"), "On the counter for 12960 min cannot be"),
         (("schedule", "cream.txt", "--serve", "late"), '"late" is not a time of the day.'),
     ],
 )

@@ -1,8 +1,11 @@
 """Change a plan by the names of the kitchen's things, as the command line asks."""
 
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from pydantic import ValidationError
+
+from setwell.domain.document import document_error
 from setwell.domain.equipment import MoldForm
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
@@ -11,6 +14,15 @@ from setwell.services.process import plan_of
 from setwell.services.process_equipment import Choice, equipment_choices, found
 
 T = TypeVar("T")
+
+# What the numbers are called, with their units, and how their limits are told.
+_NUMBERS = {
+    "power_w": ("A power of", "W"), "batch_g": ("A batch of", "g"), "start_c": ("A start at", "°C"),
+    "target_c": ("Heating to", "°C"), "hold_min": ("A hold of", "min"), "count": ("Molds:", ""),
+    "pour_c": ("A pour at", "°C"), "counter_min": ("On the counter for", "min"),
+    "serving_c": ("Serving at", "°C"),
+}  # fmt: skip
+_BOUNDS = {"ge": "at least", "gt": "more than", "le": "at most", "lt": "less than"}
 
 __all__ = ["CoolChanges", "PotChanges", "plan_changed"]
 
@@ -53,14 +65,34 @@ def plan_changed(
 ) -> ProcessPlan:
     """Return the plan in force of a formula, with some of it changed.
 
-    Raises UnknownNameError for a thing that the kitchen does not have.
+    Raises UnknownNameError for a thing that the kitchen does not have, DocumentError for a number
+    that cannot be.
     """
     plan = plan_of(formula=formula, formula_id=formula_id, number=number).plan
-    if pot is not None:
-        plan = plan.model_copy(update={"pot": _pot(plan, pot)})
-    if cooling is not None:
-        plan = plan.model_copy(update={"cooling": _cooling(plan, cooling)})
+    try:
+        if pot is not None:
+            plan = plan.model_copy(update={"pot": _pot(plan, pot)})
+        if cooling is not None:
+            plan = plan.model_copy(update={"cooling": _cooling(plan, cooling)})
+    except ValidationError as error:
+        raise _out_of_range(error) from None
     return plan
+
+
+def _out_of_range(error: ValidationError) -> InputError:
+    """Return what is wrong with a number in a sentence: which, how much, and what would do."""
+    first: Any = error.errors()[0]
+    field = str(first["loc"][-1]) if first["loc"] else ""
+    bound = next((key for key in _BOUNDS if key in first.get("ctx", {})), None)
+    if field not in _NUMBERS or bound is None:
+        return document_error(error)
+    what, unit = _NUMBERS[field]
+    given, limit = (
+        f"{number:g} {unit}".strip() for number in (first["input"], first["ctx"][bound])
+    )
+    return InputError(
+        f"{what} {given} cannot be computed.", field=field, hint=f"Give {_BOUNDS[bound]} {limit}."
+    )
 
 
 def _pot(plan: ProcessPlan, changes: PotChanges) -> PotPlan:

@@ -186,7 +186,7 @@ def _check_liquid(bench: Bench, plan: PotPlan, food: Foodstuff, row: int) -> Non
 def _check_depth(plan: PotPlan, depth: float, mass: float) -> None:
     if depth > LONGEST_MM / 1000.0:
         raise InputError(
-            f"{mass:g} kg stand {depth:.1f} m high in a pot {plan.diameter_mm:g} mm wide.",
+            f"{mass:.3g} kg stand {depth:.1f} m high in a pot {plan.diameter_mm:g} mm wide.",
             field="diameter_mm",
             hint="Give a wider pot or a smaller batch.",
         )
