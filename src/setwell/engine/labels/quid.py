@@ -14,6 +14,7 @@ from setwell.tables.labels.thresholds import label_thresholds
 
 _EVIDENCE = (Citation("eu_1169_2011", "article 22 and Annex VIII, recalled", Grade.UNVERIFIED),)
 _WORD = re.compile(r"[^\W\d_]{3,}")
+_STEM_LEAST = 4
 # Words of a title or a name that do not name an ingredient.
 _EMPTY = frozenset(
     {
@@ -99,9 +100,16 @@ def _reason(part: Part, title: str, category: FoodCategory, choices: LabelChoice
 
 
 def _stems(text: str) -> set[str]:
-    """Return the words of a text without their plural endings."""
+    """Return the words of a text without their endings: "malted" names the malt."""
     words = {word.casefold() for word in _WORD.findall(text)} - _EMPTY
-    return {_singular(word) for word in words}
+    return {_stem(_singular(word)) for word in words}
+
+
+def _stem(word: str) -> str:
+    for ending in ("ed", "y", "e"):
+        if word.endswith(ending) and len(word) - len(ending) >= _STEM_LEAST:
+            return word.removesuffix(ending)
+    return word
 
 
 def _singular(word: str) -> str:

@@ -149,6 +149,17 @@ def test_the_share_stands_beside_a_name_on_demand():
     assert shown.text == "Ingredients: cream 70 % (milk), raspberries 30 %."
 
 
+@pytest.mark.parametrize(
+    ("title", "line"),
+    [("Malted slice", "malt syrup"), ("Minted cup", "mint"), ("Lemony set cup", "lemon juice"),
+     ("Salted squares", "salt"), ("Creamy set cup", "heavy cream")],
+)  # fmt: skip
+def test_an_ingredient_is_named_by_a_form_of_its_word_too(title, line):
+    found = eu_statement(bench_of(f"900 g water\n100 g {line}", title=title)).quid
+    assert [one.lines for one in found] == [(2,)]
+    assert eu_statement(bench_of(f"900 g water\n100 g {line}", title="Pink cup")).quid == ()
+
+
 @pytest.mark.parametrize("word", ["raspberry", "Raspberries on the lid"])
 def test_what_pictures_dwell_on_is_a_candidate(word):
     bench = bench_of("700 g milk\n300 g raspberries", title="Pink cup")
