@@ -36,6 +36,15 @@ def test_a_card_is_added_written_and_withdrawn(run, folder):
     assert (folder / "site" / "feed.xml").exists()
 
 
+def test_a_card_asked_for_once_more_is_told_and_the_folder_is_written(run, folder):
+    kept(run, folder)
+    assert run("publish", "site", "--add", "Milk blocks").exit_code == 0
+    again = run("publish", "elsewhere", "--add", "Milk blocks")
+    assert again.exit_code == 0, again.output
+    assert "Version 1 is published already" in again.output
+    assert (folder / "elsewhere" / "cards" / "milk-blocks" / "card.pdf").exists()
+
+
 def test_a_folder_that_is_not_ours_is_refused_before_anything_is_published(run, folder):
     kept(run, folder)
     refused = run("publish", ".", "--add", "Milk blocks")

@@ -12,7 +12,7 @@ from setwell.cli.failure import warning_print
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_id
 from setwell.cli.target import bytes_write, text_write
-from setwell.errors import InputError
+from setwell.errors import ConflictError, InputError
 
 if TYPE_CHECKING:
     from setwell.services.publishing.site import SiteProgress
@@ -57,8 +57,13 @@ def publish(
     if address is not None:
         publications.address_save(address=address)
     for name in add or ():
-        page = publications.card_publish(formula_id=formula_id(name))
-        typer.echo(f"Published: {page.newest.title}, version {page.newest.number}")
+        try:
+            page = publications.card_publish(formula_id=formula_id(name))
+        except ConflictError as error:
+            # Asked for once more: it is there, and the folder is still to be written.
+            warning_print(f"{name}: {error.message}")
+        else:
+            typer.echo(f"Published: {page.newest.title}, version {page.newest.number}")
     for name in withdraw or ():
         page = publications.card_withdraw(
             formula_id=formula_id(name), reason=reason, keeps_links=keep_links

@@ -76,8 +76,9 @@ def label_keep(request: HttpRequest, formula_id: int) -> HttpResponse:
         else:
             messages.success(request, f"These choices are kept with version {found.number}.")
             kept = QueryDict(mutable=True)
-            for name in ("version", "market"):
-                kept[name] = str(request.POST.get(name, ""))
+            kept["market"] = found.form.ask.market.value
+            if request.POST.get("version"):
+                kept["version"] = str(found.number)
             address = reverse("label_view", args=[formula_id])
             return redirect(f"{address}?{kept.urlencode()}")
     context = _context(request.POST, formula_id, found) | {"is_part": False}
