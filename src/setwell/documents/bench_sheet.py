@@ -9,7 +9,7 @@ from setwell.domain.steps import StepKind
 from setwell.engine.assessment import Assessment
 from setwell.engine.timeline.results import CriticalPoint, Schedule, Stage, Timeline
 from setwell.engine.timeline.schedule import clock_print
-from setwell.units import duration_print, temperature_print
+from setwell.units import duration_print, mass_print, temperature_print
 
 _TEMPERATURES = ("Bottom °C", "Core °C", "Top °C")
 # What to write down at a step, by what it does.
@@ -30,6 +30,9 @@ _AT_POINT = {
     "pour": ("Time", "°C in the pot"),
 }
 FOOT = "Write what the probe shows, not what the step says. Rinse the probe between raw and cooked."
+
+# Weighing and steam move a batch by less than this share.
+_SAME_BATCH = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +104,22 @@ def bench_sheet_build(
         steps=_steps(timeline, schedule),
         cautions=card.cautions,
         deferral=card.deferral.replace("This card", "This sheet"),
-        open_points=tuple(f"{point.title}: {point.action}" for point in card.open_points),
+        open_points=(
+            *_other_batch(plan, assessment.batch.finished_g),
+            *(f"{point.title}: {point.action}" for point in card.open_points),
+        ),
+    )
+
+
+def _other_batch(plan: ProcessPlan | None, written_g: float) -> tuple[str, ...]:
+    """Return a warning where the pot was planned with another batch than the weights make."""
+    planned_g = plan.pot.batch_g if plan and plan.pot else None
+    if planned_g is None or abs(planned_g - written_g) <= _SAME_BATCH * written_g:
+        return ()
+    return (
+        f"Times and weights differ: the times are for {mass_print(planned_g, has_us=True)} in the "
+        f"pot, the weights make {mass_print(written_g, has_us=True)}. Scale the formula, or plan "
+        "the pot with the batch as written.",
     )
 
 
@@ -115,8 +133,10 @@ def equipment_lines(plan: ProcessPlan | None) -> tuple[str, ...]:
 
 def _pot(pot: PotPlan) -> str:
     lid = "with a lid" if pot.lid else "open"
+    held = f", {mass_print(pot.batch_g, has_us=True)} in it" if pot.batch_g else ""
     said = (
-        f"Pot: {pot.diameter_mm:g} mm across, {lid}, on {pot.hob.name} at {pot.hob.power_w:g} W, "
+        f"Pot: {pot.diameter_mm:g} mm across{held}, {lid}, "
+        f"on {pot.hob.name} at {pot.hob.power_w:g} W, "
         f"{_stirred(pot.stirring.value)}"
     )
     return f"{said}, to {temperature_print(pot.target_c)}" if pot.target_c is not None else said

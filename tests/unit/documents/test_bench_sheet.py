@@ -28,15 +28,15 @@ PLAN = ProcessPlan(
 )
 
 
-def built(serve=None, **more):
+def built(serve=None, plan=PLAN, **more):
     formula = agar_formula(**more)
     assessment = assess(formula)
-    line = timeline(bench_build(formula), PLAN)
+    line = timeline(bench_build(formula), plan)
     return bench_sheet_build(
         assessment,
         card_build(assessment, version_label="version 2", kitchen=Kitchen(name="North bench")),
         line,
-        plan=PLAN,
+        plan=plan,
         schedule=schedule(line, serve_min=serve) if serve else None,
     )
 
@@ -47,6 +47,19 @@ def pages(sheet, paper="A4"):
 
 def squeezed(text):
     return re.sub(r"\s+", "", text)
+
+
+def test_a_pot_planned_with_another_batch_is_warned_of():
+    same = built()
+    twice = built(
+        plan=PLAN.model_copy(update={"pot": PLAN.pot.model_copy(update={"batch_g": 9e3})})
+    )
+    assert not any("Times and weights differ" in point for point in same.open_points)
+    assert "9 kg" in twice.open_points[0]
+    assert "9 kg" in twice.equipment[0]
+    assert squeezed(twice.open_points[0]) in squeezed(
+        "".join(p.extract_text() for p in pages(twice))
+    )
 
 
 def test_every_step_can_be_ticked_off_and_has_its_blanks():
