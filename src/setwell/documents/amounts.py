@@ -20,6 +20,7 @@ UNITS_SHOWN = {"W/m2K": "W/(m²·K)"}
 _CELSIUS = re.compile(
     r"(?P<low>-?\d+(?:\.\d+)?)(?:\s*(?:–|-|to)\s*(?P<high>-?\d+(?:\.\d+)?))?\s*°\s*C"
 )
+_METRIC = re.compile(r"(?P<amount>\d+(?:\.\d+)?)\s*(?P<unit>kg|g)\s+(?P<rest>\S.*)", re.I | re.S)
 _US_VOLUME = re.compile(
     r"(?P<amount>\d[\d\s/.,]*[¼½¾⅓⅔⅛⅜⅝⅞]?|[¼½¾⅓⅔⅛⅜⅝⅞])\s*"
     r"(?P<unit>cups?|tablespoons?|tbsps?|teaspoons?|tsps?|fl\.?\s?oz|pints?|quarts?|gallons?)\b",
@@ -45,6 +46,22 @@ def ounces_text(grams: float) -> str:
     if grams < OUNCES_FROM_G:
         return ""
     return mass_print(grams, has_us=True).partition(" (")[2].removesuffix(")")
+
+
+def unweighed_text(line: str, grams: float | None) -> str:
+    """Return a line without the metric weight it begins with, where that is its weight.
+
+    >>> unweighed_text("500 g whole milk", 500.0), unweighed_text("1.2 kg milk", 1200.0)
+    ('whole milk', 'milk')
+    >>> unweighed_text("500 g milk", 1000.0), unweighed_text("0.6% agar", 3.0)
+    ('500 g milk', '0.6% agar')
+    """
+    text = line.strip()
+    typed = _METRIC.match(text)
+    if typed is None or grams is None:
+        return text
+    stated = float(typed["amount"]) * (1000.0 if typed["unit"].lower() == "kg" else 1.0)
+    return typed["rest"] if math.isclose(stated, grams, rel_tol=1e-6) else text
 
 
 def us_text(line: str, grams: float) -> str:

@@ -40,7 +40,7 @@ def _weigh(sheet: BenchSheet) -> str:
     for phase in sheet.phases:
         rows += [f"  {phase.heading}"] if phase.heading else []
         for line in phase.lines:
-            rows += _hanging(f"  {_BOX} {line.weight:>9}  {line.us:<12} ", line.text or "-")
+            rows += _hanging(f"  {_BOX} {line.weight:>9}  {line.us:<12} ", line.name or "-")
     return "\n".join(rows)
 
 

@@ -8,6 +8,7 @@ from setwell.documents.amounts import (
     estimate_text,
     number_text,
     temperature_text,
+    unweighed_text,
     us_text,
 )
 from setwell.documents.card_parts import (
@@ -246,6 +247,7 @@ def _line(line: LineReading) -> CardLine:
     return CardLine(
         number=line.number,
         text=line.text.strip(),
+        name=unweighed_text(line.text, line.grams),
         weight=mass_print(line.grams) if line.grams is not None else "not read",
         us=us_text(line.text, line.grams) if line.grams is not None else "",
         percent=percent_print(line.percent or 0.0) if shows_percent else "",

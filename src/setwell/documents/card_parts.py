@@ -26,10 +26,14 @@ _MEANINGS = {
 
 @dataclass(frozen=True, slots=True)
 class CardLine:
-    """One ingredient line: as typed, with its weight in both systems."""
+    """One ingredient line: as typed, with its weight in both systems.
+
+    `name` is the text without a weight that stands beside it anyway.
+    """
 
     number: int
     text: str
+    name: str
     weight: str
     us: str
     percent: str

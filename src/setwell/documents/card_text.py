@@ -50,7 +50,7 @@ def _ingredients(card: Card) -> str:
 
 def _line(line: CardLine, *, tick: str) -> Iterable[str]:
     lead = f"{tick:<3}{line.weight:>8}  {line.us:<14} {line.percent:>7}  "
-    return _hanging(lead, line.text or "-")
+    return _hanging(lead, line.name or "-")
 
 
 def _method(card: Card) -> str:

@@ -26,7 +26,7 @@ def phase_part(phase: CardPhase) -> Html:
             element("td", line.us, class_="us"),
             element(
                 "td",
-                element("strong", line.text) if line.is_agent else line.text,
+                element("strong", line.name) if line.is_agent else line.name,
                 f" ({line.percent})" if line.percent else "",
                 dir="auto",
             ),

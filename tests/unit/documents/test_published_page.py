@@ -25,7 +25,7 @@ def test_page_is_valid_html_and_says_everything_that_is_on_the_card():
     said = text_of(parsed(published_page(published)))
     card = published.card
     wanted = [card.title, card.yield_line, card.content_hash, card.deferral, *card.allergens]
-    wanted += [line.text for phase in card.phases for line in phase.lines]
+    wanted += [line.name for phase in card.phases for line in phase.lines]
     wanted += [line.weight for phase in card.phases for line in phase.lines]
     wanted += [step.text for step in card.steps]
     wanted += [note.text for step in card.steps for note in step.why]
