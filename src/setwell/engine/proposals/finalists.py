@@ -1,6 +1,6 @@
 """Sets of agents from the short list, refined by the whole engine, and those worth showing."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -10,6 +10,7 @@ from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase
 from setwell.engine.proposals.draft import ProposalDraft
+from setwell.engine.proposals.narrow import FEW
 from setwell.engine.proposals.refine import Refined, refine
 from setwell.engine.proposals.search import Job
 from setwell.engine.proposals.shortlist import FARTHEST_BEHIND, Pick
@@ -70,7 +71,19 @@ def _is_idle(one: Finalist) -> bool:
     return any(brings < _IDLE for brings in one.best.brings)
 
 
-def worth_showing(refined: Sequence[Finalist]) -> list[Finalist]:
-    """Return what the whole engine leaves, best first: no idle agents, nothing far behind."""
+def worth_showing(
+    refined: Sequence[Finalist], variants: Callable[[], Sequence[Finalist]]
+) -> list[Finalist]:
+    """Return what the whole engine leaves, best first: no idle agents, nothing far behind.
+
+    `variants` of the best are asked for where little else is left.
+    """
+    kept = _near(refined)
+    if len(kept) < FEW:
+        kept = _near([*kept, *variants()])[:FEW]
+    return kept
+
+
+def _near(refined: Sequence[Finalist]) -> list[Finalist]:
     kept = sorted((one for one in refined if not _is_idle(one)), key=lambda one: one.rank)
     return [one for one in kept if one.rank <= kept[0].rank + FARTHEST_BEHIND]

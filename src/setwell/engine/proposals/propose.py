@@ -17,6 +17,7 @@ from setwell.engine.proposals.finalists import Finalist, finalist, worth_showing
 from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
+from setwell.engine.proposals.narrow import FEW, next_nearest
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.reasons import why_out
 from setwell.engine.proposals.relaxing import brief_changed
@@ -38,7 +39,7 @@ from setwell.engine.proposals.search import (
     serial,
 )
 from setwell.engine.proposals.shelf import Shelf, shelf_of
-from setwell.engine.proposals.shortlist import Pick, short_list
+from setwell.engine.proposals.shortlist import Pick, kin_of, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
 from setwell.engine.proposals.ways_out import WayOut, way_out
 from setwell.engine.proposals.wish_windows import OPEN, distances, mask_of
@@ -151,13 +152,19 @@ def _answer(
     question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
 ) -> Proposals:
     aim = Aim(question.wishes)
-    refined = worth_showing([_refined(question, job, pick, aim) for pick in picks])
+    refined = worth_showing(
+        [_refined(question, job, pick, aim) for pick in picks],
+        lambda: [_refined(question, job, pick, aim) for pick in kin_of(job, found, picks, FEW)],
+    )
     shown = _numbered(
         compared(
             [finished(one.draft, one.best.percents, one.best.predicted, question.wishes,
                       question.corrections) for one in refined[:most]]
         )
     )  # fmt: skip
+    nearest = next_nearest(
+        job, found, [frozenset(agent.key for agent in one.agents) for one in shown]
+    )
     out = WayOut((), ()) if is_first else _way_out(question, job, found, refined)
     return Proposals(
         title=question.brief.title,
@@ -167,7 +174,7 @@ def _answer(
         conflicts=out.conflicts,
         relaxations=out.relaxations,
         judged=_judged(found),
-        remarks=(*question.base.remarks, *question.shelf.remarks, *_REMARKS),
+        remarks=(*question.base.remarks, *question.shelf.remarks, *nearest, *_REMARKS),
         assumed=_assumed(question, job),
         is_complete=not is_first,
         evidence=evidence_join([table.state.evidence for table in job.tables]),

@@ -1,7 +1,7 @@
 """A short list of different answers, not ten variants of one."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from itertools import combinations
+from itertools import combinations, islice
 from math import inf
 from typing import NamedTuple
 
@@ -40,6 +40,23 @@ class Pick(NamedTuple):
 
 def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
     """Return at most so many different sets, best first."""
+    return _different(job, _pool(job, found), most)
+
+
+def kin_of(job: Job, found: Found, picks: Sequence[Pick], most: int) -> tuple[Pick, ...]:
+    """Return variants of the best, such as another starch, for a brief that little else meets."""
+    if not picks:
+        return ()
+    own = families_of(job.keys[n] for n in picks[0].agents)
+    kin = (
+        pick for pick in _pool(job, found)
+        if pick not in picks and families_of(job.keys[n] for n in pick.agents) == own
+    )  # fmt: skip
+    return tuple(islice(kin, most))
+
+
+def _pool(job: Job, found: Found) -> list[Pick]:
+    """Return the sets near the best in which every agent counts, best first."""
     weights = np.array([wish.weight for wish in job.wishes])
     summed = found.off @ weights
     known = dict(zip(map(_agents, found.combos.tolist()), summed.tolist(), strict=True))
@@ -57,7 +74,7 @@ def short_list(job: Job, found: Found, most: int) -> tuple[Pick, ...]:
                 Pick(_agents(row), level, tuple(doses[at] for at in order_of), score,
                      score - float(summed[n]))
             )  # fmt: skip
-    return _different(job, pool, most)
+    return pool
 
 
 def _agents(row: Sequence[int]) -> tuple[int, ...]:
