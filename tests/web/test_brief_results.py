@@ -278,6 +278,7 @@ def test_a_proposal_becomes_a_formula_with_one_press(bench):
     detail = formulas.version_get(formula_id=made.id)
     assert "kappa carrageenan" in detail.formula.ingredients
     assert "Elderflower jelly" in detail.summary.note
+    assert "from the brief “Elderflower jelly”" in bench.get(answer["Location"]).content.decode()
 
 
 def test_a_proposal_that_is_gone_is_told_and_nothing_is_saved(bench):

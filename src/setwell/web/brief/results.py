@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
@@ -52,6 +53,11 @@ def brief_make_formula(request: HttpRequest) -> HttpResponse:
     """Save a proposal as a new formula and open it."""
     asked = brief_of(request)
     formula_id = proposal_make_formula(asked.brief, request.POST.get("code", ""))
+    messages.success(
+        request,
+        f"Saved as version 1, from the brief “{asked.brief.title}”, which stays as it is. "
+        "Make one cup, then record what you measure.",
+    )
     return redirect("formula_edit", formula_id=formula_id)
 
 
