@@ -39,9 +39,9 @@ _ALL = frozenset((*FIRST, *SERVING, *OWN, *LIST, *MORE, *_MANY))
 def asked_of(given: QueryDict, kept: KeptChoices | None) -> QueryDict:
     """Return what is asked for: what the address says, and where it says nothing what was kept.
 
-    An address with the market alone asks for what was kept for that market.
+    An address with the market or the stage alone asks for what was kept for that market.
     """
-    if kept is None or _ALL.intersection(given) - {"market"}:
+    if kept is None or _ALL.intersection(given) - {"market", "stage"}:
         return given
     asked = given.copy()
     for name, value in kept.fields.items():
