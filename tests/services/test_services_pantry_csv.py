@@ -70,7 +70,12 @@ def test_an_old_encoding_is_read_with_a_note() -> None:
     ("text", "problem"),
     [
         ("", "The file is empty."),
-        ("name,count\nA,2\n", "Row 1: the column “volume_ml” is missing."),
+        ("count,volume_ml\n2,30\n", "Row 1: the column “name” is missing."),
+        ("name,count\nA,2\n", "Row 2, column volume_ml: is empty; it needs a value."),
+        (
+            "name,shape,diameter_mm\nA,cup,70\n",
+            "Row 2, column volume_ml: is empty; it needs a value.",
+        ),
         ("name,volume_ml,color\nA,2,red\n", "Row 1: there is no column “color” for a mold."),
         ("name,volume_ml,name\nA,2,B\n", "Row 1: the column “name” is there twice."),
         ("name,volume_ml\nA,big\n", "Row 2, column volume_ml: “big” is not a number."),

@@ -134,6 +134,7 @@ def test_an_empty_form_is_explained_and_nothing_is_stored(bench, shelf):
         ("molds", "count", "1.5", "not a whole number"),
         ("vessels", "volume_ml", "big", "“big” is not a number"),
         ("molds", "length_mm", "2500", "2500 is not possible here: write a number above 0 up to"),
+        ("molds", "volume_ml", "", "Give the volume, or one of the shapes below with its lengths."),
         ("hobs", "power_w", "20", "20 is not possible here: write a number from 50 to 50,000 W."),
         ("hobs", "efficiency", "44", "44 is not possible here: write a number above 0.02 up to 1"),
         ("cold-places", "air_c", "cold", "“cold” is not a number"),

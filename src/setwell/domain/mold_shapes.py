@@ -2,8 +2,9 @@
 
 import math
 import re
+from collections.abc import Mapping
 
-from setwell.domain.equipment import NEEDED, MoldForm, MoldShape, WallMaterial
+from setwell.domain.equipment import LONGEST_MM, NEEDED, MoldForm, MoldShape, WallMaterial
 
 # Words of the trade, the first that fits counts. A frame is open above, as a tray is.
 _WORDS: tuple[tuple[MoldShape, str], ...] = (
@@ -69,6 +70,20 @@ def volume_of(form: MoldForm) -> float | None:
         whole = math.pi / 6 * diameter**3 / MM3_PER_ML
         return whole if form.shape is MoldShape.SPHERE else whole / 2
     return None
+
+
+def volume_by_lengths(words: str, told: Mapping[str, object]) -> float | None:
+    """Return what a mold of this shape holds by its lengths [mL]; None where they do not say."""
+    shape = shape_find(words)
+    numbers = {
+        name: float(value)
+        for name in NEEDED[shape]
+        if isinstance(value := told.get(name), int | float) and 0 < value <= LONGEST_MM
+    }
+    if len(numbers) < len(NEEDED[shape]) or shape is MoldShape.OTHER:
+        return None
+    held = volume_of(MoldForm.model_validate({"shape": shape, **numbers}))
+    return None if held is None else round(held, 3)
 
 
 def _from_volume(words: str, shape: MoldShape, volume_ml: float) -> dict[str, float]:

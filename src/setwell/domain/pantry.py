@@ -2,9 +2,9 @@
 
 import datetime as dt
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from setwell.domain.buying import Stocked
 from setwell.domain.document import Document
@@ -18,7 +18,7 @@ from setwell.domain.equipment import (
     WallMaterial,
 )
 from setwell.domain.fields import Acidity, Amount, Name, Note, PositiveAmount
-from setwell.domain.mold_shapes import form_of
+from setwell.domain.mold_shapes import form_of, volume_by_lengths
 from setwell.domain.reading import IngredientReading
 
 # Seawater holds about 53 mmol of magnesium in a liter (common practice): no tap water comes near.
@@ -111,6 +111,16 @@ class Mold(Document):
     headspace_mm: Gap = 0.0
     lid: bool = False
     note: Note = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _volume_by_lengths(cls, told: Any) -> Any:  # noqa: ANN401 - whatever was given
+        """A mold told by its lengths alone holds what they say."""
+        if not isinstance(told, dict) or told.get("volume_ml") is not None:
+            return told
+        held = volume_by_lengths(str(told.get("shape") or ""), told)
+        given = {name: value for name, value in told.items() if name != "volume_ml"}
+        return given if held is None else {**given, "volume_ml": held}
 
     def form(self) -> MoldForm:
         """Return the form that is computed; a plain volume where the dimensions do not say."""

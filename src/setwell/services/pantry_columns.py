@@ -112,7 +112,7 @@ COLUMNS: Mapping[Entity, tuple[Column, ...]] = {
     Entity.MOLD: (
         _needed("name"),
         Column("shape"),
-        Column("volume_ml", Kind.NUMBER, needed=True),
+        _number("volume_ml"),
         Column("count", Kind.WHOLE),
         _number("length_mm"),
         _number("width_mm"),

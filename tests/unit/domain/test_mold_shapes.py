@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from pydantic import ValidationError
 
 from setwell.domain.equipment import MoldShape, WallMaterial
 from setwell.domain.mold_shapes import shape_find, volume_of
@@ -66,3 +67,29 @@ def test_a_cube_needs_no_length_but_takes_one():
     assert Mold(name="Cubes", shape="cube", volume_ml=8).form().length_mm == pytest.approx(20)
     form = Mold(name="Cubes", shape="cube", volume_ml=8, height_mm=10).form()
     assert (form.height_mm, form.length_mm) == (10, pytest.approx(20))
+
+
+@pytest.mark.parametrize(
+    ("shape", "lengths", "milliliters"),
+    [
+        ("frame", {"length_mm": 200, "width_mm": 200, "height_mm": 27.5}, 1_100.0),
+        ("cup", {"diameter_mm": 70, "height_mm": 50}, 192.4),
+        ("dome", {"diameter_mm": 60}, 56.5),
+    ],
+)
+def test_lengths_alone_tell_the_volume(shape, lengths, milliliters):
+    mold = Mold(name="Own", shape=shape, **lengths)
+    assert mold.volume_ml == pytest.approx(milliliters, rel=1e-3)
+    assert Mold(name="Own", shape=shape, volume_ml=90, **lengths).volume_ml == 90
+
+
+@pytest.mark.parametrize(
+    ("shape", "lengths"),
+    [
+        ("cup", {"diameter_mm": 70}), ("star", {"diameter_mm": 70, "height_mm": 50}), ("", {}),
+        ("sphere", {"diameter_mm": 9_000}), ("sphere", {"diameter_mm": 0}),
+    ],
+)  # fmt: skip
+def test_a_mold_needs_its_volume_where_lengths_do_not_tell_it(shape, lengths):
+    with pytest.raises(ValidationError, match="volume_ml"):
+        Mold(name="Own", shape=shape, **lengths)

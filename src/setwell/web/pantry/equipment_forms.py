@@ -24,8 +24,11 @@ def _length(label: str, help_text: str = "") -> NumberField:
     )
 
 
-def _volume() -> NumberField:
-    return NumberField(label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=True)
+def _volume(*, required: bool = True, help_text: str = "") -> NumberField:
+    return NumberField(
+        label="Volume, mL", low=0, high=_MOST, unit="mL", above=True, required=required,
+        help_text=help_text,
+    )  # fmt: skip
 
 
 def _choice(label: str, words: type[StrEnum], **options: Any) -> forms.ChoiceField:  # noqa: ANN401
@@ -92,7 +95,7 @@ class MoldForm(EquipmentForm):
         help_text="Frame, tray, block, cube, cup, glass, jar, sphere or dome are computed with "
         "the lengths below; any other mold by its volume.",
     )
-    volume_ml = _volume()
+    volume_ml = _volume(required=False, help_text="Left empty, that of the lengths below.")
     count = NumberField(label="How many", low=1, high=100_000, is_whole=True)
     length_mm = _length("Length inside", "Frames, trays, blocks.")
     width_mm = _length("Width inside", "Frames, trays, blocks.")
@@ -105,6 +108,12 @@ class MoldForm(EquipmentForm):
     )
     lid = forms.BooleanField(label="Covered with a lid", required=False)
     note = note_field()
+
+    def refuse(self, field: str, message: str) -> None:
+        """Say what a mold without a volume can give instead."""
+        if field == "volume_ml" and message.endswith("Field required"):
+            message = "Give the volume, or one of the shapes below with its lengths."
+        super().refuse(field, message)
 
 
 class VesselForm(EquipmentForm):
