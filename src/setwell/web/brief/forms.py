@@ -93,7 +93,9 @@ class BriefForm(forms.Form):
     texture__strain_low = amount("Strain at break from", help_text="0.5 is short, 1 bends far.")
     texture__strain_high = amount("Strain at break to")
     texture__thickness_low = amount("Thickness from, mPa·s", help_text="Stirred slowly: cream 100.")
-    texture__thickness_high = amount("Thickness to, mPa·s")
+    texture__thickness_high = amount(
+        "Thickness to, mPa·s", help_text="Whether cocoa or herbs stay up, no law here tells."
+    )
     clarity = chosen("How clear", CLARITIES)
     serving_c = celsius_field("Served at, °C")
     mouth = chosen("In the mouth", MOUTHS)
