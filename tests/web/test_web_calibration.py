@@ -142,6 +142,7 @@ def test_a_wild_cup_is_named_and_the_range_narrows_without_it(bench, lot):
     calm = text(check(bench, lot, value="310", value_2="330"))
     assert re.search(r"[\d.]+ times the usual \([\d.]+ to [\d.]+\), on 2 own measurements\.", calm)
     assert "times the dose" in calm
+    assert "in another base it may be less" in calm
     wild = text(check(bench, lot, value="1500"))
     assert "These contradict each other." in wild
     assert "They lie a factor of 4.8 apart." in wild
