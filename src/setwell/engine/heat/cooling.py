@@ -53,14 +53,14 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
     load = cooling_load(cooling_setup(bench, plan, air=air, row=row), plan)
     setup = load.setup
     is_frozen = freezes(setup)
-    courses = frozen_courses(bench, setup, row) if is_frozen else cooling_courses(setup)
-    core = courses[0]
+    found = frozen_courses(bench, setup, row) if is_frozen else cooling_courses(setup)
+    core, skin = (replace(one, left_out=load.left_out) for one in found)
     serving = plan.serving_c
     if serving is None:
         serving = float(bench.state.serving_c[row])
     told = Cooling(core, setup.final_air_c, serving, setup.flags, is_frozen=is_frozen)
     return CoolingResult(
-        courses=courses,
+        courses=(core, skin),
         moments=cooling_moments(bench, told, row),
         figures=_figures(setup),
         advice=(*cooling_advice(bench, setup, core, row), *load.advice),

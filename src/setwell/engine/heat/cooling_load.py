@@ -33,6 +33,8 @@ class CoolingLoad:
     setup: CoolingSetup
     most: Estimate | None = None
     advice: tuple[Advice, ...] = ()
+    # Why the air may get warmer than it is computed.
+    left_out: str = ""
 
 
 def cooling_load(setup: CoolingSetup, plan: CoolPlan) -> CoolingLoad:
@@ -62,7 +64,9 @@ def cooling_load(setup: CoolingSetup, plan: CoolPlan) -> CoolingLoad:
     )
     if air is None:
         told = _unknown(setup, plan)
-        return CoolingLoad(setup, most, () if told is None else (told,))
+        if told is None:
+            return CoolingLoad(setup, most)
+        return CoolingLoad(setup, most, (told,), told.text)
     noun = "mold" if plan.count == 1 else "molds"
     full = air_advice(plan.cooler, air, count=plan.count, noun=noun, most=most)
     warms = float(air.celsius.max()) > plan.cooler.air_c + 0.05

@@ -27,6 +27,8 @@ class Course:
     is_measured: bool = False
     model: str = ""
     evidence: Evidence = ()
+    # What a computed course leaves out that could make it worse; nothing passes on it alone.
+    left_out: str = ""
 
     def at(self, seconds: Array) -> "Course":
         """Return the course read at other times; before and after it the ends stay."""
@@ -72,4 +74,5 @@ def _extreme(courses: tuple[Course, ...], pick: Callable[..., Array], place: str
         is_measured=all(one.is_measured for one in courses),
         model=courses[0].model,
         evidence=evidence_join(one.evidence for one in courses),
+        left_out=next((one.left_out for one in courses if one.left_out), ""),
     )

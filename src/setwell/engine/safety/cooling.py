@@ -68,13 +68,14 @@ def was_hot(bench: Bench | None, edges: Edges) -> bool:
 def _check(rule: FoodCodeRule, edges: Edges, control: Control | None) -> SafetyCheck:
     low, middle, high = _stages(rule, edges)
     is_clear = edges.is_measured or high.left_s >= COMPUTED_LEAST_LEFT_S
-    if high.arrival is Arrival.IN_TIME and is_clear:
+    if high.arrival is Arrival.IN_TIME and is_clear and not edges.left_out:
         ruling = Ruling.PASS
     else:
         ruling = Ruling.FAIL if low.arrival is Arrival.LATE else Ruling.CANNOT_TELL
     return SafetyCheck(
         rule.key, "cooling", _title(rule), ruling,
         f"{edges.preface}{_told(rule, ruling, low, high, edges)}{_before(high)}"
+        f"{f' {edges.left_out}' if edges.left_out else ''}"
         f"{_may_be_free(control)}{edges.remark}",
         _action(rule, ruling, high, edges), _margin(rule, low, middle, high), rule.section,
         f"Food Code {rule.edition}", edges.place,
@@ -165,6 +166,8 @@ def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Ed
             f"Under way: {_now(edges)} when the course ends, {_spent(high.used_s)} into the "
             f"{within}{since}. {_left(high.left_s)} left to reach {there}."
         )
+    if high.arrival is Arrival.IN_TIME and edges.left_out:
+        return f"At {there} after {_spent(high.used_s)}{since} if nothing else slows it."
     return (
         f"Too close to call: at {there} after {_spent(low.used_s)} to {_spent(high.used_s)}"
         f"{since}; {within} are allowed."
@@ -237,6 +240,11 @@ def _action(rule: FoodCodeRule, ruling: Ruling, high: Stage, edges: Edges) -> st
         return again + faster
     if high.arrival is Arrival.OPEN:
         return f"Keep reading the warmest spot. {faster}"
+    if edges.left_out:
+        return (
+            "Give the inside volume or the cooling power of the cold place, or prove it with a "
+            f"probe in the warmest spot. {faster}"
+        )
     if edges.is_error_assumed:
         return f"Check the probe in ice water and give its error: that may settle it. {faster}"
     return f"Measure the warmest spot. {faster}"

@@ -31,6 +31,8 @@ class Edges:
     is_measured: bool
     is_error_assumed: bool
     evidence: Evidence
+    # What a computed course leaves out that could make it worse.
+    left_out: str = ""
 
     @property
     def three(self) -> tuple[Array, Array, Array]:
@@ -132,4 +134,5 @@ def _edges(course: Course, *, is_error_assumed: bool) -> Edges:
         course.is_measured,
         is_error_assumed,
         course.evidence,
+        course.left_out,
     )

@@ -250,7 +250,8 @@ def _in_time(cooling: CoolingResult | None, rule: FoodCodeRule, limit: float) ->
     core = cooling.core
     hot, cold = rule.start_temperature_c or _HOT_HOLDING_C, rule.temperature_c or 0.0
     slow, quick = (_between(core.seconds, path, hot, cold) for path in (core.high_c, core.low_c))
-    if slow is not None and slow <= limit - COMPUTED_LEAST_LEFT_S / 60.0 and core.high_c[0] >= hot:
+    is_in_time = slow is not None and slow <= limit - COMPUTED_LEAST_LEFT_S / 60.0
+    if is_in_time and core.high_c[0] >= hot and not core.left_out:
         return Verdict.YES
     if quick is not None and quick > limit:
         return Verdict.NO

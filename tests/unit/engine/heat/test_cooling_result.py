@@ -18,6 +18,7 @@ from setwell.domain.equipment import CoolerKind, MoldForm, MoldShape, WallMateri
 from setwell.engine.assess import bench_build
 from setwell.engine.heat.cooling import cool, core_curve
 from setwell.engine.heat.course import Course
+from setwell.engine.safety import Ruling, cooling_checks
 from setwell.errors import InputError
 
 
@@ -218,6 +219,25 @@ def test_many_molds_in_a_place_of_unknown_size_are_said():
     result = cool(agar_milk(), plan_of(count=60))
     assert "many_molds" in codes(result)
     assert result.most_molds is None
+
+
+def test_nothing_passes_on_a_fridge_that_may_get_warmer_than_computed():
+    small = MoldForm(shape=MoldShape.CUP, diameter_mm=50, height_mm=30)
+
+    def rulings(**fields):
+        result = cool(agar_milk(), plan_of(small, air_c=1.0, **fields))
+        return [one.ruling for one in cooling_checks(agar_milk(), result.courses)], result
+
+    few, _ = rulings(count=4)
+    many, crowded = rulings(count=60)
+    assert few == [Ruling.PASS, Ruling.PASS]
+    assert many == [Ruling.CANNOT_TELL, Ruling.CANNOT_TELL]
+    told = cooling_checks(agar_milk(), crowded.courses)[0]
+    assert "60 molds are" in told.text
+    assert "inside volume" in told.action
+    # With its size known the warmer air is counted, and it is judged as computed.
+    known, _ = rulings(count=60, cooler={"inside_l": 900.0, "cooling_w": 1_500.0})
+    assert Ruling.CANNOT_TELL not in known
 
 
 def test_an_ice_bath_says_how_much_ice_it_takes():
