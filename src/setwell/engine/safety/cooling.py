@@ -166,12 +166,12 @@ def _told(rule: FoodCodeRule, ruling: Ruling, low: Stage, high: Stage, edges: Ed
             f"Under way: {_now(edges)} when the course ends, {_spent(high.used_s)} into the "
             f"{within}{since}. {_left(high.left_s)} left to reach {there}."
         )
+    spent = f"{_spent(low.used_s)} to {_spent(high.used_s)}{since}"
     if high.arrival is Arrival.IN_TIME and edges.left_out:
-        return f"At {there} after {_spent(high.used_s)}{since} if nothing else slows it."
-    return (
-        f"Too close to call: at {there} after {_spent(low.used_s)} to {_spent(high.used_s)}"
-        f"{since}; {within} are allowed."
-    )
+        open_point = f"At {there} after {spent} if nothing else slows it"
+    else:
+        open_point = f"Too close to call: at {there} after {spent}"
+    return f"{open_point}; {within} are allowed."
 
 
 def _unseen(rule: FoodCodeRule, low: Stage, high: Stage, edges: Edges) -> str:
@@ -238,16 +238,21 @@ def _action(rule: FoodCodeRule, ruling: Ruling, high: Stage, edges: Edges) -> st
             "otherwise throw it away. "
         )
         return again + faster
+    return f"{_open_action(high, edges)} {faster}"
+
+
+def _open_action(high: Stage, edges: Edges) -> str:
+    """Return what settles a verdict that is open."""
     if high.arrival is Arrival.OPEN:
-        return f"Keep reading the warmest spot. {faster}"
+        return "Keep reading the warmest spot."
     if edges.left_out:
         return (
             "Give the inside volume or the cooling power of the cold place, or prove it with a "
-            f"probe in the warmest spot. {faster}"
+            "probe in the warmest spot."
         )
     if edges.is_error_assumed:
-        return f"Check the probe in ice water and give its error: that may settle it. {faster}"
-    return f"Measure the warmest spot. {faster}"
+        return "Check the probe in ice water and give its error: that may settle it."
+    return "Measure the warmest spot."
 
 
 def _margin(rule: FoodCodeRule, low: Stage, middle: Stage, high: Stage) -> Estimate | None:
