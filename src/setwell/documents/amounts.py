@@ -20,6 +20,8 @@ UNITS_SHOWN = {"W/m2K": "W/(m²·K)"}
 _CELSIUS = re.compile(
     r"(?P<low>-?\d+(?:\.\d+)?)(?:\s*(?:–|-|to)\s*(?P<high>-?\d+(?:\.\d+)?))?\s*°\s*C"
 )
+# An amount goes on behind these.
+_MORE = {"plus", "and", "or", "to"}
 _METRIC = re.compile(r"(?P<amount>\d+(?:\.\d+)?)\s*(?P<unit>kg|g)\s+(?P<rest>\S.*)", re.I | re.S)
 _US_VOLUME = re.compile(
     r"(?P<amount>\d[\d\s/.,]*[¼½¾⅓⅔⅛⅜⅝⅞]?|[¼½¾⅓⅔⅛⅜⅝⅞])\s*"
@@ -49,16 +51,23 @@ def ounces_text(grams: float) -> str:
 
 
 def unweighed_text(line: str, grams: float | None) -> str:
-    """Return a line without the metric weight it begins with, where that is its weight.
+    """Return a line without the amount it begins with, where that stands beside it anyway.
 
-    >>> unweighed_text("500 g whole milk", 500.0), unweighed_text("1.2 kg milk", 1200.0)
-    ('whole milk', 'milk')
+    >>> unweighed_text("500 g whole milk", 500.0), unweighed_text("2 tbsp honey", 42.0)
+    ('whole milk', 'honey')
     >>> unweighed_text("500 g milk", 1000.0), unweighed_text("0.6% agar", 3.0)
     ('500 g milk', '0.6% agar')
     """
     text = line.strip()
+    if grams is None:
+        return text
+    spooned = _US_VOLUME.match(text)
+    if spooned is not None:
+        rest = text[spooned.end() :].strip().removeprefix("of ")
+        is_whole = rest[:1].isalpha() and rest.split()[0].lower() not in _MORE
+        return rest if is_whole else text
     typed = _METRIC.match(text)
-    if typed is None or grams is None:
+    if typed is None:
         return text
     stated = float(typed["amount"]) * (1000.0 if typed["unit"].lower() == "kg" else 1.0)
     return typed["rest"] if math.isclose(stated, grams, rel_tol=1e-6) else text

@@ -13,6 +13,7 @@ from setwell.documents.amounts import (
     temperature_ceiling_text,
     temperature_floor_text,
     temperatures_in,
+    unweighed_text,
     us_text,
 )
 
@@ -88,3 +89,26 @@ def test_a_difference_is_told_in_degrees_that_no_32_is_added_to():
 
 def test_a_number_that_is_none_says_so():
     assert estimate_text(estimate_make(math.nan, "°C")) == "cannot tell"
+
+
+@pytest.mark.parametrize(
+    ("line", "grams", "name"),
+    [
+        (" 500 g whole milk, warm", 500.0, "whole milk, warm"),
+        ("0.5 kg apple juice", 500.0, "apple juice"),
+        ("2 tbsp honey", 42.0, "honey"),
+        ("1 cup of cream", 240.0, "cream"),
+        ("1 1/2 cups coconut milk", 340.0, "coconut milk"),
+        # What could not be told from elsewhere stays.
+        ("500 g whole milk", 250.0, "500 g whole milk"),
+        ("1 cup (240 g) cream", 240.0, "1 cup (240 g) cream"),
+        ("2 tbsp plus 1 tsp honey", 49.0, "2 tbsp plus 1 tsp honey"),
+        ("0,5 kg apple juice", 500.0, "0,5 kg apple juice"),
+        ("0.6% agar", 3.0, "0.6% agar"),
+        ("salt to 0.2%", 1.0, "salt to 0.2%"),
+        ("500 g", 500.0, "500 g"),
+        ("2 tbsp mystery", None, "2 tbsp mystery"),
+    ],
+)
+def test_an_amount_that_stands_beside_a_line_is_not_said_twice(line, grams, name):
+    assert unweighed_text(line, grams) == name

@@ -53,7 +53,7 @@ def test_lines_stand_under_their_headings_as_typed():
     assert (first.text, first.weight, first.us) == ("600 g oat drink", "600 g", "1 lb 5.2 oz")
     assert first.name == "oat drink"
     assert phases[0].lines[1].us == "1 cup"
-    assert phases[0].lines[1].name == phases[0].lines[1].text
+    assert phases[0].lines[1].text == f"1 cup {phases[0].lines[1].name}"
 
 
 def test_only_agents_show_their_percent():
