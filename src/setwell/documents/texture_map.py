@@ -69,8 +69,8 @@ class TextureMap:
     title: str
     points: tuple[TexturePoint, ...]
     regions: tuple[TextureRegion, ...] = ()
-    x_label: str = "Strain at fracture (Hencky)"
-    y_label: str = "Stress at fracture, kPa"
+    x_label: str = "How far it bends before it breaks (Hencky strain)"
+    y_label: str = "How hard to press until it breaks (stress, kPa)"
     marks: tuple[str, ...] = ()
     asked: TextureRegion | None = None
 
