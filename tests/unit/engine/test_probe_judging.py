@@ -148,6 +148,18 @@ def test_a_log_that_ends_hot_is_still_open(bench):
     assert "when the log ends" in found.agents[0].text
 
 
+def test_a_log_that_begins_at_its_hottest_says_nothing_of_the_heating_before(bench):
+    seconds = np.arange(0, 20_000, 60.0)
+    cooled = log_judge(log_of(seconds, 4 + 76 * np.exp(-seconds / 4_000)), bench)
+    assert cooled.agents[0].hydrates is Verdict.CANNOT_TELL
+    assert "how hot it was before is not known" in cooled.agents[0].text
+    # One that warms and stays below, or never was warm, is no such log.
+    warmed = log_judge(log_of(seconds, np.minimum(20 + seconds / 60, 80 - seconds / 600)), bench)
+    assert warmed.agents[0].hydrates is Verdict.NO
+    cold = log_judge(log_of(seconds, 20 - seconds / 2_000), bench)
+    assert cold.agents[0].hydrates is Verdict.NO
+
+
 def test_without_a_formula_only_the_cooling_is_judged():
     seconds, celsius = batch_course()
     found = log_judge(log_of(seconds, celsius))

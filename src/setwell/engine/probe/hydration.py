@@ -17,6 +17,9 @@ from setwell.units import duration_print, temperature_print
 
 # The hold of these in the tables is their bloom in cold water; warm, they melt at once.
 _BLOOMED = frozenset({"gelatin", "gelatin_fish_cold"})
+# A log that begins this warm and only cools from there began after the pot [°C], [K].
+_WARM_C = 45.0
+_ALREADY_K = 1.0
 _MODEL = "first moment on straight lines between the samples"
 
 
@@ -42,7 +45,8 @@ def _heated(bench: Bench, key: str, coldest: Course) -> AgentHeating:
     sure, may = (held[0] >= hold[1]) and touched[0], (held[2] >= hold[0]) and touched[2]
     # A log that ends hot may have gone on: what came then is not known.
     goes_on = float(coldest.high_c[-1]) >= needs_c
-    verdict = Verdict.YES if sure else Verdict.CANNOT_TELL if may or goes_on else Verdict.NO
+    is_open = may or goes_on or _began_hot(coldest)
+    verdict = Verdict.YES if sure else Verdict.CANNOT_TELL if is_open else Verdict.NO
     evidence = _evidence(key)
     return AgentHeating(
         key, name, needs_c, hold[1],
@@ -50,6 +54,12 @@ def _heated(bench: Bench, key: str, coldest: Course) -> AgentHeating:
         _moment("done", f"{name} held", coldest, needs_c, hold[1], evidence),
         verdict, _text(name, coldest, needs_c, hold, held, verdict),
     )  # fmt: skip
+
+
+def _began_hot(coldest: Course) -> bool:
+    """Tell whether the log begins at its hottest: the heating came before, and is not known."""
+    first, peak = float(coldest.celsius[0]), float(coldest.celsius.max())
+    return first >= _WARM_C and first >= peak - _ALREADY_K
 
 
 def _hold(key: str) -> tuple[float, float]:
@@ -110,6 +120,8 @@ def _text(
         return f"{told}: not enough."
     if float(coldest.high_c[-1]) >= needs_c:
         return f"{told} when the log ends: what came then is not known."
+    if held[2] < hold[0] and _began_hot(coldest):
+        return f"{told} from where the log begins: how hot it was before is not known."
     return (
         f"{told}: too close to call with the error of the probe, the gaps and the range of the "
         "hold."
