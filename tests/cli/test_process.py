@@ -59,6 +59,7 @@ def test_cooling_is_told_with_moments_and_checks(run):
         (("cool", "cream.txt", "--in", "Moon"), "There is no cold place “Moon” in this kitchen."),
         (("cool", "cream.txt", "--pour", "-4 °C"), "-4"),
         (("heat", "cream.txt", "--power", "0"), "A power of 0 W cannot be computed. Give at least"),
+        (("heat", "cream.txt", "--room", "90 °C"), "A kitchen at 90 °C cannot be computed. Give"),
         (("heat", "cream.txt", "--batch", "0 g"), "A batch of 0 g cannot be computed. Give more"),
         (("heat", "cream.txt", "--hold", "3 days"), "Give at most 1440 min."),
         (("cool", "cream.txt", "--count", "99999"), "Molds: 99999 cannot be computed. Give at"),

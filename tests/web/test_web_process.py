@@ -86,6 +86,22 @@ def test_a_colder_place_sets_sooner(bench, lemon):
     assert sets("Ice bath") < sets("Fridge at 4 °C")
 
 
+def test_a_hotter_kitchen_keeps_the_counter_hot(bench, lemon):
+    def half_gone(room):
+        asked = {"room": room, "counter": "90", "cooler": "Fridge at 4 °C"}
+        text = squeezed(bench.get(f"/formulas/{lemon}/process/", asked))
+        return minutes_in(re.search(r"Core at 21 °C \(70 °F\) after (.*?) \(", text)[1])
+
+    assert half_gone("32") > half_gone("20") + 5
+    page = read(bench.get(f"/formulas/{lemon}/process/", {"room": "32"}))
+    assert 'name="room" value="32"' in page
+
+
+def minutes_in(said):
+    hours, minutes = (re.search(rf"(\d+) {unit}", said) for unit in ("h", "min"))
+    return 60 * int(hours[1] if hours else 0) + int(minutes[1] if minutes else 0)
+
+
 def test_serving_too_soon_is_said_with_how_much(bench, lemon):
     asked = {"serve": "12:00", "earliest": "11:30"}
     text = squeezed(bench.get(f"/formulas/{lemon}/process/", asked))

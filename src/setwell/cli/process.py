@@ -38,6 +38,9 @@ Place = Annotated[
 Serve = Annotated[
     str | None, typer.Option("--serve", metavar="TIME", help="When to serve, as in 18:30.")
 ]
+Room = Annotated[
+    str | None, typer.Option("--room", metavar="TEMP", help="The kitchen's air, as in 28 °C.")
+]
 Earliest = Annotated[
     str | None, typer.Option("--start", metavar="TIME", help="Nobody is here before, as in 12:00.")
 ]
@@ -60,6 +63,7 @@ def heat(
         str | None, typer.Option("--to", metavar="TEMP", help="What the probe reads, as in 90 °C.")
     ] = None,
     hold: Annotated[str | None, typer.Option("--hold", metavar="TIME", help="As in 5 min.")] = None,
+    room: Room = None,
     use: Use = False,
     json: Json = False,
 ) -> None:
@@ -82,6 +86,7 @@ def heat(
         batch_g=None if batch is None else mass_parse(batch, field="batch"),
         target_c=None if to is None else temperature_parse(to, field="to"),
         hold_min=None if hold is None else duration_parse(hold, field="hold"),
+        room_c=None if room is None else temperature_parse(room, field="room"),
     )
     plan = plan_changed(
         formula=source.formula, formula_id=source.formula_id, number=source.number, pot=changes
@@ -112,6 +117,7 @@ def cool(
         str | None, typer.Option("--counter", metavar="TIME", help="On the counter first.")
     ] = None,
     place: Place = None,
+    room: Room = None,
     use: Use = False,
     json: Json = False,
 ) -> None:
@@ -132,6 +138,7 @@ def cool(
         pour_c=None if pour is None else temperature_parse(pour, field="pour"),
         counter_min=None if counter is None else duration_parse(counter, field="counter"),
         cooler=place,
+        room_c=None if room is None else temperature_parse(room, field="room"),
     )
     plan = plan_changed(
         formula=source.formula, formula_id=source.formula_id, number=source.number,

@@ -9,6 +9,9 @@ from setwell.domain.document import Document
 from setwell.domain.equipment import Cooler, Hob, Length, MoldForm, Temperature, WallMaterial
 from setwell.domain.fields import PositiveAmount
 
+# No kitchen is colder or hotter [°C].
+Room = Annotated[float, Field(ge=0, le=50, allow_inf_nan=False)]
+
 
 class PotStirring(StrEnum):
     """How the pot is kept moving while it heats."""
@@ -37,7 +40,7 @@ class PotPlan(Document):
     start_c: Temperature = 20.0
     target_c: Temperature | None = None
     hold_min: Annotated[float, Field(ge=0, le=1_440, allow_inf_nan=False)] | None = None
-    room_c: Temperature = 20.0
+    room_c: Room = 20.0
 
 
 class CoolPlan(Document):
@@ -49,7 +52,7 @@ class CoolPlan(Document):
     pour_c: Temperature | None = None
     # Minutes on the counter before the molds go in.
     counter_min: Annotated[float, Field(ge=0, le=1_440, allow_inf_nan=False)] = 0.0
-    room_c: Temperature = 20.0
+    room_c: Room = 20.0
     serving_c: Temperature | None = None
 
 

@@ -21,6 +21,7 @@ _NUMBERS = {
     "target_c": ("Heating to", "°C"), "hold_min": ("A hold of", "min"), "count": ("Molds:", ""),
     "pour_c": ("A pour at", "°C"), "counter_min": ("On the counter for", "min"),
     "serving_c": ("Serving at", "°C"),
+    "room_c": ("A kitchen at", "°C"),
 }  # fmt: skip
 _BOUNDS = {"ge": "at least", "gt": "more than", "le": "at most", "lt": "less than"}
 
@@ -40,6 +41,7 @@ class PotChanges:
     start_c: float | None = None
     target_c: float | None = None
     hold_min: float | None = None
+    room_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,7 @@ class CoolChanges:
     counter_min: float | None = None
     cooler: str | None = None
     serving_c: float | None = None
+    room_c: float | None = None
 
 
 def plan_changed(
@@ -109,7 +112,7 @@ def _pot(plan: ProcessPlan, changes: PotChanges) -> PotPlan:
         update["wall"] = vessel.wall or base.wall
     if changes.stirring is not None:
         update["stirring"] = _stirring(changes.stirring)
-    for name in ("lid", "batch_g", "start_c", "target_c", "hold_min"):
+    for name in ("lid", "batch_g", "start_c", "target_c", "hold_min", "room_c"):
         value = getattr(changes, name)
         if value is not None:
             update[name] = value
@@ -127,7 +130,7 @@ def _cooling(plan: ProcessPlan, changes: CoolChanges) -> CoolPlan:
     update["mold"] = mold
     if changes.cooler is not None:
         update["cooler"] = _named(kit.coolers, changes.cooler, "cold place")
-    for name in ("count", "pour_c", "counter_min", "serving_c"):
+    for name in ("count", "pour_c", "counter_min", "serving_c", "room_c"):
         value = getattr(changes, name)
         if value is not None:
             update[name] = value

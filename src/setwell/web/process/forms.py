@@ -13,15 +13,9 @@ from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessP
 from setwell.errors import InputError
 from setwell.services.formulas import formula_list
 from setwell.services.process import LayerAsk, PieceAsk, PlanInForce, ProcessAsk, things_to_sweep
-from setwell.services.process_equipment import (
-    Choice,
-    Equipment,
-    chosen,
-    equipment_choices,
-    found,
-    pot_choice,
-)
-from setwell.web.inputs import NumberField, number_initial
+from setwell.services.process_equipment import Choice, equipment_choices, found
+from setwell.web.inputs import NumberField
+from setwell.web.process.initial import initial_of
 from setwell.web.process.refused import field_of
 
 _STIRRING = {
@@ -34,7 +28,7 @@ _STIRRING = {
 }
 _TIMES = ("%H:%M", "%H.%M", "%I:%M %p", "%I %p", "%H")
 _TIME_WRONG = {"invalid": "Write the time as 18:30 or 6:30 pm."}
-POT = ("hob", "power", "pot", "lid", "stirring", "batch", "start", "target", "hold")
+POT = ("hob", "power", "pot", "lid", "stirring", "batch", "start", "target", "hold", "room")
 COLD = ("mold", "mold_lid", "count", "pour", "counter", "cooler", "serving")
 TIME = ("serve", "earliest")
 WATCH = ("sweep",)
@@ -71,6 +65,9 @@ class ProcessForm(forms.Form):
     )  # fmt: skip
     hold = NumberField(
         label="Held, minutes", low=0, high=1_440, help_text="Empty: as the steps say."
+    )
+    room = NumberField(
+        label="Kitchen is at, °C", low=0, high=50, unit="°C", help_text="20 °C is 68 °F."
     )
     mold = forms.CharField(label="Mold", max_length=200, required=False, widget=forms.Select)
     mold_lid = forms.ChoiceField(
@@ -178,6 +175,11 @@ class ProcessForm(forms.Form):
         """Show what the engine refuses at the field it belongs to."""
         self.add_error(field_of(error.field), f"{error.message} {error.hint}".strip())
 
+    @property
+    def _room(self) -> float:
+        told = self.cleaned_data["room"]
+        return 20.0 if told is None else float(told)
+
     def _layer(self) -> LayerAsk | None:
         values = self.cleaned_data
         if values["layer"] is None:
@@ -210,6 +212,7 @@ class ProcessForm(forms.Form):
                 "start_c": 20.0 if values["start"] is None else values["start"],
                 "target_c": values["target"],
                 "hold_min": values["hold"],
+                "room_c": self._room,
             }
         )
 
@@ -230,40 +233,9 @@ class ProcessForm(forms.Form):
                 "pour_c": values["pour"],
                 "counter_min": values["counter"] or 0.0,
                 "serving_c": values["serving"],
+                "room_c": self._room,
             }
         )
-
-
-def initial_of(plan: ProcessPlan, kit: Equipment) -> dict[str, str]:
-    """Return what the fields show for a plan."""
-    pot, cold = plan.pot, plan.cooling
-    return {
-        "hob": chosen(kit.hobs, pot.hob) if pot else "",
-        "power": "",
-        "pot": pot_choice(kit, pot) if pot else kit.pots[0].name,
-        "lid": "lid" if pot and pot.lid else "open",
-        "stirring": (pot.stirring if pot else PotStirring.OCCASIONAL).value,
-        "batch": number_initial(pot.batch_g if pot else None),
-        "start": number_initial(pot.start_c if pot else 20.0),
-        "target": number_initial(pot.target_c if pot else None),
-        "hold": number_initial(pot.hold_min if pot else None),
-        "mold": chosen(kit.molds, cold.mold) if cold else kit.molds[0].name,
-        "mold_lid": "lid" if cold and cold.mold.lid else "open",
-        "count": str(cold.count) if cold else "1",
-        "pour": number_initial(cold.pour_c if cold else None),
-        "counter": number_initial(cold.counter_min if cold else 0.0),
-        "cooler": chosen(kit.coolers, cold.cooler) if cold else "",
-        "serving": number_initial(cold.serving_c if cold else None),
-        "serve": "",
-        "earliest": "",
-        "sweep": "",
-        "layer": "",
-        "layer_mm": "15",
-        "this_mm": "15",
-        "layer_c": "",
-        "piece_mm": "",
-        "piece_c": "-18",
-    }
 
 
 def _measures(vessel: Vessel, pot: PotPlan) -> dict[str, object]:

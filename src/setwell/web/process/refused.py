@@ -6,6 +6,7 @@ _FIELD_OF = {
         "power_w": "power", "hob": "hob", "efficiency": "hob", "diameter_mm": "pot",
         "height_mm": "pot", "wall": "pot", "lid": "lid", "stirring": "stirring",
         "batch_g": "batch", "start_c": "start", "target_c": "target", "hold_min": "hold",
+        "room_c": "room",
     },
     "cooling": {
         "pour_c": "pour", "count": "count", "counter_min": "counter", "serving_c": "serving",
