@@ -251,8 +251,12 @@ def test_recipe_data_goes_by_the_portion_of_the_eu_and_by_no_open_panel():
     page = publications.card_publish(formula_id=formula_id)
     choices_keep(formula_id=formula_id, number=1, fields={"market": "us", "serving_g": 90})
     assert "not rounded" in recipe_jsonld(published_card(page))["nutrition"]["description"]
-    choices_keep(formula_id=formula_id, number=1, fields={"market": "eu", "serving_g": 125})
-    told = recipe_jsonld(published_card(page))["nutrition"]
+    kept = {"market": "eu", "serving_g": 125, "may_contain": "May contain nuts"}
+    choices_keep(formula_id=formula_id, number=1, fields=kept)
+    card = published_card(page)
+    assert "May contain nuts." in published_page(card)
+    assert recipe_jsonld(card)["description"].endswith("May contain nuts.")
+    told = recipe_jsonld(card)["nutrition"]
     assert told["servingSize"] == "1 portion (125 g)"
     assert told["fatContent"] == "< 0.5 g"
     assert "sodiumContent" not in told

@@ -1,12 +1,16 @@
 """What was chosen for a label stays with the formula, version by version."""
 
+from io import BytesIO
+
 import pytest
 from django.db import IntegrityError, transaction
+from pypdf import PdfReader
 
 from setwell.domain.brief import Market
 from setwell.domain.formula import formula_make
 from setwell.errors import InputError, NotFoundError
 from setwell.services import formulas
+from setwell.services.cards import card_get, card_pdf, card_text
 from setwell.services.labels import ask_kept, choices_keep, choices_kept, label_get
 from setwell.store.rows import LabelChoicesRow
 
@@ -93,3 +97,18 @@ def test_kept_choices_never_change(saved):
     choices_keep(formula_id=saved.formula_id, number=1, fields=CHOSEN)
     with pytest.raises(IntegrityError), transaction.atomic():
         LabelChoicesRow.objects.update(market="us")
+
+
+def test_the_note_on_traces_stands_on_the_card_whatever_the_market(saved):
+    choices_keep(formula_id=saved.formula_id, number=1, fields={"may_contain": "hazelnuts"})
+    choices_keep(
+        formula_id=saved.formula_id, number=1,
+        fields={"market": "eu", "may_contain": "May contain celery."},
+    )  # fmt: skip
+    formula = formulas.version_get(formula_id=saved.formula_id).formula
+    card = card_get(formula=formula, formula_id=saved.formula_id, number=1)
+    assert card.traces == "May contain: hazelnuts. May contain celery."
+    assert "May contain: hazelnuts." in card_text(card=card)
+    printed = PdfReader(BytesIO(card_pdf(card=card))).pages[0].extract_text()
+    assert "May contain: hazelnuts. May contain celery." in " ".join(printed.split())
+    assert card_get(formula=formula).traces == ""

@@ -207,3 +207,9 @@ def test_what_is_wrong_is_not_kept_and_stays_in_its_field(bench, path):
     assert "“much” is not a number" in page
     assert 'value="much"' in page
     assert "No choices are kept" in bench.get(path).content.decode()
+
+
+def test_the_card_carries_the_note_on_traces(bench, path):
+    bench.post(f"{path}keep/", {"market": "eu", "may_contain": "May contain <nuts>"})
+    page = bench.get(path.replace("/label/", "/card/")).content.decode()
+    assert "May contain &lt;nuts&gt;.</strong>" in page

@@ -107,6 +107,7 @@ class Card:
     lot_boxes: tuple[LotBox, ...] = ()
     photo: CardPhoto | None = None
     address: str = ""
+    traces: str = ""
 
     @property
     def short_hash(self) -> str:
@@ -133,11 +134,13 @@ def card_build(
     address: str = "",
     photos: Mapping[str, CardPhoto] | None = None,
     strengths: Mapping[str, float] | None = None,
+    traces: str = "",
 ) -> Card:
     """Return the card of one assessed formula.
 
     `address` is where the card is found and becomes its QR code; `photos` are by the key of
-    their step, that of the dish by an empty one; `strengths` are lots at hand by agent.
+    their step, that of the dish by an empty one; `strengths` are lots at hand by agent;
+    `traces` is what the kitchen itself says that it may contain.
     """
     formula = assessment.formula
     worst = _worst_grade(assessment)
@@ -175,6 +178,7 @@ def card_build(
         lot_boxes=lot_boxes(assessment, strengths),
         photo=shown.get(""),
         address=address,
+        traces=traces,
     )
     return card_of_kind(full, kind)
 

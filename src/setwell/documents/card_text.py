@@ -119,6 +119,8 @@ def point_sentence(point: CardPoint) -> str:
 def _labels(card: Card) -> str:
     found = "; ".join(card.allergens) or "none found in what was read"
     rows = _wrapped(f"Allergens: {found}")
+    if card.traces:
+        rows += _wrapped(card.traces)
     if card.diets:
         rows += _wrapped(f"Diets, by its ingredients: {'; '.join(card.diets)}")
     return "\n".join(rows)

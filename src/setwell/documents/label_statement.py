@@ -88,7 +88,7 @@ class LabelItem:
 def statement_text(said: Statement) -> StatementText:
     """Return the list, the allergen line and the kitchen's own note in words."""
     may = said.may_contain.strip()
-    lines = tuple(line for line in (said.contains.strip(), _may_contain(may)) if line)
+    lines = tuple(line for line in (said.contains.strip(), may_contain_line(may)) if line)
     return StatementText(
         runs=said.runs or (Run(_EMPTY),),
         lines=lines,
@@ -96,7 +96,8 @@ def statement_text(said: Statement) -> StatementText:
     )
 
 
-def _may_contain(note: str) -> str:
+def may_contain_line(note: str) -> str:
+    """Return the note of the kitchen as a sentence of its own."""
     # The kitchen's own words; only what they open with is added where they do not.
     if not note:
         return ""

@@ -127,4 +127,5 @@ def recipe_description(card: Card) -> str:
     parts += [f"Made {card.goal}."] if card.goal else []
     found = "; ".join(card.allergens)
     parts.append(f"Allergens: {found}." if found else "No allergen found in what was read.")
+    parts += [card.traces] if card.traces else []
     return " ".join(parts)

@@ -125,7 +125,9 @@ def allergens_section(card: Card) -> Html:
         else "No declarable allergen is known; read each supplier’s label."
     )
     diets = f"By its ingredients: {'; '.join(card.diets)}." if card.diets else ""
-    return section("Allergens and diets", *(element("p", row) for row in (said, diets) if row))
+    return section(
+        "Allergens and diets", *(element("p", row) for row in (said, card.traces, diets) if row)
+    )
 
 
 def cautions_section(card: Card) -> Html:

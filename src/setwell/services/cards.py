@@ -13,6 +13,7 @@ from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.domain.formula import Formula
 from setwell.errors import InputError
 from setwell.services.assessment import formula_assess
+from setwell.services.label_kept import traces_kept
 from setwell.services.photos import photos_by_place, photos_of_card
 from setwell.services.shelves import kitchen_read
 
@@ -58,6 +59,7 @@ def card_get(
         address=address_checked(address) if address else "",
         photos={} if formula_id is None else photos_by_place(formula_id=formula_id),
         strengths=strengths,
+        traces=traces_kept(formula_id=formula_id, number=number),
     )
 
 

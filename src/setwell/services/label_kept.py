@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from setwell.documents.label_statement import may_contain_line
+from setwell.domain.brief import Market
 from setwell.errors import InputError
 from setwell.services.clock import now
 from setwell.services.label_asking import ASK_FIELDS, ask_make
@@ -39,6 +41,15 @@ def choices_kept(*, formula_id: int, number: int, market: str = "") -> KeptChoic
     fields = {name: given for name, given in stored.fields.items() if name not in _MEASURED}
     left_out = tuple(name for name in _MEASURED if stored.fields.get(name))
     return KeptChoices(stored.number, stored.market, fields, is_earlier=True, left_out=left_out)
+
+
+def traces_kept(*, formula_id: int | None, number: int | None) -> str:
+    """Return what the kitchen says that a version may contain, of all markets it labels for."""
+    if formula_id is None or number is None:
+        return ""
+    kept = (choices_kept(formula_id=formula_id, number=number, market=one) for one in Market)
+    notes = [str(one.fields.get("may_contain", "")) for one in kept if one is not None]
+    return " ".join(dict.fromkeys(may_contain_line(note) for note in notes if note))
 
 
 def choices_keep(*, formula_id: int, number: int, fields: Mapping[str, object]) -> None:

@@ -20,6 +20,7 @@ from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.engine.assessment import Assessment
 from setwell.services.assessment import formula_assess
 from setwell.services.formulas import VersionDetail, version_get
+from setwell.services.label_kept import traces_kept
 from setwell.services.labels import panel_kept
 from setwell.services.photos import photos_by_place, photos_of_card
 from setwell.services.shelves import kitchen_read
@@ -62,6 +63,7 @@ def card_for_page(
         kitchen=kitchen_read(),
         address=address if len(address) <= ADDRESS_MOST else "",
         photos=photos_by_place(formula_id=formula_id),
+        traces=traces_kept(formula_id=formula_id, number=number),
     )
     card = _without_lots(whole, assessment)
     return PublishedCard(
