@@ -143,7 +143,7 @@ def test_what_cannot_be_done_is_one_plain_line(run, options, said):
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        ('"serving_c": 400', "serving_c: Input should be less than or equal to 120"),
+        ('"serving_c": 400', "serving_c: 400 is not possible; at most 120 is"),
         ('"shelf": ["agrr"]', "setwell: shelf: “agrr”"),
         ('"texture": {"word": "sideways"}', "texture.word: “sideways”"),
     ],

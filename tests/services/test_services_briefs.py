@@ -1,6 +1,7 @@
 """Saving, changing, listing and exchanging briefs."""
 
 import json
+import re
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -237,3 +238,17 @@ def test_the_demo_kitchen_has_two_briefs_that_something_meets() -> None:
     for brief_id in found.values():
         best = proposals_for(brief_get(brief_id=brief_id).brief, is_first=True).proposals[0]
         assert best.fit == 0.0
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"colour": 1}, "“colour” is no field of a brief; known are"),
+        ({"texture.modulus_lo": 1.0}, "did you mean “modulus_low”?"),
+        ({"limits.max_temperature_c": -500}, "-500 is not possible; at least -5 is"),
+        ({"serving_c": "warm"}, "“warm” is no number"),
+    ],
+)
+def test_a_field_that_cannot_be_says_why_in_plain_words(fields, said) -> None:
+    with pytest.raises(DocumentError, match=re.escape(said)):
+        brief_from_form({"title": "Plum", "base": "900 g milk", **fields})

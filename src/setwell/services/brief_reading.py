@@ -2,15 +2,22 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from setwell.domain.brief import DOCUMENT_LIMIT, FORMAT, Brief, Composition, Limits, TextureWish
 from setwell.errors import DocumentError, InputError
 
-_INNER = {"composition": Composition, "texture": TextureWish, "limits": Limits}
+_INNER: dict[str, type[BaseModel]] = {
+    "composition": Composition,
+    "texture": TextureWish,
+    "limits": Limits,
+}
 _LISTS = ("diets", "without_allergens", "shelf", "without", "helpers")
+_ENDS = {"ge": "at least", "gt": "more than", "le": "at most", "lt": "less than"}
+_NUMBERS = frozenset({"float_parsing", "float_type", "int_parsing", "int_type", "int_from_float"})
 _HINT = "Export it again from the kitchen it came from, or write it anew."
 
 
@@ -102,9 +109,27 @@ def _told(error: ValidationError) -> DocumentError:
 
 def _said(problem: Any) -> str:  # noqa: ANN401 - a problem of the validator
     """Return what is wrong in plain words."""
-    most = problem.get("ctx", {}).get("max_length")
+    limits = problem.get("ctx", {})
+    if problem["type"] == "extra_forbidden":
+        return _unknown([str(part) for part in problem["loc"]])
+    for key, words in _ENDS.items():
+        if key in limits:
+            return f"{problem['input']} is not possible; {words} {limits[key]:g} is"
+    if problem["type"] in _NUMBERS:
+        return f"“{problem['input']}” is no number"
+    most = limits.get("max_length")
     if most is None:
         return str(problem["msg"]).removeprefix("Value error, ")
     if isinstance(problem["input"], (list, tuple)):
         return f"at most {most} names fit here, not {len(problem['input'])}"
     return f"this has {len(problem['input']):,} characters; at most {most:,} fit"
+
+
+def _unknown(place: list[str]) -> str:
+    """Return that a brief has no such field, and what it may have been meant for."""
+    known: type[BaseModel] = _INNER.get(place[0], Brief) if len(place) > 1 else Brief
+    near = get_close_matches(place[-1], known.model_fields, n=1)
+    offer = (
+        f"; did you mean “{near[0]}”?" if near else f"; known are {', '.join(known.model_fields)}"
+    )
+    return f"“{'.'.join(place)}” is no field of a brief{offer}"
