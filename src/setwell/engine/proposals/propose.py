@@ -20,6 +20,7 @@ from setwell.engine.proposals.mixing import mixed, slot
 from setwell.engine.proposals.narrow import FEW, next_nearest
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.reasons import why_out
+from setwell.engine.proposals.refine import HELPER_MOST_PCT
 from setwell.engine.proposals.relaxing import brief_changed
 from setwell.engine.proposals.results import (
     FellOut,
@@ -219,8 +220,7 @@ def _assumed(question: Asked, job: Job) -> tuple[str, ...]:
     """Return what was tried, and at which heat."""
     told = [f"{len(job.tables)} agents, each from a trace to 1.5 times its highest usual dose."]
     if job.levels.names:
-        most = [f"{name} up to {pct:g} %" for name, pct in
-                zip(job.levels.names, job.levels.percents.max(axis=0), strict=True)]  # fmt: skip
+        most = [f"{name} up to {HELPER_MOST_PCT[name]:g} %" for name in job.levels.names]
         told.append(f"Helpers: {', '.join(most)}.")
     hottest = question.brief.limits.max_temperature_c
     told.append(f"Nothing is heated above {temperature_print(hottest)}.")

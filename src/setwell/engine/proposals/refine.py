@@ -27,7 +27,7 @@ _BELOW, _ABOVE = 0.2, 1.5
 _HELPER = 3.0
 _MOST_PCT = 40.0
 # Beyond these a salt is tasted: bitter, sour-salty (common practice, no source).
-_HELPER_MOST_PCT = {
+HELPER_MOST_PCT = {
     Helper.POTASSIUM_CHLORIDE.value: 0.25,
     Helper.CALCIUM_LACTATE.value: 0.6,
     Helper.TRISODIUM_CITRATE.value: 0.3,
@@ -163,7 +163,7 @@ def _bounds(draft: ProposalDraft, start: Array) -> tuple[Array, Array]:
     """Return the least and the highest percent of each line; the start is always inside."""
     low, high = start / _HELPER, start * _HELPER
     for place, name in enumerate(draft.helpers, start=len(draft.agents)):
-        high[place] = min(high[place], _HELPER_MOST_PCT[name])
+        high[place] = min(high[place], HELPER_MOST_PCT[name])
     for place, agent in enumerate(draft.agents):
         least, most = usual_span(agent.key)
         # In a set no agent fades to a trace that nobody would weigh.
