@@ -1,6 +1,7 @@
 """The pages that read, list, compare and scale versions."""
 
 import datetime as dt
+import re
 import time
 
 import pytest
@@ -66,6 +67,16 @@ def test_the_history_lists_every_version_with_its_note(bench, two):
     assert page.count('name="first"') == 2
 
 
+def test_the_history_offers_the_newest_against_the_one_before_it(bench, two):
+    third = formula_make(title="Milk blocks", ingredients="700 g whole milk\n8 g agar")
+    formulas.formula_save(formula_id=int(two.split("/")[2]), formula=third, base_number=2)
+    page = bench.get(f"{two}history/").content.decode()
+    assert re.findall(r'name="(\w+)" value="(\d)" checked', page) == [
+        ("second", "3"),
+        ("first", "2"),
+    ]
+
+
 def test_the_history_needs_the_same_queries_for_many_versions(bench, two, query_counter):
     with query_counter() as few:
         bench.get(f"{two}history/")
@@ -97,6 +108,15 @@ def test_comparing_shows_lines_and_values_side_by_side(bench, two):
     assert "7 g agar" in page
     assert 'class="change-changed"' in page
     assert "What was computed" in page
+
+
+def test_a_change_below_the_digits_that_are_shown_is_not_marked(bench, two):
+    finer = formula_make(title="Milk blocks", ingredients="700.01 g whole milk\n7 g agar")
+    formulas.formula_save(formula_id=int(two.split("/")[2]), formula=finer, base_number=2)
+    page = bench.get(f"{two}compare/", {"first": 2, "second": 3}).content.decode()
+    computed = page[page.index("What was computed") :]
+    assert 'class="change-hardly"' in computed
+    assert 'class="change-changed"' not in computed
 
 
 def test_comparing_asks_for_both_versions(bench, two):
