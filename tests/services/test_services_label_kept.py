@@ -19,7 +19,7 @@ LINES = "700 g whole milk\n60 g sugar\n4 g kappa carrageenan"
 CHOSEN = {
     "market": "eu", "category": "set_dessert", "may_contain": "May contain nuts. ü",
     "serving_g": 120.0, "analyzed": "iron 0.4", "density": 1.05, "per_ml": True,
-    "cleared": ["allergen:x:milk", "allergen:y:soy"], "stage": "final",
+    "protein_score": 0.9, "cleared": ["allergen:x:milk", "allergen:y:soy"], "stage": "final",
 }  # fmt: skip
 
 
@@ -67,7 +67,11 @@ def test_a_new_version_takes_choices_over_but_no_measurement_of_the_old_one(save
         formula_id=saved.formula_id, formula=old.formula.revised(portions=4), base_number=1
     )
     kept = choices_kept(formula_id=saved.formula_id, number=2)
-    assert (kept.number, kept.is_earlier, kept.left_out) == (1, True, ("analyzed", "density"))
+    assert (kept.number, kept.is_earlier, kept.left_out) == (
+        1,
+        True,
+        ("analyzed", "density", "protein_score"),
+    )
     ask = asked(saved, number=2)
     assert (ask.category, ask.analyzed, ask.density) == ("set_dessert", (), None)
     choices_keep(formula_id=saved.formula_id, number=2, fields={"category": "frozen"})

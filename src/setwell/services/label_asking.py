@@ -67,7 +67,7 @@ class LabelAsk:
 
     `reference` is a key of the US reference amounts; `serving_g` takes its place, and `measure`
     is how it is measured. In the EU `serving_g` is the portion of a second column. `density` is
-    weighed, in g/mL.
+    weighed, in g/mL; `protein_score` is from an analysis, up to 1.
     """
 
     market: Market = Market.US
@@ -78,6 +78,7 @@ class LabelAsk:
     container_g: float | None = None
     piece_g: float | None = None
     density: float | None = None
+    protein_score: float | None = None
     per_ml: bool = False
     may_contain: str = ""
     form: PanelForm = PanelForm.FULL

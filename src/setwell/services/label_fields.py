@@ -15,7 +15,10 @@ NUMBERS = {
     "container_g": ("weight in one package", "g"),
     "piece_g": ("weight of a piece", "g"),
     "density": ("density", "g/mL"),
+    "protein_score": ("protein score", ""),
 }
+# A score of 1 is protein that the body uses in full.
+_MOST = {"protein_score": 1.0}
 
 
 def text_read(given: object, field: str, most: int, problems: list[InputError]) -> str:
@@ -42,13 +45,14 @@ def number_read(given: object, field: str, problems: list[InputError]) -> float 
         value = float(str(given))
     except ValueError:
         value = math.nan
-    if math.isfinite(value) and 0.0 < value <= _WEIGHT_MOST:
+    most = _MOST.get(field, _WEIGHT_MOST)
+    if math.isfinite(value) and 0.0 < value <= most:
         return value
     problems.append(
         InputError(
-            f"The {word} cannot be {str(given)[:20]} {unit}.",
+            f"The {word} cannot be {f'{str(given)[:20]} {unit}'.strip()}.",
             field=field,
-            hint=f"Give a number above 0 and up to {_WEIGHT_MOST:,.0f}, or leave it empty.",
+            hint=f"Give a number above 0 and up to {most:,.0f}, or leave it empty.",
         )
     )
     return None

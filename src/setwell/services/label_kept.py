@@ -12,7 +12,7 @@ from setwell.store.label_rows import Fields, choices_row_add, choices_row_newest
 from setwell.store.transactions import writing
 
 # What was measured holds for the version it was measured of, and for no other.
-_MEASURED = ("analyzed", "density")
+_MEASURED = ("analyzed", "density", "protein_score")
 _CHARACTERS_MOST = 20_000
 
 

@@ -151,7 +151,9 @@ def label_panel(bench: Bench, ask: LabelAsk) -> UsPanel | EuPanel:
             density_g_ml=ask.density,
             analyzed=analyzed,
         )
-    return us_panel(bench, serving=_serving(ask), analyzed=analyzed)
+    return us_panel(
+        bench, serving=_serving(ask), analyzed=analyzed, protein_score=ask.protein_score
+    )
 
 
 def label_statement(bench: Bench, ask: LabelAsk) -> Statement:

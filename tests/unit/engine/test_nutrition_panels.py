@@ -256,3 +256,19 @@ def test_a_food_of_the_pantry_brings_its_own_figures():
     panel = us_panel(bench_build(formula, catalog=catalog_build(pantry)), serving=YOGURT)
     assert panel.row("trans_fat").cells[0].printed.text == "0 g"
     assert panel.is_final
+
+
+def test_protein_has_a_percentage_only_with_the_score_of_an_analysis():
+    made = bench("1000 g skim milk")
+    assert us_panel(made, serving=YOGURT).row("protein").cells[0].share is None
+    # 170 g with 3.37 g in 100 g are 5.729 g; 0.9 of it is 10.3 % of 50 g.
+    share = us_panel(made, serving=YOGURT, protein_score=0.9).row("protein").cells[0].share
+    assert share.percent == pytest.approx(100 * 5.729 * 0.9 / 50)
+    assert (share.text, share.of) == ("10%", "50 g")
+    assert Grade.UNVERIFIED in {citation.grade for citation in share.evidence}
+
+
+@pytest.mark.parametrize("score", [0.0, 1.2, -1.0, float("nan")])
+def test_an_impossible_protein_score_is_refused(score):
+    with pytest.raises(InputError, match="protein score is"):
+        us_panel(bench("1000 g skim milk"), serving=YOGURT, protein_score=score)

@@ -16,6 +16,7 @@ from setwell.engine.labels.panel_results import (
     SimplifiedForm,
     UsPanel,
 )
+from setwell.engine.labels.protein_share import with_protein_share
 from setwell.engine.labels.servings import ServingAsk, servings
 from setwell.engine.labels.sugars_inside import agreed_rows
 from setwell.engine.rules.bench import Bench
@@ -60,18 +61,22 @@ def us_panel(
     serving: ServingAsk,
     energy: UsEnergy = UsEnergy.GENERAL,
     analyzed: Mapping[str, float] | None = None,
+    protein_score: float | None = None,
     row: int = 0,
 ) -> UsPanel:
     """Return the US panel of one candidate of a bench.
 
     `analyzed` are amounts per 100 g of the finished food, by line such as `iron`, that replace
-    what is computed. Raises InputError for a serving or an analysis that cannot be.
+    what is computed. `protein_score` corrects protein for digestibility, which its percentage
+    needs; without it there is none. Raises InputError for a serving or an analysis that cannot be.
     """
     amounts = panel_amounts(bench, "us", analyzed=analyzed)
     size, container = servings(bench, serving, row)
     columns = _columns(size, container)
     amounts, rows, raised = agreed_rows(amounts, columns, {"calories": _energy(energy)}, row)
     rows = tuple(r for r in rows if r.is_mandatory or r.cells[0].printed.form is not Form.ZERO)
+    if protein_score is not None:
+        rows = tuple(with_protein_share(one, protein_score) for one in rows)
     fiber = fiber_findings(bench.plan.materials, "us")
     has_alcohol = bool(bench.state.composition.of("alcohol_g")[row] > 0)
     blockers = (*blockers_of(amounts, rows, _PAIRS, row), *_serving_open(size))

@@ -32,7 +32,7 @@ FIRST = ("market", "category", "stage")
 SERVING = ("reference", "container_g", "serving_g")
 OWN = ("may_contain",)
 LIST = ("species", "wordings", "emphasized", "minor", "by_number")
-MORE = ("form", "measure", "piece_g", "density", "per_ml", "analyzed")
+MORE = ("form", "measure", "piece_g", "density", "per_ml", "protein_score", "analyzed")
 _ALL = frozenset((*FIRST, *SERVING, *OWN, *LIST, *MORE, *_MANY))
 
 
@@ -94,6 +94,11 @@ class LabelForm(forms.Form):
         help_text="Weigh a level cup of it: grams by 240. Empty: computed, without air.",
     )  # fmt: skip
     per_ml = forms.BooleanField(label="EU: per 100 ml", required=False)
+    protein_score = NumberField(
+        label="US: protein score", low=0, high=1, above=True,
+        help_text="Corrected for digestibility, from an analysis. A claim on protein needs the "
+        "percentage that follows from it.",
+    )  # fmt: skip
     analyzed = forms.CharField(
         label="Analyzed, per 100 g", required=False, widget=forms.Textarea(attrs={"rows": 3}),
         help_text="One to a line, as “iron 0.4”: fats, sugars, protein in g, minerals in mg, "
