@@ -24,6 +24,7 @@ _ADDITION = 0.25
 # A dry sugar carries powders in from this share of the base on: five times 0.4 % of agents.
 _CARRIES = 0.02
 _SUGAR_LEAST, _MOIST_MOST = 80.0, 5.0
+_SYRUP_SUGAR = 60.0
 # Custard is cooked here: well above what a food code asks of egg without a hold, below curdling
 # (common practice) [°C].
 _CUSTARD_C = 82.0
@@ -128,7 +129,8 @@ def _read(
     weights = _weights(plan)
     _checked_water(plan, field)
     acids = (name for name, material, weight in weights
-             if is_clearly_acid(material) and weight < _ADDITION * grams)  # fmt: skip
+             if is_clearly_acid(material) and not _is_syrup(material)
+             and weight < _ADDITION * grams)  # fmt: skip
     dry = [name for name, material, weight in weights
            if _is_dry_sugar(material) and weight >= _CARRIES * grams]  # fmt: skip
     told = remarks if field == "base_formula" else (*said, *_agents_out(plan))
@@ -223,6 +225,11 @@ def _weights(plan: Plan) -> list[tuple[str, Material, float]]:
         for reading, weight in zip(readings, masses, strict=True)
         if reading.material is not None and reading.material.agent is None
     ]
+
+
+def _is_syrup(material: Material) -> bool:
+    """True for honey and its like: sour to the meter, and too weak an acid to wait for."""
+    return float(np.nan_to_num(material.nutrients[NUTRIENT_INDEX["sugars_g"]])) >= _SYRUP_SUGAR
 
 
 def _is_dry_sugar(material: Material) -> bool:

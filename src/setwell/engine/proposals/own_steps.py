@@ -29,6 +29,10 @@ _FOOD = frozenset({
 # What is warmer than this has to cool before powders are dispersed in it [°C].
 _WARM_C = 40.0
 _SHOWN = 4
+_LED_ON = re.compile(r"\A(?:and )?then ", re.IGNORECASE)
+_POURED = re.compile(
+    r"(?:,| and|, and|, then)+ (?:pour|ladle|fill|portion|chill|refrigerate)\b.*", re.IGNORECASE
+)
 _FOOD_NAMED = re.compile(r"\bthe (?!(?:boil|fridge|cold|heat|base|mix|mixture)\b)\w+")
 
 
@@ -137,4 +141,6 @@ def _degrees(step: Step) -> float:
 
 
 def _texts(steps: Sequence[Step]) -> tuple[str, ...]:
-    return tuple(step.text.strip().rstrip(".,; ") for step in steps)
+    """Return steps as typed, without what only leads on to the next or pours."""
+    told = (_POURED.sub("", _LED_ON.sub("", step.text.strip())) for step in steps)
+    return tuple(text.rstrip(".,; ") for text in told)

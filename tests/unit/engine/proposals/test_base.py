@@ -141,3 +141,8 @@ def test_milk_protein_that_leaves_no_room_is_refused_at_the_composition():
     with pytest.raises(InputError, match="no room") as caught:
         read(composition={"milk_protein_g": 30, "protein_g": 20})
     assert caught.value.field == "composition"
+
+
+def test_honey_is_no_acid_that_goes_in_late():
+    base = read(base="800 g water\n60 g honey\n40 g lemon juice")
+    assert base.late_acids == ("lemon juice",)

@@ -81,3 +81,13 @@ def test_every_method_holds_them_in_their_order(agent):
 def test_a_base_of_lines_has_no_steps_of_its_own():
     brief = brief_make(title="Cup", base="900 g water", texture={"sets": True})
     assert not any(base_read(brief, catalog=CATALOG).own)
+
+
+def test_pouring_within_a_step_and_words_that_lead_on_are_cut():
+    plain = CUSTARD.revised(
+        steps="Strain the milk.\nAdd the kappa.\nFold in the pistachios, pour into the frame "
+        "at 75 °C.\nCool a little, then stir in the cardamom."
+    )
+    own = base_read(read()[0], catalog=CATALOG, origin=plain).own
+    assert own.late[0] == "Fold in the pistachios"
+    assert "Stir in the cardamom" in [text.capitalize() for text in own.late]
