@@ -21,6 +21,7 @@ from setwell.engine.heat.cooling_load import cooling_load
 from setwell.engine.heat.cooling_moments import Cooling, cooling_moments
 from setwell.engine.heat.cooling_setup import CoolingSetup, cooling_setup
 from setwell.engine.heat.course import Course
+from setwell.engine.heat.foam import foam_said
 from setwell.engine.heat.freezing_course import freezes, freezing_run, stretched
 from setwell.engine.heat.frozen_food import ICE_EVIDENCE
 from setwell.engine.heat.march import Marched
@@ -54,7 +55,8 @@ def cool(bench: Bench, plan: CoolPlan, *, air: Course | None = None, row: int = 
     setup = load.setup
     is_frozen = freezes(setup)
     found = frozen_courses(bench, setup, row) if is_frozen else cooling_courses(setup)
-    core, skin = (replace(one, left_out=load.left_out) for one in found)
+    left_out = " ".join(said for said in (load.left_out, foam_said(bench.steps)) if said)
+    core, skin = (replace(one, left_out=left_out) for one in found)
     serving = plan.serving_c
     if serving is None:
         serving = float(bench.state.serving_c[row])

@@ -66,7 +66,7 @@ def cooling_load(setup: CoolingSetup, plan: CoolPlan) -> CoolingLoad:
         told = _unknown(setup, plan)
         if told is None:
             return CoolingLoad(setup, most)
-        return CoolingLoad(setup, most, (told,), told.text)
+        return CoolingLoad(setup, most, (told,), f"{told.text} {told.action}")
     noun = "mold" if plan.count == 1 else "molds"
     full = air_advice(plan.cooler, air, count=plan.count, noun=noun, most=most)
     warms = float(air.celsius.max()) > plan.cooler.air_c + 0.05

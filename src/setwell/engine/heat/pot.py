@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from setwell.domain.process_plan import PotPlan, PotStirring
 from setwell.engine.heat.course import coldest_of
+from setwell.engine.heat.foam import foam_said, until_hot
 from setwell.engine.heat.pot_advice import pot_advice
 from setwell.engine.heat.pot_cases import pot_cases
 from setwell.engine.heat.pot_figures import REGIMES, evaporated, pot_figures, regime_of
@@ -75,7 +76,9 @@ def bottom_curve(
 
 
 def _result(bench: Bench, task: PotTask, track: PotTrack, row: int) -> PotResult:
-    places = courses(task, track)
+    # What is folded in after the heat does not slow it.
+    left_out = foam_said(until_hot(bench.steps))
+    places = tuple(replace(one, left_out=left_out) for one in courses(task, track))
     agents = agent_heatings(bench, task, track, row)
     regime = regime_of(task, track)
     return PotResult(

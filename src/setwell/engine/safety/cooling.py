@@ -246,10 +246,7 @@ def _open_action(high: Stage, edges: Edges) -> str:
     if high.arrival is Arrival.OPEN:
         return "Keep reading the warmest spot."
     if edges.left_out:
-        return (
-            "Give the inside volume or the cooling power of the cold place, or prove it with a "
-            "probe in the warmest spot."
-        )
+        return "Tell what is left out if you can, and prove it with a probe in the warmest spot."
     if edges.is_error_assumed:
         return "Check the probe in ice water and give its error: that may settle it."
     return "Measure the warmest spot."

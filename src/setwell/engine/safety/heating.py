@@ -61,9 +61,20 @@ def heating_checks(
     )
     if egg_in_s is None and kind.is_egg_late:
         checks = tuple(_doubted(check) for check in checks)
+    if edges.left_out:
+        checks = tuple(_without(check, edges.left_out) for check in checks)
     if not edges.is_measured and any(map(is_heated_around, bench.steps)):
         checks = tuple(_unfinished(check) for check in checks)
     return checks
+
+
+def _without(check: SafetyCheck, left_out: str) -> SafetyCheck:
+    """Return a pass as "cannot tell" where the computed course leaves something out."""
+    if check.ruling is not Ruling.PASS:
+        return check
+    text = f"{check.text} {left_out}"
+    action = "Prove it with a probe in the coldest spot."
+    return replace(check, ruling=Ruling.CANNOT_TELL, text=text, action=action)
 
 
 def _unfinished(check: SafetyCheck) -> SafetyCheck:

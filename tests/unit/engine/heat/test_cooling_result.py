@@ -234,10 +234,29 @@ def test_nothing_passes_on_a_fridge_that_may_get_warmer_than_computed():
     assert many == [Ruling.CANNOT_TELL, Ruling.CANNOT_TELL]
     told = cooling_checks(agar_milk(), crowded.courses)[0]
     assert "60 molds are" in told.text
-    assert "inside volume" in told.action
+    assert "inside volume" in told.text
+    assert "probe in the warmest spot" in told.action
     # With its size known the warmer air is counted, and it is judged as computed.
     known, _ = rulings(count=60, cooler={"inside_l": 900.0, "cooling_w": 1_500.0})
     assert Ruling.CANNOT_TELL not in known
+
+
+@pytest.mark.parametrize(
+    ("step", "is_foam"),
+    [
+        ("Whip the cream and fold it in", True), ("Fold in the whipped whites", True),
+        ("Whisk to stiff peaks", True), ("Fill a siphon", True),
+        ("Stir in the heavy whipping cream", False), ("Skim off the foam", False),
+        ("Whisk the powder in", False),
+    ],
+)  # fmt: skip
+def test_no_cooling_of_a_foam_passes_as_computed(step, is_foam):
+    steps = f"Heat to 90 °C, hold 2 min\n{step}\nPour into molds\nChill"
+    bench = bench_build(formula_of("500 g whole milk", "4 g agar", steps=steps))
+    small = MoldForm(shape=MoldShape.CUP, diameter_mm=50, height_mm=30)
+    result = cool(bench, plan_of(small, air_c=1.0, pour_c=70.0))
+    rulings = {one.ruling for one in cooling_checks(bench, result.courses)}
+    assert rulings == {Ruling.CANNOT_TELL if is_foam else Ruling.PASS}
 
 
 def test_an_ice_bath_says_how_much_ice_it_takes():

@@ -10,6 +10,7 @@ from setwell.engine.assess import bench_build
 from setwell.engine.heat.pot import bottom_curve, heat_pot, pot_course
 from setwell.engine.heat.pot_setup import pot_task
 from setwell.engine.heat.pot_track import pot_tracks
+from setwell.engine.safety import heating_checks
 from setwell.engine.verdict import Verdict
 from setwell.errors import InputError
 
@@ -57,6 +58,20 @@ def test_what_bakes_or_steams_later_is_not_the_pot():
     steps = "Heat to 60 °C\nPour into cups\nSteam at 95 °C for 20 min\nChill"
     task = pot_task(bench_of(*MILK, steps=steps), PotPlan())
     assert (task.target_c, task.hold_min) == (60.0, None)
+
+
+@pytest.mark.parametrize(
+    ("steps", "ruling"),
+    [
+        ("Whip the egg white to soft peaks\nHeat to 85 °C, stirring, hold 5 min", "cannot tell"),
+        ("Mix\nHeat to 85 °C, stirring, hold 5 min\nFold in the whipped cream", "pass"),
+    ],
+)
+def test_no_heating_of_a_foam_passes_as_computed(steps, ruling):
+    bench = bench_of("500 g water", "100 g egg white", "50 g sugar", steps=steps)
+    pot = heat_pot(bench, PotPlan(stirring=PotStirring.CONSTANT))
+    (egg,) = [one for one in heating_checks(bench, pot.courses) if one.key == "egg"]
+    assert egg.ruling.value == ruling
 
 
 def test_the_weight_and_the_depth_are_those_of_the_batch():
