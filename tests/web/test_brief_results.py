@@ -75,7 +75,7 @@ def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):
                  "Right in home kitchens: 7 of 10",
                  "at least 0.21", "<strong>Missed:</strong> holds at 60 °C (140 °F)",
                  "Given up:</strong> more brittle than asked", "Boil for 2 min",
-                 "adds: agar (E 406)", "g water", "nothing else beats it"):  # fmt: skip
+                 "adds: agar (E 406)", "g water", "none is better in every way"):  # fmt: skip
         assert said in card.replace("\xa0", " "), said
 
 
@@ -147,8 +147,8 @@ def test_the_map_marks_what_was_asked_and_numbers_the_points(bench):
     assert 'class="asked"' in drawing
     letters = re.findall(r'class="letter letter-candidate"[^>]*>(\d)<', drawing)
     assert letters == ["1", "2", "3"]
-    assert "What nothing else beats" in page
-    table = page[page.index('aria-label="Table: What nothing else beats"') :]
+    assert "How near, at what cost" in page
+    table = page[page.index('aria-label="Table: How near, at what cost"') :]
     assert "nearly all" not in table[: table.index("</table>")]
     assert "9 of 10" in table[: table.index("</table>")]
 

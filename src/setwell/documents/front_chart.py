@@ -84,7 +84,7 @@ def front_said(chart: FrontChart) -> str:
     said = [f"{chart.y_label} against {chart.x_label}; less is better in both."]
     for point in chart.points:
         across = "not known" if point.across is None else number_text(point.across)
-        best = ", nothing else beats it" if point.is_best else ""
+        best = ", none is better in every way" if point.is_best else ""
         said.append(
             f"{point.mark}, {point.label}: {across}, off by "
             f"{number_text(point.off, digits=2)}, {point.beside}{best}."
@@ -131,7 +131,10 @@ def _leaders(spots: list[Spot], places: list[Spot]) -> Iterable[str]:
 
 
 def _samples(points: list[FrontPoint]) -> list[LegendItem]:
-    words = {True: "nothing else beats it", False: "another is as good or better, as far as known"}
+    words = {
+        True: "none is better in every way",
+        False: "another is as good or better, as far as known",
+    }
     kinds = [kind for kind in words if any(point.is_best is kind for point in points)]
     return [
         LegendItem(words[kind], partial(_disc, "disc best" if kind else "disc")) for kind in kinds

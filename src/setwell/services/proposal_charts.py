@@ -138,7 +138,7 @@ def _front(found: Proposals, currency: str) -> ProposalChart | None:
         for number, one in enumerate(found.proposals, start=1)
     )  # fmt: skip
     chart = FrontChart(
-        "What nothing else beats", points,
+        "How near, at what cost", points,
         f"Cost of a portion, {currency}" if has_costs else "Things to weigh",
         "Of 10 home kitchens, so many miss it" if by_chance else _OFF_BY,
     )  # fmt: skip

@@ -11,7 +11,7 @@ POINTS = (
 
 
 def chart(*points: FrontPoint) -> FrontChart:
-    return FrontChart("What nothing else beats", points or POINTS, "Cost of a portion, USD")
+    return FrontChart("How near, at what cost", points or POINTS, "Cost of a portion, USD")
 
 
 def found(one: FrontChart, kind: str) -> list[ET.Element]:
@@ -36,7 +36,7 @@ def test_what_nothing_beats_is_filled_and_the_legend_says_so():
     discs = [e for e in found(chart(), "disc") if e.tag.endswith("circle") and e.get("r") == "13"]
     assert sorted("best" in e.get("class", "").split() for e in discs) == [False, True]
     words = [e.text for e in found(chart(), "key")]
-    assert words == ["nothing else beats it", "another is as good or better, as far as known"]
+    assert words == ["none is better in every way", "another is as good or better, as far as known"]
 
 
 def test_discs_at_the_same_place_stand_apart_with_a_line_to_their_place():
