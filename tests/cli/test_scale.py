@@ -1,6 +1,7 @@
 """`setwell scale`."""
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -92,3 +93,12 @@ def test_equipment_belongs_to_a_large_batch(run):
     result = run("scale", "cream.txt", "--to", "2kg", "--large", "--vessel", "Bathtub")
     assert result.exit_code == 1
     assert "Bathtub" in result.stderr
+
+
+def test_the_shopping_list_of_a_large_batch_is_written_as_a_table(run):
+    result = run("scale", "cream.txt", "--portions", "200x100g", "--large", "--shopping", "buy.csv")
+    assert result.exit_code == 0, result.stderr
+    text = Path("buy.csv").read_text(encoding="utf-8")
+    assert text.startswith("supplier,name,needed_g")
+    assert '"Milk, whole 3.25%"' in text
+    assert run("scale", "cream.txt", "--to", "2kg", "--shopping", "b.csv").exit_code == 2

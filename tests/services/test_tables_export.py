@@ -7,7 +7,7 @@ import pytest
 from openpyxl import load_workbook
 
 from setwell.domain.formula import formula_make
-from setwell.domain.pantry import Lot, OwnFood
+from setwell.domain.pantry import Lot, OwnFood, Price
 from setwell.errors import InputError
 from setwell.services import formulas, pantry
 from setwell.services.tables_export import table_csv, table_list, tables_xlsx
@@ -83,3 +83,12 @@ def test_statements_about_agents_name_their_sources(filled):
 def test_an_unknown_table_is_told(filled):
     with pytest.raises(InputError, match="choose versions"):
         table_csv(key="secrets")
+
+
+def test_prices_of_all_days_leave_with_the_moment_they_were_written_down():
+    row = pantry.price_save(id=None, document=Price(material="sugar", price_per_kg=1.1))
+    pantry.price_save(id=row, document=Price(material="sugar", pack_g=500, pack_price=0.75))
+    first, second = rows_of("price-history")
+    assert (first["name"], first["currency"], first["price_per_kg"]) == ("sugar", "USD", "1.1")
+    assert (second["price_per_kg"], second["pack_g"]) == ("1.5", "500.0")
+    assert first["recorded_at"] <= second["recorded_at"]

@@ -1,5 +1,9 @@
 """The page that makes a formula large."""
 
+import csv
+import io
+import math
+
 import pytest
 
 from setwell.domain.pantry import Price, Vessel
@@ -70,3 +74,26 @@ def test_the_scale_page_leads_there(bench, saved):
     formula = saved().formula_id
     text = bench.get(f"/formulas/{formula}/scale/").content.decode()
     assert f'formaction="/formulas/{formula}/scale/large/"' in text
+
+
+def test_the_shopping_list_leaves_as_a_table(bench, page):
+    pantry.price_save(id=None, document=Price(
+        material="sugar", pack_g=1000, pack_price=2, stock_g=500, supplier="=Dry goods",
+    ))  # fmt: skip
+    text = bench.get(page, CROWD).content.decode()
+    assert "shopping.csv?target=portions&amp;portion_count=200&amp;portion_g=100" in text
+    answer = bench.get(f"{page}shopping.csv", CROWD)
+    assert answer["Content-Disposition"].endswith('-shopping.csv"')
+    rows = {row["name"]: row for row in csv.DictReader(io.StringIO(answer.content.decode()))}
+    sugar = rows["Sugar, granulated"]
+    assert (sugar["supplier"], sugar["on_the_shelf_g"]) == ("'=Dry goods", "500.0")
+    left = float(sugar["needed_g"]) - 500
+    assert int(sugar["packs"]) == math.ceil(left / 1000)
+    assert float(sugar["cost"]) == 2 * int(sugar["packs"])
+    assert rows["Milk, whole 3.25%"]["cost"] == ""
+
+
+def test_a_list_for_no_size_is_refused_with_the_reason(bench, page):
+    answer = bench.get(f"{page}shopping.csv", {"target": "portions", "portion_count": "0"})
+    assert answer.status_code == 400
+    assert "There is no list to buy from" in answer.content.decode()

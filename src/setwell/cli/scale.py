@@ -3,6 +3,7 @@
 # ruff: noqa: PLC0415 - services are loaded only when a command runs, so that help is quick
 
 import re
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -10,6 +11,7 @@ import typer
 from setwell.cli.check import FileName
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
+from setwell.cli.target import text_write
 from setwell.errors import InputError
 from setwell.units import mass_parse, number_parse, volume_parse
 
@@ -49,6 +51,11 @@ def scale(  # noqa: PLR0913 - one option for each thing to choose
     batches: Annotated[
         int | None, typer.Option("--batches", metavar="N", help="With --large: so many batches.")
     ] = None,
+    shopping: Annotated[
+        Path | None,
+        typer.Option("--shopping", metavar="OUT", help="With --large: write what to buy as CSV."),
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
     json: Annotated[bool, typer.Option("--json", help="Print everything as JSON.")] = False,
 ) -> None:
     """Print the weights of a formula at another size, rounded to what the scale shows.
@@ -59,12 +66,16 @@ def scale(  # noqa: PLR0913 - one option for each thing to choose
         raise typer.BadParameter("give exactly one of --to, --portions and --molds")
     target = _target(to, portions, molds)
     step = None if readability is None else _grams(readability)
-    if not large and (vessel or hob or cooler or batches is not None):
-        raise typer.BadParameter("--vessel, --hob, --cold-place and --batches belong to --large")
+    if not large and (vessel or hob or cooler or batches is not None or shopping):
+        raise typer.BadParameter(
+            "--vessel, --hob, --cold-place, --batches and --shopping belong to --large"
+        )
     kitchen_begin()
     if large:
         equipment = {"vessel": vessel, "hob": hob, "cooler": cooler, "batches": batches}
         _large(file, {**target, "readability_g": step, **equipment}, json=json)
+        if shopping is not None:
+            _shopping(file, {**target, "readability_g": step, **equipment}, shopping, force=force)
         return
     from setwell.cli.scaled_print import scaled_json, scaled_print
     from setwell.services.scaling import formula_scale
@@ -91,6 +102,20 @@ def _large(file: str, asked: dict[str, Any], *, json: bool) -> None:
         typer.echo(large_json(made))
     else:
         large_print(made)
+
+
+def _shopping(file: str, asked: dict[str, Any], output: Path, *, force: bool) -> None:
+    from setwell.services.scale_up import ScaleUpAsk
+    from setwell.services.shopping_table import shopping_csv_of
+
+    source = formula_source(file)
+    content = shopping_csv_of(
+        formula=source.formula,
+        ask=ScaleUpAsk(**asked),
+        formula_id=source.formula_id,
+        number=source.number,
+    )
+    text_write(content, output=output, overwrite=force)
 
 
 def _target(to: str | None, portions: str | None, molds: str | None) -> dict[str, Any]:

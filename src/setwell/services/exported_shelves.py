@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from setwell.domain.buying import Bought
 from setwell.engine.material import NUTRIENT_KEYS, Material, MaterialKind
 from setwell.provenance import Evidence, grade_worst
 from setwell.services.agent_catalog import agents_chart
@@ -22,6 +23,7 @@ from setwell.services.shelves import (
 )
 from setwell.store.entities import Entity
 from setwell.store.pantry_rows import Shelf
+from setwell.store.price_paid_rows import prices_paid
 from setwell.tables.sources import sources
 
 Cell = str | float | int | None
@@ -51,6 +53,20 @@ def shelf_rows(entity: Entity) -> Rows:
             float(cell) if column.kind in _NUMBERS and cell else cell
             for column, cell in zip(columns, cells, strict=True)
         ]
+
+
+def price_history_rows() -> Rows:
+    """Yield every price that was written down, the oldest first; an empty one was taken away."""
+    yield [
+        "recorded_at", "shelf", "name", "currency", "price_per_kg", "pack_g", "pack_price",
+        "waste_pct", "supplier",
+    ]  # fmt: skip
+    for paid in prices_paid():
+        bought = paid.document or Bought()
+        yield [
+            paid.recorded_at.isoformat(timespec="seconds"), paid.shelf, paid.name, paid.currency,
+            bought.per_kg, bought.pack_g, bought.pack_price, bought.waste_pct, bought.supplier,
+        ]  # fmt: skip
 
 
 def food_table_rows() -> Rows:

@@ -78,6 +78,7 @@ _TABLES = (
     ExportTable("lot-checks", "Lot checks", _lot_checks),
     ExportTable("probe-logs", "Probe logs", formulas.probe_log_rows),
     ExportTable("published", "Published cards", formulas.publication_rows_told),
+    ExportTable("price-history", "Prices written down", shelves.price_history_rows),
     ExportTable("agent-table", "Agents of the tables", shelves.agent_rows_told),
     ExportTable("food-table", "Foods of the tables", shelves.food_table_rows),
     ExportTable("sources", "Sources", shelves.source_rows),

@@ -46,6 +46,11 @@ def price_paid_rows(sources: Iterable[tuple[str, str]]) -> tuple[PricePaid, ...]
     return tuple(_paid(row) for row in rows if (row.shelf, row.name_key) in wanted)
 
 
+def prices_paid() -> tuple[PricePaid, ...]:
+    """Return every price that was written down, the oldest first."""
+    return tuple(_paid(row) for row in PricePaidRow.objects.order_by("recorded_at", "pk"))
+
+
 def _paid(row: PricePaidRow) -> PricePaid:
     document = Bought.model_validate_json(row.document) if row.document else None
     return PricePaid(row.shelf, row.name, row.currency, document, row.recorded_at)

@@ -2,11 +2,13 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from setwell.errors import InputError
 from setwell.services import formulas
 from setwell.services.scale_up import ScaleUp, scale_up_view
+from setwell.services.shopping_table import shopping_csv
 from setwell.web.large.forms import EQUIPMENT, LargeForm
 from setwell.web.process.asking import version_number
 
@@ -21,9 +23,25 @@ def large_page(request: HttpRequest, formula_id: int) -> HttpResponse:
         "form": form,
         "equipment": [form[name] for name in EQUIPMENT],
         "number": number,
+        "query": request.GET.urlencode(),
         "answer": _answer(form, formula_id, number),
     }
     return render(request, "large/view.html", context)
+
+
+@require_safe
+def shopping_file(request: HttpRequest, formula_id: int) -> HttpResponse:
+    """Give the shopping list as a table."""
+    number = version_number(request.GET.get("version", ""))
+    form = LargeForm(request.GET)
+    if not form.is_valid():
+        said = next(iter(form.errors.values()))[0]
+        raise InputError(f"There is no list to buy from: {said}")
+    content = shopping_csv(formula_id=formula_id, number=number, ask=form.ask)
+    name = slugify(formulas.formula_get(formula_id=formula_id).title) or "formula"
+    response = HttpResponse(content, content_type="text/csv; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="{name}-shopping.csv"'
+    return response
 
 
 def _answer(form: LargeForm, formula_id: int, number: int | None) -> ScaleUp | None:
