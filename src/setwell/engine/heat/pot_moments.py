@@ -68,6 +68,8 @@ def _with_share(told: AgentHeating, found: Dissolved) -> AgentHeating:
         f"part ({_percent(coldest.low)} to {_percent(coldest.high)} %), and "
         f"{_percent(batch.value)} % of all."
     )
+    if found.hydrates is Verdict.YES and told.hydrates is not Verdict.YES:
+        text += " That is enough; the usual hold asks for more, and the stricter of the two counts."
     answer = min(told.hydrates, found.hydrates, key=_STRICT.index)
     return replace(told, text=text, hydrates=answer, coldest_dissolved=coldest, dissolved=batch)
 
@@ -119,7 +121,7 @@ def _text(
     stir = "" if track.stirring in _MOVING else "stir all the time"
     if np.isfinite(done[0]):
         later = (done[0] - track.last[0]) / 60.0
-        more = f"hold it about {_later(later)} longer" if later > 0.5 else "it is close"
+        more = f"hold it about {_later(later)} longer to be sure" if later > 0.5 else "it is close"
         return f"{name} wants {wants} everywhere; {end}: {more}{stir and f', or {stir}'}."
     if np.isfinite(reached[0]):
         todo = stir or "hold it longer"

@@ -146,6 +146,16 @@ def test_the_stricter_of_chart_and_kinetics_counts():
     assert told.hydrates is Verdict.CANNOT_TELL
 
 
+@pytest.mark.parametrize(("minutes", "is_said"), [(1, True), (20, False)])
+def test_where_the_two_differ_the_text_says_which_counts(minutes, is_said):
+    steps = f"Whisk it in\nBoil {minutes} min, stirring\nChill"
+    bench = bench_build(formula_of("900 g whole milk", "5 g iota carrageenan", steps=steps))
+    (told,) = heat_pot(bench, PotPlan(stirring=PotStirring.CONSTANT)).agents
+    assert ("the stricter of the two counts" in told.text) is is_said
+    assert ("longer to be sure" in told.text) is is_said
+    assert (told.hydrates is Verdict.YES) is not is_said
+
+
 def test_nothing_is_said_of_agents_that_dissolve_cold():
     bench = bench_build(formula_of("900 g water", "2 g xanthan gum", steps=HOLDS))
     assert heat_pot(bench, PotPlan()).agents == ()
