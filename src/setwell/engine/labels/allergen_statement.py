@@ -236,8 +236,10 @@ def _title(words: str) -> str:
 def _agent_note(material: Material) -> str:
     if material.agent is None:
         return ""
-    note = agent_rows()[material.agent.key].diet_note
-    return f" {_title(note)}." if note else ""
+    row = agent_rows()[material.agent.key]
+    if row.allergen == "fish_check":
+        return " Or name the animal on the line, as in “pork gelatin”, where you know it."
+    return f" {_title(row.diet_note)}." if row.diet_note else ""
 
 
 def contains_line(declared: tuple[DeclaredAllergen, ...]) -> str:

@@ -77,8 +77,10 @@ def test_beef_and_pork_gelatin_are_no_allergens(named):
 
 @pytest.mark.parametrize("named", ["gelatin", "gold gelatin sheets", "gelatin powder, 200 bloom"])
 def test_gelatin_of_no_named_animal_may_be_fish(named):
-    (told,) = us_statement(bench_of(f"980 g water\n20 g {named}")).allergens
+    found = us_statement(bench_of(f"980 g water\n20 g {named}"))
+    (told,) = found.allergens
     assert (told.key, told.certainty) == ("fish", "check")
+    assert "as in “pork gelatin”" in found.questions[0].text
 
 
 def test_pine_nuts_are_listed_in_the_united_states_only():
