@@ -73,6 +73,13 @@ def test_a_formula_without_a_name_is_not_saved_and_keeps_its_text(bench, sheet):
     assert formulas.formula_list() == ()
 
 
+def test_a_whole_page_says_what_to_correct_once(bench, sheet):
+    page = bench.post("/formulas/new/", sheet(title="", save="1")).content.decode()
+    assert page.count("Please correct this first") == 1
+    part = bench.part("/formulas/preview/", sheet(title="", ingredients="1 g salt\n" * 3000))
+    assert part.content.decode().count("Please correct this first") == 1
+
+
 def test_the_page_of_a_formula_shows_what_was_typed_and_what_was_computed(bench, saved):
     one = saved(portions=8, molds={"count": 8, "volume_ml": 90}, diets=("vegetarian",))
     page = bench.get(f"/formulas/{one.formula_id}/").content.decode()
