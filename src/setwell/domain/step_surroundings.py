@@ -27,6 +27,19 @@ _OF_FOOD = re.compile(r"\b(?:to|until|reach\w*)\b[^.;]*$", re.IGNORECASE)
 _OF_BATH = re.compile(r"\bat (?:about |around )?$", re.IGNORECASE)
 
 
+_CORE = re.compile(
+    r"\b(?:core|cent(?:er|re)|middle|coldest (?:spot|part|place|point)|thickest part)\b",
+    re.IGNORECASE,
+)
+
+
+def tells_core(step: Step) -> bool:
+    """Return whether a step heats until its coldest spot itself is at the temperature."""
+    if step.temperature_c is None or is_heated_around(step):
+        return False
+    return step.kind in _WARMING and _CORE.search(text_clean(step.text)) is not None
+
+
 def is_heated_around(step: Step) -> bool:
     """Return whether a step heats the food from around, and does not tell the food's own heat."""
     if step.kind not in _WARMING:
@@ -41,3 +54,10 @@ def is_heated_around(step: Step) -> bool:
         return True
     before = written[: found.span[0]]
     return _OF_BATH.search(before) is not None or _OF_FOOD.search(before) is None
+
+
+def is_out_of_pot(step: Step) -> bool:
+    """Return whether a step heats the food elsewhere than in the pot, core told or not."""
+    if is_heated_around(step):
+        return True
+    return tells_core(step) and _AROUND.search(text_clean(step.text)) is not None

@@ -8,7 +8,7 @@ from setwell.domain.formula import Formula
 from setwell.domain.mold_shapes import volume_of
 from setwell.domain.pantry import Mold, Pantry, Vessel
 from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessPlan
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_out_of_pot
 from setwell.domain.steps import Step, StepKind, Stirring, steps_parse
 from setwell.services.clock import now
 from setwell.services.revision import pantry_touch
@@ -159,7 +159,7 @@ def _cooler(pantry: Pantry, steps: tuple[Step, ...]) -> Cooler:
 
 
 def _is_heated(steps: tuple[Step, ...]) -> bool:
-    return any(step.kind in _WARMING and not is_heated_around(step) for step in steps)
+    return any(step.kind in _WARMING and not is_out_of_pot(step) for step in steps)
 
 
 def _is_chilled(formula: Formula, steps: tuple[Step, ...]) -> bool:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_heated_around, tells_core
 from setwell.domain.steps import step_parse
 
 
@@ -31,3 +31,15 @@ def test_the_temperature_is_that_around_the_food(text):
 )  # fmt: skip
 def test_the_temperature_is_that_of_the_food(text):
     assert not is_heated_around(step_parse(text))
+
+
+@pytest.mark.parametrize(
+    ("text", "is_told"),
+    [
+        ("Bake until the core reads 82 °C", True), ("Heat until the middle is 82 °C", True),
+        ("Heat to 82 °C", False), ("Bake at 100 °C until the core is firm", False),
+        ("Chill until the core is at 5 °C", False), ("Heat the core", False),
+    ],
+)  # fmt: skip
+def test_a_step_may_tell_the_core_itself(text, is_told):
+    assert tells_core(step_parse(text)) is is_told

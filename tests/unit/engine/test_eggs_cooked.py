@@ -10,6 +10,8 @@ COOKED = (
     "Heat everything to 75 °C, stirring constantly",
     "Boil 1 min",
     "Heat the milk to 90 °C\nWhisk in the egg yolks\nHeat to 82 °C, stirring constantly\nChill",
+    # The middle is the coldest spot: nothing lags behind it.
+    "Mix\nPour into cups\nBake until the core reads 72 °C\nChill",
     "Mix\nHeat over a water bath to 82 °C, stirring constantly",
     "Mix\nHeat to 82 °C, stirring constantly\nPour into cups\nBake at 95 °C for 20 min",
 )
@@ -28,6 +30,8 @@ RAW = (
     # An oven, a steamer or a bath is hotter than what stands in it.
     "Mix\nPour into cups\nBake at 100 °C for 20 min",
     "Mix\nSteam at 95 °C for 15 min",
+    "Mix\nPour into cups\nBake until the core reads 68 °C\nChill",
+    "Mix\nPour into cups\nBake at 110 °C with the core still liquid",
     "Mix\nCook in a water bath at 90 °C for 20 min, stirring constantly",
     "Mix\nMicrowave to 85 °C, stirring constantly",
 )

@@ -6,7 +6,7 @@ import numpy as np
 
 from setwell.domain.equipment import LONGEST_MM
 from setwell.domain.process_plan import PotPlan
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_out_of_pot
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.added_later import pot_bench
 from setwell.engine.heat.equipment import Wall, hob_efficiency, wall_of
@@ -136,7 +136,7 @@ def _asked_c(bench: Bench, plan: PotPlan, boiling_c: float) -> float:
 
 def _heats_pot(step: Step) -> bool:
     """Say whether a step heats the pot; an oven, a steamer or a bath does not."""
-    return step.kind in _WARMING and not is_heated_around(step)
+    return step.kind in _WARMING and not is_out_of_pot(step)
 
 
 def _told_c(step: Step, boiling_c: float) -> float | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_heated_around, tells_core
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.assessment import Severity
 from setwell.engine.plan import Leaf
@@ -103,12 +103,13 @@ def _reached(steps: tuple[Step, ...], name: str) -> float:
     before does not cook egg stirred in later, and an oven or a bath is hotter than what is in it.
     """
     inside = tuple(step for step in steps[_enters(steps, name) :] if not is_heated_around(step))
+    lag = unevenness(inside)
     temperatures = [
-        degrees
+        degrees - (0.0 if tells_core(step) else lag)
         for step in inside
         if step.kind in _COOKING and (degrees := batch_temperature(step)) is not None
     ]
-    return max(temperatures, default=-1.0) - unevenness(inside)
+    return max(temperatures, default=-1.0)
 
 
 def _enters(steps: tuple[Step, ...], name: str) -> int:

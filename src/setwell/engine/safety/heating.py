@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_out_of_pot
 from setwell.engine.heat.course import Course
 from setwell.engine.rules.bench import Bench
 from setwell.engine.safety.edges import Edges, coldest_edges, course_since
@@ -63,7 +63,7 @@ def heating_checks(
         checks = tuple(_doubted(check) for check in checks)
     if edges.left_out:
         checks = tuple(_without(check, edges.left_out) for check in checks)
-    if not edges.is_measured and any(map(is_heated_around, bench.steps)):
+    if not edges.is_measured and any(map(is_out_of_pot, bench.steps)):
         checks = tuple(_unfinished(check) for check in checks)
     return checks
 

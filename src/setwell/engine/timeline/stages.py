@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from setwell.domain.step_surroundings import is_heated_around
+from setwell.domain.step_surroundings import is_out_of_pot
 from setwell.domain.steps import Step, StepKind
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.pouring import pour_step, pours
@@ -144,7 +144,7 @@ def _heated(steps: tuple[Step, ...], spans: list[_Span], pot: PotResult) -> list
     for n, (step, span) in enumerate(zip(steps, spans, strict=True)):
         if n > (len(steps) if poured is None else poured):
             break
-        is_pot = step.kind in _WARMING and not is_heated_around(step)
+        is_pot = step.kind in _WARMING and not is_out_of_pot(step)
         if not is_pot or span.end_c <= span.begin_c:
             continue
         begin = float(core.celsius[0]) if is_first else span.begin_c
