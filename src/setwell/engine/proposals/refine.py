@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from setwell.domain.brief import Helper
 from setwell.engine.gelling.doubt import Corrections
-from setwell.engine.pipeline import batch_assess, process_of
+from setwell.engine.pipeline import BatchState, batch_assess, process_of
 from setwell.engine.process import steps_read
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.predicted import Predicted, predicted_of
@@ -38,6 +38,9 @@ _WIDTH = 0.06
 _FINE = 0.02
 # What e times as much of an agent has to bring: well inside a wish is not worth any dose.
 _PER_FOLD = 0.05
+# What a gel costs that sets by less than a tenth more than the least that surely does (our
+# judgment).
+_PER_DOUBT, _SURELY, _LEAST_PCT = 0.1, 1.1, 1e-6
 # An agent that is left out costs as little as this part of its usual dose.
 _TRACE = 1e-3
 
@@ -48,8 +51,8 @@ class Refined:
 
     `predicted` holds arrays of one candidate. `exact_value` is the objective at the doses
     before they were rounded, `start_value` that at the start; what doses cost is in all of them.
-    `burden` is what the doses taken cost in the order, `brings` by how much the objective alone
-    is worse at these doses without each agent.
+    `burden` is what the doses taken cost in the order, and that they only just set; `brings` by
+    how much the objective alone is worse at these doses without each agent.
     """
 
     percents: tuple[float, ...]
@@ -97,8 +100,8 @@ def refine(
         starts=np.log(start[is_in])[None, :],
         lower=axes[0], upper=axes[1], width=_WIDTH, rounds=rounds, cloud_points=points, seed=seed,
     )  # fmt: skip
-    exact = doses(search.point[None, :])[0]
-    offered, fewer = rounded(exact), _each_left_out(exact, len(draft.agents))
+    exact, agents = doses(search.point[None, :])[0], len(draft.agents)
+    offered, fewer = rounded(exact), _each_left_out(exact, agents)
     values, found = judge(np.concatenate([offered, fewer]))
     best = int(np.argmin(values[: len(offered)]))
     alone = np.asarray(objective(found), dtype=np.float64)
@@ -108,7 +111,7 @@ def refine(
         float(values[best]),
         search.value,
         float(search.values[0]),
-        float(judge.burden(offered[best][None, :])[0]),
+        float(values[best] - alone[best] - folds(offered[best : best + 1, :agents], judge.high)[0]),
         tuple((alone[len(offered) :] - alone[best]).tolist()),
     )
 
@@ -135,6 +138,7 @@ class _Judge:
         self.plan, self.prices = draft.plan(), prices_of(draft)
         self.steps = steps_read(self.plan.formula.steps)
         self.process = process_of(self.plan, self.steps)
+        self.keys = tuple(agent.key for agent in draft.agents)
         self.high = np.array([usual_span(agent.key)[1] for agent in draft.agents])
 
     def __call__(self, percents: Array) -> tuple[Array, Predicted]:
@@ -144,13 +148,22 @@ class _Judge:
             process=self.process, corrections=self.corrections,
         )  # fmt: skip
         found = predicted_of(state, cost_of(self.prices, percents))
-        powders = self.burden(percents) + folds(percents[:, : len(self.high)], self.high)
-        return np.asarray(self.objective(found) + powders, dtype=np.float64), found
+        agents = percents[:, : len(self.high)]
+        powders = dose_burden(agents, self.high).sum(axis=1) + folds(agents, self.high)
+        value = self.objective(found) + powders + doubts(state, self.keys)
+        return np.asarray(value, dtype=np.float64), found
 
-    def burden(self, percents: Array) -> Array:
-        """Return what the doses of the agents cost in the order, (n,)."""
-        cost = dose_burden(percents[:, : len(self.high)], self.high)
-        return np.asarray(cost.sum(axis=1), dtype=np.float64)
+
+def doubts(state: BatchState, keys: Sequence[str]) -> Array:
+    """Return what it costs that a single agent only just sets, (n,): a scale is not that fine."""
+    agent = state.agents.get(keys[0]) if len(keys) == 1 else None
+    gel = state.texture.gel
+    if agent is None or gel is None or agent.critical_pct is None:
+        return np.zeros(len(state.masses))
+    least = np.maximum(agent.critical_pct.high, _LEAST_PCT)
+    short = np.clip((_SURELY - agent.effective_pct.value / least) / (_SURELY - 1.0), 0.0, 1.0)
+    stands = (gel.modulus.value > 0) & np.isfinite(least)
+    return np.where(stands, _PER_DOUBT * short, 0.0)
 
 
 def folds(percents: Array, high: Array) -> Array:

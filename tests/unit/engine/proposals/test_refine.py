@@ -106,3 +106,11 @@ def test_doses_are_rounded_to_what_is_weighed():
         assert told[0] <= percent * (1 + 1e-12)
         assert told[1] >= percent
         assert np.abs(told / percent - 1.0).max() <= 0.02 + 1e-12
+
+
+def test_a_gel_that_only_just_sets_is_dosed_a_little_higher():
+    draft = draft_of("kappa carrageenan", base="920 g whole milk\n80 g sugar")
+    found = refine(draft, [0.16], objective=lambda found: 6.0 * (found.sets < 1), rounds=12)
+    state = batches_of(draft, np.array([found.percents]))
+    agent = state.agents["kappa_carrageenan"]
+    assert agent.effective_pct.value[0] >= 1.08 * agent.critical_pct.high[0]
