@@ -144,3 +144,17 @@ def test_a_revoked_link_says_on_this_machine_how_to_get_a_new_one(bench, card):
 def test_published_cards_are_one_press_away_from_every_page(bench, card):
     for path in ("/", "/formulas/", f"/formulas/{card}/"):
         assert 'href="/published/"' in text(bench.get(path))
+
+
+def test_the_code_on_card_and_kit_leads_to_the_published_page_of_that_version(bench, card):
+    def codes():
+        shown = bench.get(f"/formulas/{card}/card/").context["card"].address
+        packed = bench.get(f"/formulas/{card}/kit/").context["answer"].sheet.label.address
+        return shown, packed
+
+    page = publications.card_publish(formula_id=card)
+    assert all(code.startswith("http://testserver/") for code in codes())
+    publications.address_save(address="https://kitchen.example/c")
+    assert set(codes()) == {f"https://kitchen.example/c/cards/{page.name}/"}
+    publications.card_withdraw(formula_id=card)
+    assert all(code.startswith("http://testserver/") for code in codes())

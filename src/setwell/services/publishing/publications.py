@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from setwell.documents.published_changes import change_lines
+from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.engine.assessment import Severity
 from setwell.errors import ConflictError, InputError, NotFoundError
 from setwell.services.assessment import formula_assess
@@ -30,6 +31,7 @@ __all__ = [
     "StoredPublishing",
     "StoredShareLink",
     "address_get",
+    "address_of_page",
     "address_save",
     "card_publish",
     "card_withdraw",
@@ -138,6 +140,15 @@ def card_withdraw(
 def address_get() -> str:
     """Return the address where the folder stands on the web; "" while it is not known."""
     return setting_get(_ADDRESS)
+
+
+def address_of_page(*, formula_id: int, number: int | None) -> str:
+    """Return where a version stands on the web; "" unless the page shows this very version."""
+    page, folder = publication_row(formula_id=formula_id), address_get()
+    if page is None or page.withdrawn_at is not None or page.newest.number != number or not folder:
+        return ""
+    address = f"{folder}cards/{page.name}/"
+    return address if len(address) <= ADDRESS_MOST else ""
 
 
 def address_save(*, address: str) -> str:

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 from setwell.errors import InputError
 from setwell.services import cards, formulas
 from setwell.services.cards import CardKind
+from setwell.services.publishing.publications import address_of_page
 from setwell.services.results import Card
 from setwell.web.card.forms import STRENGTH, CardForm
 
@@ -82,13 +83,15 @@ def _card(request: HttpRequest, formula_id: int, form: CardForm) -> Card:
     number = detail.summary.number
     form.is_valid()
     here = f"{reverse('card_view', args=[formula_id])}?version={number}"
+    # Where strangers can reach this version, the code leads there.
+    public = address_of_page(formula_id=formula_id, number=number)
     made = partial(
         cards.card_get,
         formula=detail.formula,
         number=number,
         formula_id=formula_id,
         kind=form.card_kind,
-        address=form.cleaned_data.get("address") or request.build_absolute_uri(here),
+        address=form.cleaned_data.get("address") or public or request.build_absolute_uri(here),
     )
     try:
         return made(strengths=form.strengths)

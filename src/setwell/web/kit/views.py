@@ -12,6 +12,7 @@ from setwell.errors import InputError
 from setwell.services import formulas
 from setwell.services.cards import is_this_computer
 from setwell.services.kits import KitAnswer, KitPaper, kit_pdf, kit_view, packable_lines
+from setwell.services.publishing.publications import address_of_page
 from setwell.web.kit.forms import KitForm
 from setwell.web.process.asking import version_number
 
@@ -55,7 +56,9 @@ def _asked(request: HttpRequest, formula_id: int) -> tuple[KitForm, KitAnswer | 
     form = KitForm(request.GET, packable_lines(formula_id=formula_id, number=number))
     if not form.is_valid():
         return form, None, number
-    here = request.build_absolute_uri(reverse("card_view", args=[formula_id]))
+    shown = number or formulas.formula_get(formula_id=formula_id).head_number
+    public = address_of_page(formula_id=formula_id, number=shown)
+    here = public or request.build_absolute_uri(reverse("card_view", args=[formula_id]))
     try:
         answer = kit_view(
             formula_id=formula_id, number=number, ask=form.ask,
