@@ -77,11 +77,11 @@ def test_sliders_are_drawn_only_where_scripts_move_them(bench):
     ("asked", "field", "said"),
     [
         ({"agent_2": "sand"}, "agent_2", "“sand” is not known."),
-        ({"agent_2": ""}, "agent_2", "required"),
+        ({"agent_2": ""}, "agent_2", "Choose an agent."),
         ({"agent_2": "Kappa carrageenan"}, "agent_2", "is in the blend already"),
         ({"dose": "61"}, "dose", "61 is not possible here"),
         ({"dose": "lots"}, "dose", "“lots” is not a number"),
-        ({"dose": ""}, "dose", "required"),
+        ({"dose": ""}, "dose", "Write a number"),
         ({"part_1": "-3"}, "part_1", "-3 is not possible here"),
         ({"part_1": ""}, "part_1", "How many parts?"),
         ({"part_1": "0", "part_2": "0"}, "part_1", "All parts are 0"),

@@ -62,13 +62,19 @@ SLIDES: Mapping[str, Slide] = {
     "serving": Slide(0, 80, 1),
 }
 
+_CHOOSE = {"required": "Choose an agent."}
+
 
 class BlendForm(forms.Form):
     """One blend to try; a name that is not known stays in its field as it came."""
 
-    agent_1 = forms.CharField(label="First agent", max_length=200, widget=forms.Select)
+    agent_1 = forms.CharField(
+        label="First agent", max_length=200, widget=forms.Select, error_messages=_CHOOSE
+    )
     part_1 = NumberField(label="Parts of the first agent", low=0, high=10_000)
-    agent_2 = forms.CharField(label="Second agent", max_length=200, widget=forms.Select)
+    agent_2 = forms.CharField(
+        label="Second agent", max_length=200, widget=forms.Select, error_messages=_CHOOSE
+    )
     part_2 = NumberField(label="Parts of the second agent", low=0, high=10_000)
     agent_3 = forms.CharField(
         label="Third agent", max_length=200, required=False, widget=forms.Select
