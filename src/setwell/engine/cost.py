@@ -34,19 +34,34 @@ def cost(
         for material, mass in zip(plan.materials, masses, strict=True)
         if material.price_per_kg is None and mass > 0 and not is_free(material)
     )
+    is_open = bool(unpriced) or has_unread(plan)
     if not priced:
         return CostResult(kitchen.currency, None, None, None, "", unpriced)
     total = sum(priced.values())
     currency = kitchen.currency
     return CostResult(
         currency=currency,
-        batch=money(total, currency, is_open=bool(unpriced)),
-        per_portion=money(total / portions, currency, is_open=bool(unpriced)) if portions else None,
-        per_100g=money(100.0 * total / usable_g, currency, is_open=bool(unpriced))
+        batch=money(total, currency, is_open=is_open),
+        per_portion=money(total / portions, currency, is_open=is_open) if portions else None,
+        per_100g=money(100.0 * total / usable_g, currency, is_open=is_open)
         if usable_g > 0
         else None,
         driver=max(priced, key=lambda name: priced[name]),
         unpriced=unpriced,
+    )
+
+
+def has_unread(plan: Plan) -> bool:
+    """True when a line, here or in a part, could not be read: it costs something too."""
+    return bool(plan.unread_inside()) or any(not one.is_usable for one in plan.readings)
+
+
+def lines_unread(count: int) -> str:
+    """Return the first words of a sentence on lines that could not be read."""
+    return (
+        "1 line could not be read and is"
+        if count == 1
+        else f"{count} lines could not be read and are"
     )
 
 

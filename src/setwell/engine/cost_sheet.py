@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.domain.pantry import Kitchen
-from setwell.engine.cost import is_free, money
+from setwell.engine.cost import has_unread, is_free, lines_unread, money
 from setwell.engine.cost_results import CostAsk, CostLine, CostSheet, LinePrice
 from setwell.engine.material import Material
 from setwell.engine.resolve import Reading
@@ -33,9 +33,10 @@ def cost_sheet(bench: Bench, *, kitchen: Kitchen, ask: CostAsk | None = None) ->
     finished = float(bench.state.composition.finished_g[0])
     usable = finished * (1.0 - bench.formula.loss_pct / 100.0)
     portions, portion_g, rest = _portions(bench, ask, usable)
-    food = _food(lines, kitchen.currency, is_open=bool(unpriced))
+    is_open = bool(unpriced) or has_unread(bench.plan)
+    food = _food(lines, kitchen.currency, is_open=is_open)
     labor = _labor(ask, kitchen)
-    whole = _sum(food, labor, is_open=bool(unpriced))
+    whole = _sum(food, labor, is_open=is_open)
     return CostSheet(
         title=bench.formula.title, currency=kitchen.currency, lines=_driven(lines),
         ingredients=food, labor=labor, batch=whole,
@@ -211,6 +212,6 @@ def _remarks(bench: Bench, lines: tuple[CostLine, ...]) -> tuple[str, ...]:
     unread = [reading for reading in bench.plan.readings if not reading.is_usable]
     free = any(part.is_free for line in lines for part in line.parts)
     return (
-        *((f"{len(unread)} lines could not be read and are not in the price.",) if unread else ()),
+        *((f"{lines_unread(len(unread))} not in the price.",) if unread else ()),
         *(("Tap water is counted as free.",) if free else ()),
     )

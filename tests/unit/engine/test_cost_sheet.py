@@ -167,3 +167,11 @@ def test_an_own_food_with_its_own_price_has_packs_of_its_own():
     plain = own.model_copy(update={"price_per_kg": None})
     material = catalog_build(Pantry(prices=prices, foods=(plain,))).find("Field sugar").material
     assert (material.pack_g, material.supplier) == (10_000, "Mill")
+
+
+def test_a_line_that_could_not_be_read_leaves_a_lower_bound_and_no_free_batch():
+    sheet = sheet_of(*LINES, "30 g moonstone")
+    assert (sheet.batch.value, sheet.batch.high) == (pytest.approx(1.56), None)
+    assert sheet.per_100g.high is None
+    assert "1 line could not be read and is not in the price." in sheet.remarks
+    assert sheet_of("some moonstone").batch is None

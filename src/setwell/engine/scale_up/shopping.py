@@ -2,7 +2,7 @@
 
 import math
 
-from setwell.engine.cost import is_free, money
+from setwell.engine.cost import has_unread, is_free, lines_unread, money
 from setwell.engine.material import Material
 from setwell.engine.rules.bench import Bench
 from setwell.engine.scale_up.results import ShoppingList, ShoppingShelf, ToBuy
@@ -28,7 +28,7 @@ def shopping_list(bench: Bench, *, factor: float, currency: str, row: int = 0) -
         else:
             bought.append((material, to_buy(material, float(grams), shelf)))
     known = [item.paid for _, item in bought if item.paid is not None]
-    is_open = len(known) < len(bought)
+    is_open = len(known) < len(bought) or has_unread(bench.plan)
     return ShoppingList(
         shelves=_by_supplier(bought),
         currency=currency,
@@ -83,5 +83,5 @@ def _remarks(bench: Bench, items: list[ToBuy]) -> tuple[str, ...]:
     if no_price:
         told.append(f"No price is known for {', '.join(no_price)}: it costs at least this.")
     if unread:
-        told.append(f"{unread} lines could not be read and are not on the list.")
+        told.append(f"{lines_unread(unread)} not on the list.")
     return tuple(told)
