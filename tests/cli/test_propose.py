@@ -243,3 +243,14 @@ def test_conflicts_and_the_nearest_way_out_are_printed(capsys):
     assert "  Agar, Kappa: sets, but too brittle" in rows
     assert "Nothing that may come in comes near." in rows
     assert rows[-1] == "Water was taken."
+
+
+def test_a_brief_that_one_agent_meets_says_what_comes_next(run):
+    given = (
+        '{"format": "setwell-brief", "title": "T", "base": "880 g water\\n120 g sugar", '
+        '"plating": "unmolds", "mouth": "melts", "serving_c": 10, "agents_most": 1, '
+        '"texture": {"sets": true, "modulus_low": 1}, "shelf": ["gelatin", "agar"]}'
+    )
+    result = run("propose", "-", given=given)
+    assert result.exit_code == 0
+    assert "Next nearest: Agar keeps 3 of 4 wishes, not: melts in the mouth." in result.stdout

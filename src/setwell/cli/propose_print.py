@@ -29,8 +29,9 @@ def proposals_print(found: Proposals) -> None:
     shared = _shared(found.proposals)
     for number, proposal in enumerate(found.proposals, start=1):
         _proposal(screen, number, proposal, shared)
-    if not found.proposals:
-        screen.text("Nothing that may come in comes near.")
+    none = () if found.proposals else ("Nothing that may come in comes near.",)
+    for said in (*none, *found.nearest):
+        screen.text(said)
     _conflicts(screen, found)
     _fell_out(screen, found)
     _cautions(screen, shared)

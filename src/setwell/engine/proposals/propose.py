@@ -175,10 +175,11 @@ def _answer(
         conflicts=out.conflicts,
         relaxations=out.relaxations,
         judged=_judged(found),
-        remarks=(*question.base.remarks, *question.shelf.remarks, *nearest, *_REMARKS),
+        remarks=(*question.base.remarks, *question.shelf.remarks, *_REMARKS),
         assumed=_assumed(question, job),
         is_complete=not is_first,
         evidence=evidence_join([table.state.evidence for table in job.tables]),
+        nearest=nearest,
     )
 
 

@@ -146,3 +146,5 @@ class Proposals:
     assumed: tuple[str, ...]
     is_complete: bool
     evidence: Evidence = ()
+    # Where few are proposed: which agents come next, and which wishes they miss.
+    nearest: tuple[str, ...] = ()

@@ -36,13 +36,12 @@ def test_what_comes_next_says_which_wish_it_misses():
         texture={"sets": True, "modulus_low": 1.0}, shelf=("gelatin", "agar"), agents_most=1,
     )  # fmt: skip
     assert keys_of(found) == [("gelatin",)]
-    (next_one,) = (line for line in found.remarks if line.startswith("Next nearest"))
-    assert next_one == "Next nearest: Agar keeps 3 of 4 wishes, not: melts in the mouth."
+    assert found.nearest == ("Next nearest: Agar keeps 3 of 4 wishes, not: melts in the mouth.",)
 
 
 def test_where_enough_fits_nothing_is_told_of_what_comes_next():
     found = proposed(base="900 g milk\n100 g sugar", texture={"sets": True, "modulus_low": 1.0})
-    assert not any(line.startswith("Next nearest") for line in found.remarks)
+    assert not found.nearest
 
 
 def test_what_misses_most_wishes_is_near_nothing():
@@ -51,4 +50,4 @@ def test_what_misses_most_wishes_is_near_nothing():
         texture={"sets": True, "modulus_low": 1.0}, shelf=("agar", "guar gum"),
     )  # fmt: skip
     assert keys_of(found) == [("agar",)]
-    assert not any(line.startswith("Next nearest") for line in found.remarks)
+    assert not found.nearest
