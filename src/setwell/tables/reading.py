@@ -1,14 +1,19 @@
 """Read tidy CSV tables; a broken line is named with file and line number."""
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Callable, Container, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
+from typing import TypeVar
 
 from setwell.errors import TableError
 from setwell.provenance import Citation, Grade
 
 _GRADES = {grade.value: grade for grade in Grade}
+
+Key = TypeVar("Key", bound=Hashable)
+Row = TypeVar("Row")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,3 +82,22 @@ def table_lines(path: Path, columns: tuple[str, ...]) -> Iterator[Line]:
         if len(cells) != len(header):
             raise TableError(f"{place}: {len(cells)} cells under {len(header)} columns.")
         yield Line(dict(zip(header, cells, strict=True)), place)
+
+
+def rows_keyed(
+    lines: Iterable[Line], row_of: Callable[[Line], Row], *, key: Callable[[Row], Key]
+) -> Mapping[Key, Row]:
+    """Return the rows of a table by their keys, in the order of the file."""
+    found: dict[Key, Row] = {}
+    for line in lines:
+        row = row_of(line)
+        found[once(line, key(row), found)] = row
+    return MappingProxyType(found)
+
+
+def once(line: Line, key: Key, taken: Container[Key]) -> Key:
+    """Return the key, which no earlier line may have."""
+    if key in taken:
+        name = " ".join(filter(None, key)) if isinstance(key, tuple) else key
+        raise TableError(f"{line.place}: {name} stands there twice.")
+    return key

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.tables.agents.rows import AgentRow, Alias, GelatinGrade, PropertyRow, TextRow
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, once, table_lines
 
 FOLDER = Path(__file__).parent
 
@@ -71,9 +71,7 @@ def agent_rows(folder: Path = FOLDER) -> Mapping[str, AgentRow]:
     rows: dict[str, AgentRow] = {}
     for line in table_lines(folder / "identity.csv", _IDENTITY):
         key = line.required("agent")
-        if key in rows:
-            raise TableError(f"{line.place}: {key} stands there twice.")
-        rows[key] = _agent(line, figures, powders, texts, laws)
+        rows[once(line, key, rows)] = _agent(line, figures, powders, texts, laws)
     _check_known(rows, figures, powders, texts, laws)
     _check_parts(rows)
     return MappingProxyType(rows)

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -34,13 +33,8 @@ class ColdPlaceRow:
 @cache
 def cold_place_rows(folder: Path = FOLDER) -> Mapping[tuple[str, str], ColdPlaceRow]:
     """Return the figures by kind of place and quantity."""
-    found: dict[tuple[str, str], ColdPlaceRow] = {}
-    for line in table_lines(folder / "cold_places.csv", _COLUMNS):
-        row = _row(line)
-        if (row.kind, row.quantity) in found:
-            raise TableError(f"{line.place}: {row.kind}, {row.quantity} stands there twice.")
-        found[row.kind, row.quantity] = row
-    return MappingProxyType(found)
+    lines = table_lines(folder / "cold_places.csv", _COLUMNS)
+    return rows_keyed(lines, _row, key=lambda row: (row.kind, row.quantity))
 
 
 def _row(line: Line) -> ColdPlaceRow:

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 UNITS = {"conductivity": "W/m/K", "density": "kg/m3", "heat_capacity": "J/kg/K"}
@@ -34,13 +33,8 @@ class ComponentProperty:
 @cache
 def component_properties(folder: Path = FOLDER) -> Mapping[tuple[str, str], ComponentProperty]:
     """Return the equations by property and component."""
-    found: dict[tuple[str, str], ComponentProperty] = {}
-    for line in table_lines(folder / "components.csv", _COLUMNS):
-        row = _row(line)
-        if (row.name, row.component) in found:
-            raise TableError(f"{line.place}: {row.name} of {row.component} stands there twice.")
-        found[row.name, row.component] = row
-    return MappingProxyType(found)
+    lines = table_lines(folder / "components.csv", _COLUMNS)
+    return rows_keyed(lines, _row, key=lambda row: (row.name, row.component))
 
 
 def _row(line: Line) -> ComponentProperty:

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = ("kind", "value", "low", "high", "grade", "source", "locator", "note")
@@ -29,13 +28,8 @@ class HobRow:
 @cache
 def hob_rows(folder: Path = FOLDER) -> Mapping[str, HobRow]:
     """Return the kinds of hob by name."""
-    found: dict[str, HobRow] = {}
-    for line in table_lines(folder / "hobs.csv", _COLUMNS):
-        row = _row(line)
-        if row.kind in found:
-            raise TableError(f"{line.place}: {row.kind} stands there twice.")
-        found[row.kind] = row
-    return MappingProxyType(found)
+    lines = table_lines(folder / "hobs.csv", _COLUMNS)
+    return rows_keyed(lines, _row, key=lambda row: row.kind)
 
 
 def _row(line: Line) -> HobRow:

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -34,13 +33,8 @@ class SurfaceRow:
 @cache
 def surface_rows(folder: Path = FOLDER) -> Mapping[str, SurfaceRow]:
     """Return the situations by key."""
-    found: dict[str, SurfaceRow] = {}
-    for line in table_lines(folder / "surfaces.csv", _COLUMNS):
-        row = _row(line)
-        if row.situation in found:
-            raise TableError(f"{line.place}: {row.situation} stands there twice.")
-        found[row.situation] = row
-    return MappingProxyType(found)
+    lines = table_lines(folder / "surfaces.csv", _COLUMNS)
+    return rows_keyed(lines, _row, key=lambda row: row.situation)
 
 
 def _row(line: Line) -> SurfaceRow:

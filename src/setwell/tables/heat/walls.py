@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -36,13 +35,8 @@ class WallRow:
 @cache
 def wall_rows(folder: Path = FOLDER) -> Mapping[str, WallRow]:
     """Return the materials by name."""
-    found: dict[str, WallRow] = {}
-    for line in table_lines(folder / "walls.csv", _COLUMNS):
-        row = _row(line)
-        if row.material in found:
-            raise TableError(f"{line.place}: {row.material} stands there twice.")
-        found[row.material] = row
-    return MappingProxyType(found)
+    lines = table_lines(folder / "walls.csv", _COLUMNS)
+    return rows_keyed(lines, _row, key=lambda row: row.material)
 
 
 def _row(line: Line) -> WallRow:

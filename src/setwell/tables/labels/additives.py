@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
-from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -35,20 +33,20 @@ class Additive:
 @cache
 def additives(folder: Path = FOLDER) -> Mapping[str, Additive]:
     """Return the additives by European number."""
-    found: dict[str, Additive] = {}
-    for line in table_lines(folder / "additives.csv", _COLUMNS):
-        number, eu_class = line.required("e_number"), line.required("eu_class")
-        if number in found:
-            raise TableError(f"{line.place}: {number} stands there twice.")
-        found[number] = Additive(
-            e_number=number,
-            us_name=line.required("us_name"),
-            eu_name=line.required("eu_name"),
-            eu_class=eu_class,
-            gel_class=line.text("gel_class") or eu_class,
-            group_i=line.choice("group_i", frozenset({"yes", "no", "capped"})),
-            us_section=line.text("us_section"),
-            us_use=line.text("us_use"),
-            citation=line.citation(),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "additives.csv", _COLUMNS)
+    return rows_keyed(lines, _additive, key=lambda row: row.e_number)
+
+
+def _additive(line: Line) -> Additive:
+    eu_class = line.required("eu_class")
+    return Additive(
+        e_number=line.required("e_number"),
+        us_name=line.required("us_name"),
+        eu_name=line.required("eu_name"),
+        eu_class=eu_class,
+        gel_class=line.text("gel_class") or eu_class,
+        group_i=line.choice("group_i", frozenset({"yes", "no", "capped"})),
+        us_section=line.text("us_section"),
+        us_use=line.text("us_use"),
+        citation=line.citation(),
+    )

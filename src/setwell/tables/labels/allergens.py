@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
-from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -35,21 +33,19 @@ class LabelAllergen:
 @cache
 def label_allergens(folder: Path = FOLDER) -> Mapping[tuple[str, str, str], LabelAllergen]:
     """Return the allergens by market, allergen and kind (blank: as a whole)."""
-    found: dict[tuple[str, str, str], LabelAllergen] = {}
-    for line in table_lines(folder / "allergens.csv", _COLUMNS):
-        market = line.choice("market", frozenset({"us", "eu"}))
-        key = (market, line.required("allergen"), line.text("kind"))
-        if key in found:
-            raise TableError(f"{line.place}: {' '.join(key)} stands there twice.")
-        found[key] = LabelAllergen(
-            market=market,
-            allergen=key[1],
-            kind=key[2],
-            name=line.required("name"),
-            words=tuple(line.text("words").split()),
-            is_listed=line.is_yes("is_listed"),
-            needs_species=line.is_yes("needs_species"),
-            citation=line.citation(),
-            note=line.text("note"),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "allergens.csv", _COLUMNS)
+    return rows_keyed(lines, _allergen, key=lambda row: (row.market, row.allergen, row.kind))
+
+
+def _allergen(line: Line) -> LabelAllergen:
+    return LabelAllergen(
+        market=line.choice("market", frozenset({"us", "eu"})),
+        allergen=line.required("allergen"),
+        kind=line.text("kind"),
+        name=line.required("name"),
+        words=tuple(line.text("words").split()),
+        is_listed=line.is_yes("is_listed"),
+        needs_species=line.is_yes("needs_species"),
+        citation=line.citation(),
+        note=line.text("note"),
+    )

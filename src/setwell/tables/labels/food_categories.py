@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 OTHER = "other"
@@ -42,24 +42,24 @@ class FoodCategory:
 @cache
 def food_categories(folder: Path = FOLDER) -> Mapping[str, FoodCategory]:
     """Return the categories by key, `other` last."""
-    found: dict[str, FoodCategory] = {}
-    for line in table_lines(folder / "food_categories.csv", _COLUMNS):
-        key = line.required("key")
-        if key in found:
-            raise TableError(f"{line.place}: {key} stands there twice.")
-        found[key] = FoodCategory(
-            key=key,
-            name=line.required("name"),
-            us_food=line.required("us_food"),
-            eu_category=line.required("eu_category"),
-            group_i=line.choice("group_i", frozenset({"yes", "no", "check"})),
-            is_confectionery=line.is_yes("is_confectionery"),
-            is_closed=line.is_yes("is_closed"),
-            lists_all_water=line.is_yes("lists_all_water"),
-            is_fruit_named=line.is_yes("is_fruit_named"),
-            citation=line.citation(),
-        )
+    lines = table_lines(folder / "food_categories.csv", _COLUMNS)
+    found = rows_keyed(lines, _category, key=lambda row: row.key)
     if OTHER not in found:
         raise TableError(f"food_categories.csv: the category {OTHER} is missing.")
     ordered = sorted(found.values(), key=lambda one: (one.key == OTHER, one.name))
     return MappingProxyType({one.key: one for one in ordered})
+
+
+def _category(line: Line) -> FoodCategory:
+    return FoodCategory(
+        key=line.required("key"),
+        name=line.required("name"),
+        us_food=line.required("us_food"),
+        eu_category=line.required("eu_category"),
+        group_i=line.choice("group_i", frozenset({"yes", "no", "check"})),
+        is_confectionery=line.is_yes("is_confectionery"),
+        is_closed=line.is_yes("is_closed"),
+        lists_all_water=line.is_yes("lists_all_water"),
+        is_fruit_named=line.is_yes("is_fruit_named"),
+        citation=line.citation(),
+    )

@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
-from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -33,18 +31,18 @@ class FoodName:
 @cache
 def food_names(folder: Path = FOLDER) -> Mapping[str, FoodName]:
     """Return the label names by food key."""
-    found: dict[str, FoodName] = {}
-    for line in table_lines(folder / "food_names.csv", _COLUMNS):
-        key, us_name = line.required("key"), line.required("us_name")
-        if key in found:
-            raise TableError(f"{line.place}: {key} stands there twice.")
-        found[key] = FoodName(
-            key=key,
-            us_name=us_name,
-            eu_name=line.text("eu_name") or us_name,
-            e_numbers=tuple(line.text("e_numbers").split()),
-            is_compound=line.is_yes("is_compound"),
-            citation=line.citation(),
-            note=line.text("note"),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "food_names.csv", _COLUMNS)
+    return rows_keyed(lines, _food_name, key=lambda row: row.key)
+
+
+def _food_name(line: Line) -> FoodName:
+    us_name = line.required("us_name")
+    return FoodName(
+        key=line.required("key"),
+        us_name=us_name,
+        eu_name=line.text("eu_name") or us_name,
+        e_numbers=tuple(line.text("e_numbers").split()),
+        is_compound=line.is_yes("is_compound"),
+        citation=line.citation(),
+        note=line.text("note"),
+    )

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -45,33 +44,32 @@ class SulfiteSource:
 @cache
 def label_thresholds(folder: Path = FOLDER) -> Mapping[tuple[str, str], Threshold]:
     """Return the thresholds by key and market."""
-    found: dict[tuple[str, str], Threshold] = {}
-    for line in table_lines(folder / "thresholds.csv", _COLUMNS):
-        key = (line.required("key"), line.choice("market", frozenset({"us", "eu"})))
-        if key in found:
-            raise TableError(f"{line.place}: {' '.join(key)} stands there twice.")
-        found[key] = Threshold(
-            key=key[0],
-            market=key[1],
-            value=line.number("value"),
-            unit=line.required("unit"),
-            statement=line.required("statement"),
-            rule=line.required("rule"),
-            edition=line.required("edition"),
-            citation=line.citation(),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "thresholds.csv", _COLUMNS)
+    return rows_keyed(lines, _threshold, key=lambda row: (row.key, row.market))
 
 
 @cache
 def sulfite_sources(folder: Path = FOLDER) -> Mapping[str, SulfiteSource]:
     """Return by material key what may bring sulfites."""
-    found: dict[str, SulfiteSource] = {}
-    for line in table_lines(folder / "sulfites.csv", _SULFITE_COLUMNS):
-        key, low, high = line.required("key"), line.number("low_mg_kg"), line.number("high_mg_kg")
-        if key in found or not 0 <= low <= high:
-            raise TableError(
-                f"{line.place}: {key} stands there twice, or its range is upside down."
-            )
-        found[key] = SulfiteSource(key, low, high, line.citation())
-    return MappingProxyType(found)
+    lines = table_lines(folder / "sulfites.csv", _SULFITE_COLUMNS)
+    return rows_keyed(lines, _sulfite_source, key=lambda row: row.key)
+
+
+def _threshold(line: Line) -> Threshold:
+    return Threshold(
+        key=line.required("key"),
+        market=line.choice("market", frozenset({"us", "eu"})),
+        value=line.number("value"),
+        unit=line.required("unit"),
+        statement=line.required("statement"),
+        rule=line.required("rule"),
+        edition=line.required("edition"),
+        citation=line.citation(),
+    )
+
+
+def _sulfite_source(line: Line) -> SulfiteSource:
+    key, low, high = line.required("key"), line.number("low_mg_kg"), line.number("high_mg_kg")
+    if not 0 <= low <= high:
+        raise TableError(f"{line.place}: the range of {key} is upside down.")
+    return SulfiteSource(key, low, high, line.citation())

@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -31,19 +30,19 @@ class Caution:
 @cache
 def cautions(folder: Path = FOLDER) -> Mapping[str, Caution]:
     """Return all cautions by key."""
-    found: dict[str, Caution] = {}
-    for line in table_lines(folder / "cautions.csv", _COLUMNS):
-        key, text = line.required("id"), line.required("text")
-        if key in found:
-            raise TableError(f"{line.place}: {key} stands there twice.")
-        if not text.endswith(("decides.", "decide.")):
-            raise TableError(f"{line.place}: the caution does not say who decides.")
-        found[key] = Caution(
-            key=key,
-            topic=line.required("topic"),
-            applies_when=line.required("applies_when"),
-            text=text,
-            section=line.text("section"),
-            citation=line.citation(),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "cautions.csv", _COLUMNS)
+    return rows_keyed(lines, _caution, key=lambda row: row.key)
+
+
+def _caution(line: Line) -> Caution:
+    text = line.required("text")
+    if not text.endswith(("decides.", "decide.")):
+        raise TableError(f"{line.place}: the caution does not say who decides.")
+    return Caution(
+        key=line.required("id"),
+        topic=line.required("topic"),
+        applies_when=line.required("applies_when"),
+        text=text,
+        section=line.text("section"),
+        citation=line.citation(),
+    )

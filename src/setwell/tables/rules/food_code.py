@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
-from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -40,13 +38,8 @@ class FoodCodeRule:
 @cache
 def food_code_rules(folder: Path = FOLDER) -> Mapping[str, FoodCodeRule]:
     """Return the rules by key."""
-    found: dict[str, FoodCodeRule] = {}
-    for line in table_lines(folder / "food_code.csv", _COLUMNS):
-        rule = _rule(line)
-        if rule.key in found:
-            raise TableError(f"{line.place}: {rule.key} stands there twice.")
-        found[rule.key] = rule
-    return MappingProxyType(found)
+    lines = table_lines(folder / "food_code.csv", _COLUMNS)
+    return rows_keyed(lines, _rule, key=lambda row: row.key)
 
 
 def _rule(line: Line) -> FoodCodeRule:

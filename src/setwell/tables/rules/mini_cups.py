@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
-from setwell.errors import TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -33,18 +31,17 @@ class MiniCupBan:
 @cache
 def mini_cup_bans(folder: Path = FOLDER) -> Mapping[str, MiniCupBan]:
     """Return the bans by agent key; an agent without one can still choke when firm."""
-    found: dict[str, MiniCupBan] = {}
-    for line in table_lines(folder / "mini_cups.csv", _COLUMNS):
-        agent = line.required("agent")
-        if agent in found:
-            raise TableError(f"{line.place}: {agent} stands there twice.")
-        found[agent] = MiniCupBan(
-            agent=agent,
-            e_number=line.required("e_number"),
-            scope=line.choice("scope", frozenset({"jelly mini-cups", "all jelly confectionery"})),
-            limit=line.number_or_none("limit_g_kg"),
-            statement=line.required("statement"),
-            citation=line.citation(),
-            note=line.text("note"),
-        )
-    return MappingProxyType(found)
+    lines = table_lines(folder / "mini_cups.csv", _COLUMNS)
+    return rows_keyed(lines, _ban, key=lambda row: row.agent)
+
+
+def _ban(line: Line) -> MiniCupBan:
+    return MiniCupBan(
+        agent=line.required("agent"),
+        e_number=line.required("e_number"),
+        scope=line.choice("scope", frozenset({"jelly mini-cups", "all jelly confectionery"})),
+        limit=line.number_or_none("limit_g_kg"),
+        statement=line.required("statement"),
+        citation=line.citation(),
+        note=line.text("note"),
+    )

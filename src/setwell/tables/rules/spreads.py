@@ -4,11 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 
 from setwell.errors import MissingDataError, TableError
 from setwell.provenance import Citation
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, rows_keyed, table_lines
 
 FOLDER = Path(__file__).parent
 _COLUMNS = (
@@ -34,13 +33,8 @@ class Spread:
 @cache
 def spreads(folder: Path = FOLDER) -> Mapping[str, Spread]:
     """Return all spreads by key."""
-    found: dict[str, Spread] = {}
-    for line in table_lines(folder / "spreads.csv", _COLUMNS):
-        spread = _spread(line)
-        if spread.key in found:
-            raise TableError(f"{line.place}: {spread.key} stands there twice.")
-        found[spread.key] = spread
-    return MappingProxyType(found)
+    lines = table_lines(folder / "spreads.csv", _COLUMNS)
+    return rows_keyed(lines, _spread, key=lambda row: row.key)
 
 
 def spread(key: str) -> Spread:

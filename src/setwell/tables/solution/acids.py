@@ -7,8 +7,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line
-from setwell.tables.solution.reading import FOLDER, known, needed, once, ranged, sheet_lines, whole
+from setwell.tables.reading import Line, once
+from setwell.tables.solution.reading import FOLDER, known, needed, ranged, sheet_lines, whole
 from setwell.tables.solution.rows import AcidStep, AcidSystem, Complex, TitratableAcid
 
 CATIONS = frozenset({"calcium", "magnesium", "sodium", "potassium"})

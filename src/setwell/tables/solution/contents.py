@@ -6,9 +6,9 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line
+from setwell.tables.reading import Line, once
 from setwell.tables.solution.acids import acid_systems
-from setwell.tables.solution.reading import FOLDER, known, once, ranged, sheet_lines
+from setwell.tables.solution.reading import FOLDER, known, ranged, sheet_lines
 from setwell.tables.solution.rows import Chemical, FoodAcid
 
 ION_CHARGES: Mapping[str, int] = MappingProxyType(

@@ -5,13 +5,12 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
-from setwell.tables.reading import Line
+from setwell.tables.reading import Line, once
 from setwell.tables.solution.reading import (
     FOLDER,
     figure,
     grouped,
     needed,
-    once,
     ranged,
     sheet_lines,
     whole,

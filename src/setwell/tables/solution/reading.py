@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line, table_lines
+from setwell.tables.reading import Line, once, table_lines
 from setwell.tables.solution.rows import Figure
 
 FOLDER = Path(__file__).parent
@@ -15,13 +15,6 @@ Groups = dict[str, dict[str, Line]]
 def sheet_lines(folder: Path, name: str, *columns: str) -> Iterator[Line]:
     """Yield the lines of `<name>.csv`, which must hold these columns and the origin."""
     return table_lines(folder / f"{name}.csv", (*columns, *ORIGIN))
-
-
-def once(line: Line, key: str, taken: Mapping[str, object]) -> str:
-    """Return the key, which no earlier line may have."""
-    if key in taken:
-        raise TableError(f"{line.place}: {key} stands there twice.")
-    return key
 
 
 def known(line: Line, column: str, allowed: Iterable[str], what: str) -> str:

@@ -6,8 +6,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line
-from setwell.tables.solution.reading import FOLDER, once, ranged, sheet_lines
+from setwell.tables.reading import Line, once
+from setwell.tables.solution.reading import FOLDER, ranged, sheet_lines
 from setwell.tables.solution.rows import Solubility
 
 _UNIT = "g/100 g water"

@@ -6,16 +6,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line
-from setwell.tables.solution.reading import (
-    FOLDER,
-    figure,
-    grouped,
-    needed,
-    once,
-    sheet_lines,
-    whole,
-)
+from setwell.tables.reading import Line, once
+from setwell.tables.solution.reading import FOLDER, figure, grouped, needed, sheet_lines, whole
 from setwell.tables.solution.rows import Figure, Solute
 
 _PROPERTIES = frozenset({"molar_mass", "norrish_k", "osmotic_coefficient", "ions"})

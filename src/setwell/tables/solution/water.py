@@ -6,8 +6,8 @@ from pathlib import Path
 from types import MappingProxyType
 
 from setwell.errors import TableError
-from setwell.tables.reading import Line
-from setwell.tables.solution.reading import FOLDER, figure, once, sheet_lines
+from setwell.tables.reading import Line, once
+from setwell.tables.solution.reading import FOLDER, figure, sheet_lines
 from setwell.tables.solution.rows import Figure, HardnessUnit, WaterConstants
 
 _PROPERTIES = frozenset({"davies_a", "davies_linear", "pkw"})
