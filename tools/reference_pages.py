@@ -183,11 +183,10 @@ def _table_part(path: Path) -> str:
     side = tomllib.loads(path.read_text(encoding="utf-8"))
     with path.with_suffix(".csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
-    missing = side.get("missing_values") or side.get("missing", "")
     facts = [
         f"{side['purpose'].rstrip('.')}. {len(rows)} rows, "
-        f"key: {', '.join(f'`{key}`' for key in side.get('key') or side['key_columns'])}.",
-        f"Blanks: {missing}",
+        f"key: {', '.join(f'`{key}`' for key in side['key'])}.",
+        f"Blanks: {side['missing_values']}",
     ]
     grades = Counter(row["grade"] for row in rows if row.get("grade"))
     if grades:

@@ -1,95 +1,21 @@
-"""The food tables hold together: sources, sidecars, order, ranges and names."""
-
-import csv
-import hashlib
-import tomllib
-from collections import Counter
+"""The food tables hold together: ranges, names, portions and acidity."""
 
 import pytest
+from builders_tables import TABLES, lines, sidecar
 
-from setwell.provenance import Grade
 from setwell.tables.foods import NUTRIENTS, food_aliases, food_rows, nutrient_spread
-from setwell.tables.foods.sheet import FOLDER
-from setwell.tables.solution import acid_systems, chemicals
-from setwell.tables.sources import FOLDER as BIBLIOGRAPHY
-from setwell.tables.sources import sources, sources_read
+from setwell.tables.solution import chemicals
 
-NAMES = sorted(path.stem for path in FOLDER.glob("*.csv"))
-SCOPES = {"default": 0, "group": 1, "key": 2}
-FOUND_TWICE_OVER = ("allergens", "aliases", "diets", "nutrients")
-
-
-def lines(name: str) -> list[dict[str, str]]:
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def sidecar(name: str) -> dict:
-    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
-
-
-def sort_key(name: str, row: dict[str, str]) -> tuple:
-    keys = [row[column] for column in sidecar(name)["key_columns"]]
-    if keys and keys[0] in SCOPES:
-        return (SCOPES[keys[0]], *keys[1:])
-    return (int(keys[0]),) if name == "nutrients" else tuple(keys)
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_the_sidecar_matches_its_table(name):
-    card, data = sidecar(name), (FOLDER / f"{name}.csv").read_bytes()
-    assert card["sha256"] == hashlib.sha256(data).hexdigest()
-    assert card["rows"] == len(lines(name))
-    assert list(card["columns"]) == list(lines(name)[0])
-    for word in ("title", "purpose", "missing_values", "license", "compiled"):
-        assert card[word], word
-    assert all(column["meaning"] for column in card["columns"].values())
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_keys_are_unique(name):
-    keys = Counter(tuple(row[c] for c in sidecar(name)["key_columns"]) for row in lines(name))
-    assert [key for key, count in keys.items() if count > 1] == []
-
-
-@pytest.mark.parametrize("name", [n for n in NAMES if n != "spread"])
-def test_rows_are_sorted_by_key(name):
-    keys = [sort_key(name, row) for row in lines(name)]
-    assert keys == sorted(keys)
-
-
-@pytest.mark.parametrize("name", [n for n in NAMES if n not in FOUND_TWICE_OVER])
-def test_every_figure_has_a_grade_a_known_source_and_a_locator(name):
-    for row in lines(name):
-        assert Grade(row["grade"])
-        assert row["source"] in sources(), row
-        assert row["locator"].strip(), row
+FOODS = TABLES / "foods"
 
 
 @pytest.mark.parametrize("name", ["density", "ph", "buffering", "dissolved"])
-def test_ranges_hold_their_value(name):
-    for row in lines(name):
-        low, value, high = (float(row[column]) for column in ("low", "value", "high"))
-        assert low <= value <= high, row
-        assert row["unit"] == sidecar(name)["columns"]["value"]["unit"]
-
-
-def test_every_source_of_the_foods_list_is_cited():
-    own = sources_own()
-    cited = {row["source"] for name in NAMES for row in lines(name) if row.get("source")}
-    # The constants of the acids share two of them.
-    constants = {step.citation.source for acid in acid_systems().values() for step in acid.steps}
-    assert own <= cited | constants
-
-
-def sources_own() -> set[str]:
-    import json
-
-    return {e["id"] for e in json.loads((BIBLIOGRAPHY / "foods.json").read_text("utf-8"))}
-
-
-def test_the_whole_bibliography_reads_without_a_double_id():
-    assert set(sources_read(BIBLIOGRAPHY)) >= sources_own()
+def test_every_value_has_a_range_and_the_unit_of_its_table(name):
+    unit = sidecar(FOODS / f"{name}.csv")["columns"]["value"]["unit"]
+    for row in lines(FOODS / f"{name}.csv"):
+        assert row["low"], row
+        assert row["high"], row
+        assert row["unit"] == unit
 
 
 def test_there_are_enough_foods_and_chemicals():
@@ -101,7 +27,7 @@ def test_there_are_enough_foods_and_chemicals():
 def test_blank_cells_stay_unknown():
     assert food_rows()["nutritional_yeast"].nutrients["protein_g"] is None
     assert food_rows()["juice_lemon"].nutrients["organic_acid_g"] is None
-    blanks = sum(row[n.key] == "" for row in lines("composition") for n in NUTRIENTS)
+    blanks = sum(row[n.key] == "" for row in lines(FOODS / "composition.csv") for n in NUTRIENTS)
     unknown = sum(v is None for food in food_rows().values() for v in food.nutrients.values())
     assert blanks == unknown > 0
 
@@ -176,7 +102,7 @@ def test_liquid_measures_agree_with_the_density():
 
 
 def test_every_food_with_a_ph_is_buffered_by_a_key_or_group_line():
-    named = {(row["scope"], row["name"]) for row in lines("buffering")}
+    named = {(row["scope"], row["name"]) for row in lines(FOODS / "buffering.csv")}
     for food in food_rows().values():
         if food.ph:
             assert named & {("key", food.key), ("group", food.group)}, food.key
@@ -191,12 +117,12 @@ def test_foods_without_ph_hold_no_water_or_have_no_figures():
 
 def test_pure_chemicals_have_no_ph_and_no_buffering_of_their_own():
     for name in ("ph", "buffering"):
-        keys = {row["key"] if name == "ph" else row["name"] for row in lines(name)}
+        keys = {row["key"] if name == "ph" else row["name"] for row in lines(FOODS / f"{name}.csv")}
         assert keys & chemicals().keys() == set(), name
 
 
 def test_a_pure_dry_food_with_a_ph_says_in_what_it_was_dissolved():
-    notes = {row["key"]: row["note"] for row in lines("ph")}
+    notes = {row["key"]: row["note"] for row in lines(FOODS / "ph.csv")}
     dry = [f for f in food_rows().values() if f.group == "chemical" and f.key in notes]
     assert "xylitol" in {food.key for food in dry}
     for food in dry:

@@ -1,65 +1,15 @@
-"""Tables of components, water, spirits and mixing rules: files, rows and what is refused."""
-
-import csv
-import hashlib
-import re
-import shutil
-import tomllib
+"""Tables of components, water, spirits and mixing rules: rows, and what is refused."""
 
 import numpy as np
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
-from setwell.provenance import Grade
 from setwell.tables.heat import component_densities
-from setwell.tables.heat.components import FOLDER, component_properties
+from setwell.tables.heat.components import component_properties
 from setwell.tables.heat.mixing_rules import mixing_rules
 from setwell.tables.heat.spirit_excess import spirit_excesses
 from setwell.tables.heat.water import water_rows
-from setwell.tables.sources import sources
-
-# Recalled figures, counted so that none slips in or turns into a finding unnoticed.
-RECALLED = {"components": 1, "mixing_rules": 7, "spirit_excess": 4, "water": 0}
-every_file = pytest.mark.parametrize("name", sorted(RECALLED))
-
-
-def lines(name: str) -> list[dict[str, str]]:
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def sidecar(name: str) -> dict:
-    return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
-
-
-@every_file
-def test_the_card_of_a_heat_table_matches_it(name):
-    told, rows = sidecar(name), lines(name)
-    data = (FOLDER / f"{name}.csv").read_bytes()
-    assert told["rows"] == len(rows)
-    assert told["sha256"] == hashlib.sha256(data).hexdigest()
-    assert b"\r" not in data
-    assert list(told["columns"]) == list(rows[0])
-    assert all(told["columns"].values())
-    for entry in ("title", "purpose", "missing_values", "license", "compiled"):
-        assert told[entry]
-
-
-@every_file
-def test_keys_of_a_heat_table_are_unique(name):
-    keys = [tuple(row[column] for column in sidecar(name)["key"]) for row in lines(name)]
-    assert len(set(keys)) == len(keys)
-
-
-@every_file
-def test_recalled_heat_figures_are_marked_and_counted(name):
-    rows = lines(name)
-    for row in rows:
-        assert row["source"] in sources(), row
-        assert row["grade"] in set(Grade), row
-        assert ("recalled" in row["locator"]) == (row["grade"] == Grade.UNVERIFIED), row
-        assert not re.search(r"fibre|colour|sulph", " ".join(row.values())), row
-    assert sum(row["grade"] == Grade.UNVERIFIED for row in rows) == RECALLED[name]
 
 
 def test_every_component_has_all_three_properties_and_bubbles_one():
@@ -100,9 +50,7 @@ def test_spirits_gain_heat_capacity_in_the_middle_only():
 
 @pytest.fixture
 def folder(tmp_path):
-    for name in RECALLED:
-        shutil.copy(FOLDER / f"{name}.csv", tmp_path)
-    return tmp_path
+    return tables_copied("heat", tmp_path)
 
 
 @pytest.mark.parametrize(
@@ -123,9 +71,6 @@ def folder(tmp_path):
     ],
 )
 def test_damaged_heat_tables_are_refused(folder, name, old, new, load, told):
-    path = folder / f"{name}.csv"
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    damage(folder / f"{name}.csv", old, new)
     with pytest.raises(TableError, match=told):
         load(folder)

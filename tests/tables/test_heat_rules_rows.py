@@ -1,9 +1,7 @@
 """Rows of the heat rules, each against the law it comes from."""
 
-import shutil
-from pathlib import Path
-
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.errors import TableError
 from setwell.tables.rules import (
@@ -13,8 +11,6 @@ from setwell.tables.rules import (
     resistance_rows,
     roast_rows,
 )
-
-RULES = Path(__file__).parents[2] / "src" / "setwell" / "tables" / "rules"
 
 # 21 CFR 1240.61(b) and 131.3(b), the Pasteurized Milk Ordinance and its footnote, 21 CFR
 # 1240.61(c): °C, °F, s as printed. The hotter short-time rows add 3 °C (5 °F), as Michigan does.
@@ -181,9 +177,7 @@ def test_targets_are_no_law():
 
 @pytest.fixture
 def folder(tmp_path):
-    for path in RULES.glob("*.csv"):
-        shutil.copy(path, tmp_path)
-    return tmp_path
+    return tables_copied("rules", tmp_path)
 
 
 @pytest.mark.parametrize(
@@ -199,9 +193,6 @@ def folder(tmp_path):
     ],
 )  # fmt: skip
 def test_damaged_tables_are_refused(folder, file, old, new, load, told):
-    path = folder / file
-    text = path.read_text(encoding="utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    damage(folder / file, old, new)
     with pytest.raises(TableError, match=told):
         load(folder)

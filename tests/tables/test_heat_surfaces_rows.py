@@ -1,67 +1,16 @@
-"""Tables of surfaces, walls, hobs and cold places: files, sources, and a row for every kind."""
-
-import csv
-import hashlib
-import json
-import shutil
-import tomllib
-from pathlib import Path
+"""Tables of surfaces, walls, hobs and cold places: a row for every kind, and what is refused."""
 
 import pytest
+from builders_tables import damage, tables_copied
 
 from setwell.domain.equipment import CoolerKind, HobKind, WallMaterial
 from setwell.errors import TableError
-from setwell.provenance import Grade
 from setwell.tables.heat.cold_places import QUANTITIES, cold_place_rows
 from setwell.tables.heat.hobs import hob_rows
 from setwell.tables.heat.surfaces import surface_rows
 from setwell.tables.heat.walls import wall_rows
-from setwell.tables.sources import sources
 
-TABLES = Path(__file__).parents[2] / "src" / "setwell" / "tables"
-NAMES = ("cold_places", "hobs", "surfaces", "walls")
-# Recalled figures, counted so that none slips in or turns into a finding unnoticed.
-RECALLED = {"cold_places": 0, "hobs": 3, "surfaces": 10, "walls": 17}
 NO_MACHINE = {CoolerKind.ICE_BATH, CoolerKind.COUNTER}
-
-every_table = pytest.mark.parametrize("name", NAMES)
-
-
-def lines(name: str) -> list[dict[str, str]]:
-    with (TABLES / "heat" / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-@every_table
-def test_sidecar_matches_its_table(name):
-    path = TABLES / "heat" / f"{name}.csv"
-    told = tomllib.loads(path.with_suffix(".toml").read_text(encoding="utf-8"))
-    assert told["rows"] == len(lines(name))
-    assert told["sha256"] == hashlib.sha256(path.read_bytes()).hexdigest()
-    assert list(told["columns"]) == list(lines(name)[0])
-    assert all(told[entry] for entry in ("title", "purpose", "missing_values", "license"))
-    keys = [tuple(row[column] for column in told["key"]) for row in lines(name)]
-    assert keys == sorted(set(keys))
-
-
-@every_table
-def test_every_line_names_a_known_source_a_place_and_a_grade(name):
-    for row in lines(name):
-        assert row["source"] in sources(), row
-        assert row["locator"].strip(), row
-        is_unseen = "recalled" in row["locator"] or "second-hand" in row["locator"]
-        assert is_unseen == (row["grade"] == Grade.UNVERIFIED), row
-        if row["source"] == "common_practice":
-            assert row["grade"] == Grade.ESTIMATED, row
-            assert row["locator"] == "common practice, no source", row
-    counted = sum(row["grade"] == Grade.UNVERIFIED for row in lines(name))
-    assert counted == RECALLED[name]
-
-
-def test_bibliography_is_sorted():
-    path = TABLES / "bibliography" / "heat_surfaces.json"
-    ids = [entry["id"] for entry in json.loads(path.read_text(encoding="utf-8"))]
-    assert ids == sorted(set(ids))
 
 
 def test_every_wall_material_of_the_documents_has_a_row_and_no_other():
@@ -108,17 +57,12 @@ def test_a_wall_holds_the_heat_of_a_solid():
     ],
 )  # fmt: skip
 def test_a_broken_table_is_named(tmp_path, name, load, old, new, message):
-    path = shutil.copy(TABLES / "heat" / f"{name}.csv", tmp_path)
-    text = Path(path).read_text(encoding="utf-8")
-    assert old in text
-    Path(path).write_text(text.replace(old, new, 1), encoding="utf-8")
+    damage(tables_copied("heat", tmp_path) / f"{name}.csv", old, new)
     with pytest.raises(TableError, match=message):
         load(tmp_path)
 
 
 def test_a_surface_too_shiny_is_refused(tmp_path):
-    path = Path(shutil.copy(TABLES / "heat" / "walls.csv", tmp_path))
-    text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("1170,0.5,0.9,", "1170,0.5,1.9,"), encoding="utf-8")
+    damage(tables_copied("heat", tmp_path) / "walls.csv", "1170,0.5,0.9,", "1170,0.5,1.9,")
     with pytest.raises(TableError, match="no wall can have"):
         wall_rows(tmp_path)

@@ -1,4 +1,4 @@
-"""Files of the nutrition panels: sidecars, sources, grades, order, and what refuses to load."""
+"""Files of the nutrition panels: their wording, and what refuses to load."""
 
 import re
 

@@ -1,4 +1,4 @@
-"""Files of the ingredient statements: sidecars, sources, grades, order, and how they agree."""
+"""Files of the ingredient statements: their wording, and how they agree."""
 
 import re
 from collections import Counter
