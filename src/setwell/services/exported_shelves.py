@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from setwell.domain.buying import Bought
 from setwell.engine.material import NUTRIENT_KEYS, Material, MaterialKind
@@ -10,36 +9,14 @@ from setwell.provenance import Evidence, grade_worst
 from setwell.services.agent_catalog import agents_chart
 from setwell.services.materials import kitchen_catalog
 from setwell.services.pantry_columns import COLUMNS, Kind, cells_write
-from setwell.services.shelves import (
-    AGENTS,
-    COOLERS,
-    FOODS,
-    HOBS,
-    LOTS,
-    MOLDS,
-    PRICES,
-    READINGS,
-    VESSELS,
-)
+from setwell.services.shelves import SHELVES
 from setwell.store.entities import Entity
-from setwell.store.pantry_rows import Shelf
 from setwell.store.price_paid_rows import prices_paid
 from setwell.tables.sources import sources
 
 Cell = str | float | int | None
 Rows = Iterator[Sequence[Cell]]
 
-SHELVES: dict[Entity, Shelf[Any]] = {
-    Entity.FOOD: FOODS,
-    Entity.AGENT: AGENTS,
-    Entity.LOT: LOTS,
-    Entity.PRICE: PRICES,
-    Entity.MOLD: MOLDS,
-    Entity.VESSEL: VESSELS,
-    Entity.HOB: HOBS,
-    Entity.COOLER: COOLERS,
-    Entity.READING: READINGS,
-}
 _NUMBERS = frozenset({Kind.NUMBER, Kind.WHOLE})
 
 

@@ -19,17 +19,7 @@ from setwell.services.pantry_columns import COLUMNS, cell_read, cells_write, is_
 from setwell.services.pantry_results import ImportReport
 from setwell.services.price_history import price_note
 from setwell.services.revision import pantry_touch
-from setwell.services.shelves import (
-    AGENTS,
-    COOLERS,
-    FOODS,
-    HOBS,
-    LOTS,
-    MOLDS,
-    PRICES,
-    READINGS,
-    VESSELS,
-)
+from setwell.services.shelves import SHELVES
 from setwell.store.entities import TABLES, Entity
 from setwell.store.name_key import name_key
 from setwell.store.pantry_rows import Shelf
@@ -37,18 +27,6 @@ from setwell.store.transactions import writing
 
 # Whoever has more problems than this has one problem: the wrong file.
 PROBLEMS_LIMIT = 50
-
-_SHELVES: dict[Entity, Shelf[Any]] = {
-    Entity.FOOD: FOODS,
-    Entity.AGENT: AGENTS,
-    Entity.LOT: LOTS,
-    Entity.PRICE: PRICES,
-    Entity.MOLD: MOLDS,
-    Entity.VESSEL: VESSELS,
-    Entity.HOB: HOBS,
-    Entity.COOLER: COOLERS,
-    Entity.READING: READINGS,
-}
 
 
 @dataclass(slots=True)
@@ -68,7 +46,7 @@ def pantry_export_csv(*, entity: str) -> str:
     """Return everything on one shelf; the same file can be imported again."""
     kind = _entity(entity)
     columns = [column.name for column in COLUMNS[kind]]
-    documents = _SHELVES[kind].documents()
+    documents = SHELVES[kind].documents()
     return sheet_write([columns, *(cells_write(kind, document) for document in documents)])
 
 
@@ -86,7 +64,7 @@ def pantry_import_csv(*, entity: str, data: bytes) -> ImportReport:
     problems = tuple(_header_problems(kind, sheet))
     if problems:
         return ImportReport(0, 0, problems, sheet.notes)
-    shelf = _SHELVES[kind]
+    shelf = SHELVES[kind]
     with writing():
         draft = _Draft(kind, sheet, shelf.by_name(), own_names_read())
         _read_rows(draft)

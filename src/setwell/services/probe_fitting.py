@@ -84,10 +84,9 @@ def _cold_place(
     cooler = plan.cooling.cooler
     cooling, core = plan.cooling, place_course(found, ProbePlace.CORE)
     fit = computed(lambda: fit_cooler(bench, cooling, core))
-    row = next((row for row in pantry.cooler_list() if row.document.name == cooler.name), None)
-    shelf = cooler if row is None else row.document
-    fitted = measured_cooler(shelf, fit, _measured(stored, fit))
-    return EquipmentFit(FittedKind.COLD_PLACE, fitted, fit, None if row is None else row.id)
+    kept = {row.document.name: row for row in pantry.cooler_list()}.get(cooler.name)
+    fitted = measured_cooler(kept.document if kept else cooler, fit, _measured(stored, fit))
+    return EquipmentFit(FittedKind.COLD_PLACE, fitted, fit, kept.id if kept else None)
 
 
 def _hob(
@@ -98,10 +97,9 @@ def _hob(
     hob = plan.pot.hob
     pot, bottom = plan.pot, place_course(found, ProbePlace.BOTTOM)
     fit = computed(lambda: fit_hob(bench, pot, bottom))
-    row = next((row for row in pantry.hob_list() if row.document.name == hob.name), None)
-    shelf = hob if row is None else row.document
-    fitted = measured_hob(shelf, fit, _measured(stored, fit))
-    return EquipmentFit(FittedKind.HOB, fitted, fit, None if row is None else row.id)
+    kept = {row.document.name: row for row in pantry.hob_list()}.get(hob.name)
+    fitted = measured_hob(kept.document if kept else hob, fit, _measured(stored, fit))
+    return EquipmentFit(FittedKind.HOB, fitted, fit, kept.id if kept else None)
 
 
 def _no_plan(missing: str, field: str) -> InputError:

@@ -1,5 +1,7 @@
 """The shelves of the pantry, one for each kind of thing, and the kitchen's settings."""
 
+from typing import Any
+
 from setwell.domain.equipment import Cooler, Hob
 from setwell.domain.pantry import Kitchen, Lot, Mold, OwnAgent, OwnFood, Price, Vessel
 from setwell.domain.reading import IngredientReading
@@ -16,6 +18,11 @@ VESSELS = Shelf(Entity.VESSEL, Vessel)
 HOBS = Shelf(Entity.HOB, Hob)
 COOLERS = Shelf(Entity.COOLER, Cooler)
 READINGS = Shelf(Entity.READING, IngredientReading)
+
+_ALL: tuple[Shelf[Any], ...] = (
+    FOODS, AGENTS, LOTS, PRICES, MOLDS, VESSELS, HOBS, COOLERS, READINGS,
+)  # fmt: skip
+SHELVES = {shelf.entity: shelf for shelf in _ALL}
 
 _KITCHEN = "kitchen"
 

@@ -89,7 +89,6 @@ _TABLES = (
             partial(shelves.shelf_rows, entity),
         )
         for entity in Entity
-        if entity in shelves.SHELVES
     ),
 )
 

@@ -9,6 +9,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from setwell.documents.measurement_words import check_told, reading_told
 from setwell.errors import InputError
 from setwell.services import lot_checks, pantry, texture_readings
+from setwell.services.lot_checks import StoredLotCheck
+from setwell.services.texture_readings import StoredTextureReading
+
+Ruled = StoredTextureReading | StoredLotCheck
 
 
 @require_safe
@@ -29,17 +33,16 @@ def reading_rule(request: HttpRequest, reading_id: int) -> HttpResponse:
     row = texture_readings.texture_reading_get(id=reading_id)
     back = reverse("texture_readings", args=[row.formula_id, row.number])
     told = f"{reading_told(row.document)}, of {row.title}, version {row.number}"
-    if request.method == "POST" and not row.counts:
-        texture_readings.texture_reading_take_back(id=reading_id)
-        return _ruled(request, f"It counts again: {told}.", back)
-    if request.method == "POST":
-        reason = request.POST.get("reason", "")
-        try:
-            texture_readings.texture_reading_set_aside(id=reading_id, reason=reason)
-        except InputError as error:
-            return _ask(request, told, back, row.counts, row.reason, problem=error, typed=reason)
-        return _ruled(request, f"Set aside: {told}.", back)
-    return _ask(request, told, back, row.counts, row.reason)
+    if request.method != "POST":
+        return _ask(request, told, back, row)
+    try:
+        if row.counts:
+            texture_readings.texture_reading_set_aside(id=reading_id, reason=_reason(request))
+        else:
+            texture_readings.texture_reading_take_back(id=reading_id)
+    except InputError as error:
+        return _ask(request, told, back, row, problem=error)
+    return _ruled(request, told, back, row)
 
 
 @require_http_methods(["GET", "POST"])
@@ -49,38 +52,35 @@ def check_rule(request: HttpRequest, check_id: int) -> HttpResponse:
     back = _lot_address(row.document.agent, row.document.lot_code)
     lot = f", lot {row.document.lot_code}" if row.document.lot_code else ""
     told = f"{check_told(row.document)}, of {row.document.agent}{lot}"
-    if request.method == "POST" and not row.counts:
-        lot_checks.lot_check_take_back(id=check_id)
-        return _ruled(request, f"It counts again: {told}.", back)
-    if request.method == "POST":
-        reason = request.POST.get("reason", "")
-        try:
-            lot_checks.lot_check_set_aside(id=check_id, reason=reason)
-        except InputError as error:
-            return _ask(request, told, back, row.counts, row.reason, problem=error, typed=reason)
-        return _ruled(request, f"Set aside: {told}.", back)
-    return _ask(request, told, back, row.counts, row.reason)
+    if request.method != "POST":
+        return _ask(request, told, back, row)
+    try:
+        if row.counts:
+            lot_checks.lot_check_set_aside(id=check_id, reason=_reason(request))
+        else:
+            lot_checks.lot_check_take_back(id=check_id)
+    except InputError as error:
+        return _ask(request, told, back, row, problem=error)
+    return _ruled(request, told, back, row)
+
+
+def _reason(request: HttpRequest) -> str:
+    return request.POST.get("reason", "")
 
 
 def _ask(
-    request: HttpRequest,
-    told: str,
-    back: str,
-    counts: bool,  # noqa: FBT001
-    reason: str,
-    *,
-    problem: InputError | None = None,
-    typed: str = "",
+    request: HttpRequest, told: str, back: str, row: Ruled, *, problem: InputError | None = None
 ) -> HttpResponse:
     context = {
-        "told": told, "back": back, "counts": counts, "reason": reason,
-        "problem": problem, "typed": typed,
+        "told": told, "back": back, "counts": row.counts, "reason": row.reason,
+        "problem": problem, "typed": _reason(request),
     }  # fmt: skip
     return render(request, "calibration/rule.html", context)
 
 
-def _ruled(request: HttpRequest, told: str, back: str) -> HttpResponse:
-    messages.success(request, told)
+def _ruled(request: HttpRequest, told: str, back: str, row: Ruled) -> HttpResponse:
+    did = "Set aside" if row.counts else "It counts again"
+    messages.success(request, f"{did}: {told}.")
     return redirect(back)
 
 
