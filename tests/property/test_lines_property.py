@@ -1,13 +1,12 @@
 import string
-from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from setwell.domain.formula_text import FormulaText, formula_text_parse, formula_text_print
-from setwell.domain.lines import line_parse, line_print
-from setwell.domain.phases import lines_parse, phases_print
-from setwell.domain.steps import step_parse, step_print, steps_parse
+from setwell.domain.lines import line_parse
+from setwell.domain.phases import lines_parse
+from setwell.domain.steps import step_parse, steps_parse
 from setwell.errors import InputError
 from setwell.units import UNITS
 
@@ -27,31 +26,21 @@ _NAMES = st.sampled_from(["whole milk", "kappa carrageenan", "egg yolks", "pear 
 _NOTES = st.sampled_from(["", "cold", "beaten, strained", "to disperse", "from lot 12"])
 
 
-def _same(text):
-    line = line_parse(text)
-    assert line.text == text
-    again = line_parse(line_print(line))
-    assert replace(again, text=text) == line
-    return line
-
-
 @given(st.text(max_size=300))
 def test_any_text_is_read_and_kept(text):
-    _same(text)
+    assert line_parse(text).text == text
 
 
 @given(_KITCHEN)
 def test_any_kitchen_words_are_read_and_kept(text):
-    _same(text)
+    assert line_parse(text).text == text
 
 
 @given(_NUMBERS, st.sampled_from(sorted(set(UNITS) - {"each", "stick", "leaf"})), _NAMES, _NOTES)
-def test_plain_line_prints_in_one_form_that_reads_the_same(number, unit, name, note):
-    line = _same(f"{number} {unit} {name}" + (f", {note}" if note else ""))
+def test_plain_line_is_read_in_full(number, unit, name, note):
+    line = line_parse(f"{number} {unit} {name}" + (f", {note}" if note else ""))
     assert line.problem is None
     assert (line.name, line.note, line.amount.unit) == (name, note, unit)
-    printed = line_print(line)
-    assert line_print(line_parse(printed)) == printed
 
 
 @given(_NUMBERS, _NAMES)
@@ -61,26 +50,16 @@ def test_amount_first_or_last_reads_the_same(number, name):
 
 
 @given(st.lists(st.one_of(_KITCHEN, st.sampled_from(["Base:", "# Acid", "Agents:"])), max_size=8))
-def test_list_keeps_every_line_and_reads_the_same_after_printing(lines):
+def test_list_keeps_every_line(lines):
     phases = lines_parse("\n".join(lines))
     kept = [line.text for phase in phases for line in phase.lines]
     headings = sum(bool(phase.heading) for phase in phases)
     assert len(kept) + headings == sum(bool(line.strip()) for line in lines)
-    again = lines_parse(phases_print(phases))
-    assert [(p.heading, p.kind) for p in again] == [(p.heading, p.kind) for p in phases]
-    first = [replace(line, text="") for phase in phases for line in phase.lines]
-    assert [replace(line, text="") for phase in again for line in phase.lines] == first
 
 
 @given(st.one_of(st.text(max_size=300), _KITCHEN))
 def test_any_step_is_read_and_kept(text):
-    step = step_parse(text)
-    assert step.text == text
-    again = step_parse(step_print(step))
-    assert (again.kind, again.hold_min, again.adds) == (step.kind, step.hold_min, step.adds)
-    if step.temperature_c is not None and step.problem is None:
-        # Printed to a tenth of a degree; the rest is the binary image of half of it.
-        assert abs(again.temperature_c - step.temperature_c) <= 0.05 + 1e-9
+    assert step_parse(text).text == text
 
 
 @given(st.text(alphabet=string.printable, max_size=400))

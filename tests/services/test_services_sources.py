@@ -22,7 +22,6 @@ def test_citations_are_counted_by_table() -> None:
     row = next(row for row in source_list() if row.source.id == "trade_recalled")
     counted = {table.table: table.rows for table in row.cited_by}
     assert counted["agents: dose"] == expected > 0
-    assert row.row_count == sum(counted.values())
     assert Grade.UNVERIFIED in row.grades
 
 

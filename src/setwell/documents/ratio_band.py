@@ -18,7 +18,6 @@ from setwell.documents.blend_categories import (
 from setwell.documents.chart_axis import Axis
 from setwell.documents.drawing import (
     LEADING,
-    ChartTable,
     closed_path,
     drawing_key,
     legend,
@@ -144,29 +143,6 @@ def ratio_band_svg(band: RatioBand) -> str:
     return "".join(parts)
 
 
-def ratio_band_table(band: RatioBand) -> ChartTable:
-    """Return every share with what it becomes and the value of each line there."""
-    kinds = {one.key: one.name for one in band.categories}
-    becomes = {round(cell.share, 6): kinds[cell.category] for cell in band.cells}
-    shares = {round(share, 6) for line in band.lines for share in line.shares} | set(becomes)
-    marked: dict[float, list[str]] = {}
-    for mark in band.all_marks:
-        marked.setdefault(round(mark.share, 6), []).append(mark.label)
-    header = (
-        *(f"{agent}, %" for agent in band.agents), "Becomes",
-        *(f"{line.name}, {line.unit}" if line.unit else line.name for line in band.lines), "Mark",
-    )  # fmt: skip
-    rows = [
-        (
-            number_text(100.0 * (1.0 - share)), number_text(100.0 * share),
-            becomes.get(share, ""), *(_value_text(line, share) for line in band.lines),
-            ", ".join(marked.get(share, ())),
-        )
-        for share in sorted(shares | set(marked))
-    ]  # fmt: skip
-    return ChartTable(header, tuple(rows))
-
-
 def description(band: RatioBand) -> str:
     """Return in words what the band becomes along its length, how lines go and what is marked."""
     kinds = {one.key: one.name for one in band.categories}
@@ -197,15 +173,6 @@ def _percent(share: float) -> str:
 def _mark_text(mark: RatioMark) -> str:
     second = round(100.0 * mark.share)
     return f"{mark.label} {100 - second}:{second}"
-
-
-def _value_text(line: RatioLine, share: float) -> str:
-    for place, (one, value) in enumerate(zip(line.shares, line.values, strict=True)):
-        if abs(one - share) < 1e-6 and math.isfinite(value):
-            if not line.low:
-                return _number(value)
-            return f"{_number(value)} ({_number(line.low[place])}–{_number(line.high[place])})"
-    return ""
 
 
 def _stretches(band: RatioBand) -> list[tuple[str, float, float]]:

@@ -17,7 +17,6 @@ from setwell.documents.blend_categories import (
 from setwell.documents.drawing import (
     LEADING,
     LETTER,
-    ChartTable,
     LegendItem,
     closed_path,
     drawing_key,
@@ -32,7 +31,6 @@ from setwell.documents.ratio_band import (
     RatioLine,
     RatioMark,
     ratio_band_svg,
-    ratio_band_table,
 )
 from setwell.documents.ternary_grid import (
     Shares,
@@ -49,8 +47,7 @@ from setwell.errors import InputError
 
 __all__ = [
     "BlendCategory", "RatioBand", "RatioCell", "RatioLine", "RatioMark", "TernaryCell",
-    "TernaryChart", "TernaryMark", "ratio_band_svg", "ratio_band_table", "ternary_chart_svg",
-    "ternary_chart_table",
+    "TernaryChart", "TernaryMark", "ratio_band_svg", "ternary_chart_svg",
 ]  # fmt: skip
 
 _WIDTH, _LEFT, _SIDE = 480.0, 66.0, 348.0
@@ -96,7 +93,6 @@ class TernaryChart:
     categories: tuple[BlendCategory, ...]
     current: Shares | None = None
     marks: tuple[TernaryMark, ...] = ()
-    label_name: str = "Value"
 
 
 def ternary_chart_svg(chart: TernaryChart) -> str:
@@ -127,20 +123,6 @@ def ternary_chart_svg(chart: TernaryChart) -> str:
         "</svg>",
     ]  # fmt: skip
     return "".join(parts)
-
-
-def ternary_chart_table(chart: TernaryChart) -> ChartTable:
-    """Return every blend with what it becomes; the current one and the marks come first."""
-    names = {one.key: one.name for one in chart.categories}
-    has_labels = any(cell.label for cell in chart.cells)
-    header = (*(f"{agent}, %" for agent in chart.agents), "Becomes")
-    rows = [(*_percents(shares), said) for said, shares in _marked(chart)]
-    rows += [(*_percents(cell.shares), names[cell.category]) for cell in chart.cells]
-    if not has_labels:
-        return ChartTable(header, tuple(rows))
-    labels = [""] * (len(rows) - len(chart.cells)) + [cell.label for cell in chart.cells]
-    longer = ((*row, label) for row, label in zip(rows, labels, strict=True))
-    return ChartTable((*header, chart.label_name), tuple(longer))
 
 
 def description(chart: TernaryChart) -> str:

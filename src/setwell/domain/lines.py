@@ -1,4 +1,4 @@
-"""One ingredient line: read it, print it, never lose what was typed."""
+"""One ingredient line: read it, never lose what was typed."""
 
 import re
 from dataclasses import replace
@@ -8,19 +8,18 @@ from setwell.domain.amounts import (
     UNSTATED,
     Amount,
     AmountKind,
-    amount_is_packed,
     amount_measured,
     amount_print,
 )
 from setwell.domain.hints import hints_find
 from setwell.domain.line import Line
-from setwell.domain.line_checks import line_check, name_is_graded
+from setwell.domain.line_checks import line_check
 from setwell.domain.line_opening import line_opened, line_refused
 from setwell.domain.line_parts import LineParts, line_parts, weight_whole
 from setwell.domain.problems import LineProblem, ProblemCode
-from setwell.units import UNITS, number_print, text_quote
+from setwell.units import UNITS, text_quote
 
-__all__ = ["Line", "LineProblem", "ProblemCode", "line_parse", "line_print"]
+__all__ = ["Line", "LineProblem", "ProblemCode", "line_parse"]
 
 _TARGET = re.compile(
     r"(?:^|[ ,])(?:(?:made?|topp?(?:ed)?|filled?) up to|up to|to make|q\.? ?s\.?(?: to)?|to) ?$",
@@ -29,7 +28,6 @@ _TARGET = re.compile(
 _TARGET_LEAD = re.compile(r"(?:q\.? ?s\.?(?: to)?|up to|to make|to) ", re.IGNORECASE)
 _TO_TASTE = re.compile(r"to taste|as needed|as required|q\.? ?s\.?", re.IGNORECASE)
 _GELATIN = re.compile(r"(.*\bgelatine?) (?:sheets?|leaf|leaves)$", re.IGNORECASE)
-_OF_FRUIT = re.compile(r"(juice|zest|rind|peel) of(?:, |$)")
 _METRIC = {"mg", "g", "kg"}
 
 
@@ -48,15 +46,6 @@ def line_parse(text: str) -> Line:
     reading = _reading(parts)
     line = _line(text, parts, reading) if reading else _without_amount(text, parts)
     return line_check(_hinted(line), parts)
-
-
-def line_print(line: Line) -> str:
-    """Return the line in one form, or as typed where that form would read differently."""
-    if line.problem is not None or line.amount is None:
-        return line.text
-    printed = _form(line, line.amount)
-    again = line_parse(printed)
-    return printed if replace(again, text=line.text) == line else line.text
 
 
 def _reading(parts: LineParts) -> AmountReading | None:
@@ -200,22 +189,3 @@ def _hinted(line: Line) -> Line:
     if line.amount is not None and line.amount.unit == "can":
         hints |= {"canned"}
     return replace(line, hints=hints)
-
-
-def _form(line: Line, amount: Amount) -> str:
-    written = amount_print(amount)
-    fruit = _OF_FRUIT.match(line.note)
-    note = line.note
-    if amount.kind in (AmountKind.PERCENT_TARGET, AmountKind.MASS_TARGET):
-        head = f"{line.name} to {written}"
-    elif amount.kind == AmountKind.PERCENT and name_is_graded(line.name):
-        head = f"{line.name}, {written}"
-    elif fruit and line.name.endswith(f" {fruit[1]}"):
-        head = f"{fruit[1]} of {written} {line.name.removesuffix(f' {fruit[1]}')}"
-        note = note[fruit.end() :]
-    else:
-        head = f"{written} {line.name}".strip()
-    if line.stated_grams is not None:
-        in_all = " in all" if amount_is_packed(amount) else ""
-        head += f" ({number_print(line.stated_grams)} g{in_all})"
-    return f"{head}, {note}" if note else head

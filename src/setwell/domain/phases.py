@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-from setwell.domain.lines import Line, line_parse, line_print
+from setwell.domain.lines import Line, line_parse
 from setwell.domain.problems import ProblemCode
 from setwell.errors import InputError
 from setwell.units import text_clean
@@ -36,35 +36,26 @@ class PhaseKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Phase:
-    """A heading with its lines; `numbers` are the line numbers in the text, from 1.
-
-    `heading_number` is 0 for the lines that come before any heading.
-    """
+    """A heading with its lines; `numbers` are the line numbers in the text, from 1."""
 
     heading: str
     kind: PhaseKind
     lines: tuple[Line, ...]
     numbers: tuple[int, ...]
-    heading_number: int = 0
-
-    @property
-    def first_number(self) -> int:
-        """The number of the heading, or of the first line where there is none."""
-        return self.heading_number or (self.numbers[0] if self.numbers else 1)
 
 
 def lines_parse(text: str) -> tuple[Phase, ...]:
     """Return the phases of an ingredient list; raise InputError only for what is no such list."""
     _check_text(text)
     phases: list[Phase] = []
-    heading, heading_number = "", 0
+    heading = ""
     lines: list[Line] = []
     numbers: list[int] = []
 
     def close() -> None:
         if lines or heading:
             kind = phase_kind(heading)
-            phases.append(Phase(heading, kind, tuple(lines), tuple(numbers), heading_number))
+            phases.append(Phase(heading, kind, tuple(lines), tuple(numbers)))
 
     for number, typed in enumerate(text.splitlines(), start=1):
         if not text_clean(typed):
@@ -73,22 +64,13 @@ def lines_parse(text: str) -> tuple[Phase, ...]:
         found = _heading(typed, line)
         if found:
             close()
-            heading, heading_number, lines, numbers = found, number, [], []
+            heading, lines, numbers = found, [], []
         else:
             lines.append(line)
             numbers.append(number)
     close()
     _check_count(sum(len(phase.lines) for phase in phases))
     return tuple(phases)
-
-
-def phases_print(phases: tuple[Phase, ...]) -> str:
-    """Return the list as text in one form: headings with a colon, a blank line between phases."""
-    blocks = []
-    for phase in phases:
-        heading = [_heading_print(phase.heading)] if phase.heading else []
-        blocks.append("\n".join([*heading, *map(line_print, phase.lines)]))
-    return "\n\n".join(blocks)
 
 
 def phase_kind(heading: str) -> PhaseKind:
@@ -109,11 +91,6 @@ def _heading(typed: str, line: Line) -> str:
     if written.endswith(":") and has_no_amount:
         return written.strip("*_ ").rstrip(": ")
     return ""
-
-
-def _heading_print(heading: str) -> str:
-    printed = f"{heading}:"
-    return printed if _heading(printed, line_parse(printed)) == heading else f"# {heading}"
 
 
 def _check_text(text: str) -> None:

@@ -8,9 +8,9 @@ from setwell.domain.problems import LineProblem, ProblemCode
 from setwell.domain.step_figures import Figure, durations_find, temperatures_find
 from setwell.domain.step_words import StepKind, kind_find
 from setwell.errors import InputError
-from setwell.units import temperature_print, text_clean, text_has_control, text_quote
+from setwell.units import text_clean, text_has_control, text_quote
 
-__all__ = ["Step", "StepKind", "Stirring", "step_parse", "step_print", "steps_parse"]
+__all__ = ["Step", "StepKind", "Stirring", "step_parse", "steps_parse"]
 
 STEPS_MOST = 100
 BYTES_MOST = 20_000
@@ -140,18 +140,6 @@ def step_parse(text: str) -> Step:
         _mold(written, kind),
         _first_problem(temperature, time),
     )
-
-
-def step_print(step: Step) -> str:
-    """Return the step with every temperature in °C and °F; as typed if it has a problem."""
-    if step.problem is not None:
-        return step.text
-    written = _NUMBERING.sub("", text_clean(step.text), count=1)
-    found = temperatures_find(written, is_thermal=True)
-    if found.value is None or found.span is None:
-        return written
-    start, end = found.span
-    return written[:start] + temperature_print(found.value) + written[end:]
 
 
 def _pieces(line: str) -> list[str]:

@@ -109,7 +109,6 @@ def _triangle(grid: BlendGrid) -> BlendChart:
         categories=_categories(),
         current=_three(grid.shares),
         marks=tuple(TernaryMark(best.what, _three(best.shares)) for best in grid.best),
-        label_name="Stiffness, kPa",
     )
     says = (
         "Each corner is all of one agent; each step is 10 % of the agents. The numbers are the "

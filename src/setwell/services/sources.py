@@ -33,11 +33,6 @@ class SourceRow:
     cited_by: tuple[TableCitations, ...]
     grades: tuple[Grade, ...]
 
-    @property
-    def row_count(self) -> int:
-        """How many table rows rest on this source."""
-        return sum(table.rows for table in self.cited_by)
-
 
 class EvidenceLine(NamedTuple):
     """One citation in words."""

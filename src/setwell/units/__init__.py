@@ -11,7 +11,6 @@ from setwell.units.quantity import Quantity, mass_parse, quantity_parse, volume_
 from setwell.units.spelling import UNITS, unit_find
 from setwell.units.temperature import (
     celsius_from_fahrenheit,
-    celsius_from_kelvin,
     fahrenheit_from_celsius,
     kelvin_from_celsius,
     temperature_change_print,
@@ -34,7 +33,6 @@ __all__ = [
     "Quantity",
     "Unit",
     "celsius_from_fahrenheit",
-    "celsius_from_kelvin",
     "clock_parse",
     "duration_parse",
     "duration_print",

@@ -32,11 +32,6 @@ def kelvin_from_celsius(celsius: float) -> float:
     return celsius + KELVIN_OFFSET
 
 
-def celsius_from_kelvin(kelvin: float) -> float:
-    """Return °C for K."""
-    return kelvin - KELVIN_OFFSET
-
-
 def temperature_parse(text: str, *, field: str = "") -> float:
     """Return °C for a text like "85 °C", "185F", "-18 C"."""
     written = text_clean(text)

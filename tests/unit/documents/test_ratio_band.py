@@ -9,7 +9,6 @@ from setwell.documents.ratio_band import (
     RatioLine,
     RatioMark,
     ratio_band_svg,
-    ratio_band_table,
 )
 from setwell.errors import InputError
 
@@ -73,17 +72,6 @@ def test_marks_say_their_ratio_and_the_current_one_is_solid():
 def test_the_ends_name_both_agents():
     assert texts(band(current=None), "name") == ["100 % agar", "100 % locust bean gum"]
     assert texts(band(), "tick") == ["100:0", "75:25", "50:50", "25:75", "0:100"]
-
-
-def test_the_table_has_a_row_for_every_share_and_mark():
-    table = ratio_band_table(band(current=0.33))
-    assert table.header == (
-        "agar, %", "locust bean gum, %", "Becomes", "Modulus, kPa", "Strain at fracture", "Mark",
-    )  # fmt: skip
-    assert len(table.rows) == 12
-    rows = {row[1]: row for row in table.rows}
-    assert rows["50"] == ("50", "50", "soft", "20", "0.5 (0.45–0.55)", "best at large strain")
-    assert rows["33"] == ("67", "33", "", "", "", "this formula")
 
 
 def test_a_reader_hears_the_stretches_and_the_most_of_each_line():

@@ -9,7 +9,6 @@ from setwell.documents.ternary_chart import (
     TernaryChart,
     TernaryMark,
     ternary_chart_svg,
-    ternary_chart_table,
 )
 from setwell.documents.ternary_grid import (
     Triangle,
@@ -136,16 +135,6 @@ def test_the_current_blend_is_a_star_and_marks_are_numbered():
     assert (min(xs) + max(xs)) / 2 == pytest.approx(center, abs=0.1)
     assert [e.text for e in found(one, "number")] == ["1", "1"]
     assert [e.text for e in found(one, "key")][2:] == ["this formula", "firmest"]
-
-
-def test_the_table_starts_with_what_is_marked():
-    one = chart(label="7", current=(0.5, 0.25, 0.25), label_name="Stress, kPa")
-    table = ternary_chart_table(one)
-    assert table.header[-2:] == ("Becomes", "Stress, kPa")
-    assert table.rows[0] == ("50", "25", "25", "this formula", "")
-    assert table.rows[-1] == ("100", "0", "0", "brittle", "7")
-    assert len(table.rows) == 67
-    assert len(ternary_chart_table(chart()).header) == 4
 
 
 def test_a_reader_hears_how_much_each_category_takes():

@@ -3,7 +3,7 @@ import time
 import pytest
 
 from setwell.domain.amounts import AmountKind
-from setwell.domain.lines import line_parse, line_print
+from setwell.domain.lines import line_parse
 
 
 def _read(text):
@@ -155,7 +155,6 @@ def test_ratio_with_the_agent_stands_in_for_an_amount(text):
 def test_juice_of_a_fruit_is_counted_in_fruit():
     line = _read("juice of 2 limes, strained")
     assert (line.name, line.amount.value, line.note) == ("lime juice", 2, "juice of, strained")
-    assert line_print(line) == "juice of 2 lime, strained"
 
 
 def test_part_of_an_ingredient_may_be_set_aside_in_the_note():
@@ -189,21 +188,6 @@ def test_note_follows_the_comma():
 )
 def test_handling_is_read_from_the_words(text, hints):
     assert _read(text).hints == hints
-
-
-@pytest.mark.parametrize(
-    ("text", "printed"),
-    [
-        ("350g of whole milk", "350 g whole milk"),
-        ("1½ cups oat milk (360 g), warm", "1 1/2 cups oat milk (360 g), warm"),
-        ("kappa carrageenan 0.35 %", "0.35% kappa carrageenan"),
-        ("3 Large egg yolks", "3 large egg yolks"),
-        ("salt   to 0.8 %", "salt to 0.8%"),
-        ("milk, 2%", "milk, 2%"),
-    ],
-)
-def test_line_is_printed_in_one_form(text, printed):
-    assert line_print(_read(text)) == printed
 
 
 @pytest.mark.parametrize(

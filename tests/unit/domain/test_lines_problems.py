@@ -1,6 +1,6 @@
 import pytest
 
-from setwell.domain.lines import line_parse, line_print
+from setwell.domain.lines import line_parse
 
 
 @pytest.mark.parametrize(
@@ -149,7 +149,6 @@ def test_bad_line_keeps_its_text_and_says_what_to_do(text, code, message, sugges
     assert (line.problem.code, line.problem.message) == (code, message)
     assert line.problem.suggestion == suggestion
     assert line.text == text
-    assert line_print(line) == text
 
 
 @pytest.mark.parametrize("text", ["120% water", "2-3 g agar", "2 T sugar", "350 g (35 g) milk"])

@@ -1,6 +1,6 @@
 import pytest
 
-from setwell.domain.phases import PhaseKind, lines_parse, phase_kind, phases_print
+from setwell.domain.phases import PhaseKind, lines_parse, phase_kind
 from setwell.errors import InputError
 
 _LIST = """\
@@ -21,7 +21,6 @@ def test_lines_before_a_heading_are_the_base():
         ("", PhaseKind.BASE), ("Texture", PhaseKind.AGENTS), ("Acid, late", PhaseKind.ACID),
     ]  # fmt: skip
     assert [p.numbers for p in phases] == [(1,), (4, 5), (8,)]
-    assert [p.first_number for p in phases] == [1, 3, 7]
 
 
 @pytest.mark.parametrize(
@@ -53,14 +52,6 @@ def test_heading_without_lines_is_kept():
 def test_typed_lines_are_kept_to_the_letter():
     (phase,) = lines_parse("  •  350g   whole milk\u200f \r\n")
     assert phase.lines[0].text == "  •  350g   whole milk\u200f "
-
-
-def test_list_is_printed_in_one_form():
-    assert phases_print(lines_parse(_LIST)) == (
-        "350 g whole milk\n\n"
-        "Texture:\n1.2 g kappa carrageenan\n10 g sugar, to disperse\n\n"
-        "Acid, late:\n8 g lemon juice"
-    )
 
 
 def test_too_many_lines_are_refused():

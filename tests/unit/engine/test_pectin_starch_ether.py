@@ -8,7 +8,7 @@ import pytest
 from builders_gels import state_of
 
 from setwell.engine.gelling.alginate import skin_in_bath
-from setwell.engine.gelling.pectin import time_to_set
+from setwell.engine.gelling.parameters import parameter
 from setwell.engine.gelling.state import CANNOT_TELL, NO, YES, AgentState, SetsOn
 
 JAM = "Whisk the pectin with the sugar into the water\nBoil 5 min, stirring\nPour\nCool to 20 °C"
@@ -84,7 +84,8 @@ def test_rapid_set_pectin_sets_hotter_and_sooner_than_slow_set():
     rapid, slow = jam(name="rapid set pectin"), jam()
     assert rapid.key == "pectin_HM_rapid"
     assert rapid.set_c.value[0] > slow.set_c.value[0] + 10
-    assert time_to_set("pectin_HM_rapid").high < time_to_set("pectin_HM_slow").low
+    minutes = {key: parameter(key, "time_to_set") for key in (rapid.key, "pectin_HM_slow")}
+    assert minutes["pectin_HM_rapid"].high < minutes["pectin_HM_slow"].low
 
 
 def test_jam_sets_warmer_when_sourer_or_sweeter():

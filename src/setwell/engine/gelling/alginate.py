@@ -37,8 +37,6 @@ Array = NDArray[np.float64]
 _ME = "sodium_alginate"
 # With calcium far above the need the gel breaks sooner (our judgment).
 _BRITTLE = 0.7
-# Free calcium above this turns powder to lumps before it dissolves (common practice) [mmol/kg].
-_SOFT_WATER_MMOL = 1.0
 _MOST_PCT, _MOST_ABV = 3.0, 20.0
 # Five on gelling, and the rest.
 _FIGURES = (

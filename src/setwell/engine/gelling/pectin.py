@@ -13,7 +13,7 @@ from setwell.engine.gelling.needs import (
     share_inside,
     soluble_solids,
 )
-from setwell.engine.gelling.parameters import Parameter, constant, evidence_of, parameter
+from setwell.engine.gelling.parameters import constant, evidence_of, parameter
 from setwell.engine.gelling.pectin_loss import pectin_kept, pectin_loss_evidence
 from setwell.engine.gelling.sol import SOL_DOUBT, sol_flow
 from setwell.engine.gelling.state import (
@@ -99,11 +99,6 @@ def _sources(key: str) -> dict[str, Evidence]:
         "flow": evidence_of(found["overlap_concentration"]),
         "look": evidence_of(found["haze"], found["weeping"]),
     }
-
-
-def time_to_set(key: str) -> Parameter:
-    """Return the minutes a high-methoxyl pectin takes once it has cooled to where it sets."""
-    return parameter(key, "time_to_set")
 
 
 @cache

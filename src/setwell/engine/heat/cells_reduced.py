@@ -44,7 +44,7 @@ def cells_reduce(
         faces={name: inner.T @ (one[:, None] * inner) for name, one in patterns.items()},
         start=shapes.T @ root,
         middle=places[:1],
-        mean=(body.capacity / body.capacity.sum())[None] @ inner,
+        mean=body.mean_probe().cells[None] @ inner,
         scan=places,
         ends={name: (one / one.sum())[None] @ inner for name, one in patterns.items()},
     )

@@ -199,43 +199,6 @@ def layer_difference(flux: ArrayLike, *, viscosity: ArrayLike, liquid: LayerLiqu
     return np.asarray((np.maximum(np.asarray(flux, dtype=np.float64), 0.0) / at_one) ** 0.75)
 
 
-def layer_stress(difference: ArrayLike, *, coefficient: ArrayLike, liquid: LayerLiquid) -> Array:
-    """Return the stress with which buoyancy pulls at a boundary layer.
-
-    Parameters
-    ----------
-    difference : array_like, shape (...)
-        Temperature across the boundary layer [K].
-    coefficient : array_like, shape (...)
-        Coefficient of heat transfer of the layer, above zero [W/m2K].
-    liquid : LayerLiquid, shape (...)
-        Conductivity, heat capacity, density and expansion [W/mK, J/kgK, kg/m3, 1/K].
-
-    Returns
-    -------
-    numpy.ndarray, shape (...)
-        Shear stress [Pa].
-
-    Notes
-    -----
-    τ = ρ g β ΔT δ with the thickness δ = k / h. An order of magnitude, meant for finding where on
-    its flow curve a sauce is at work: 0.04 Pa in water, 0.2 to 3 Pa in sauces.
-
-    References
-    ----------
-    common_practice
-        The form is our own.
-
-    Examples
-    --------
-    >>> sauce = LayerLiquid(0.55, 3800.0, 1030.0, 5e-4)
-    >>> float(layer_stress(25.0, coefficient=100.3, liquid=sauce).round(2))
-    0.69
-    """
-    thickness = np.asarray(liquid.conductivity) / np.asarray(coefficient, dtype=np.float64)
-    return np.asarray(liquid.lift * np.asarray(difference, dtype=np.float64) * thickness)
-
-
 def yield_number(
     difference: ArrayLike, *, depth: ArrayLike, yield_stress: ArrayLike, liquid: LayerLiquid
 ) -> Array:

@@ -207,10 +207,9 @@ class Body:
         spot = tuple(min(at, most - 1) for at, most in zip(cell, wide.shape, strict=True))
         return float(wide[spot] * self.conductivity[np.ravel_multi_index(cell, self.shape)])
 
-    def mean_probe(self, within: ArrayLike | None = None) -> Probe:
-        """Return how to read the mean of the heat, of all cells or of those within (m,)."""
-        weights = self.capacity if within is None else self.capacity * np.ravel(np.asarray(within))
-        return Probe(weights / weights.sum(), np.zeros(len(self.faces)))
+    def mean_probe(self) -> Probe:
+        """Return how to read the mean of the heat, of all cells."""
+        return Probe(self.capacity / self.capacity.sum(), np.zeros(len(self.faces)))
 
     def at_face(self, name: str, cells: Array, air: float) -> Array:
         """Return the surface temperature at a face, cell by cell of the face, from all cells."""
