@@ -1,7 +1,6 @@
 """Holding, reheating, dates, and all checks in one verdict."""
 
 from dataclasses import replace
-from datetime import date
 
 import pytest
 from builders_safety import CUSTARD, PLAIN_STEPS, bench_of, check_of, course_of
@@ -12,8 +11,6 @@ from setwell.engine.safety import (
     Holding,
     Ruling,
     cooling_checks,
-    date_mark_check,
-    discard_date,
     heating_checks,
     holding_checks,
     reheating_checks,
@@ -87,14 +84,6 @@ def test_reheating_is_hot_for_15_seconds_within_two_hours():
     # Not cold any more when the record begins.
     assert rulings((0, 30), (60, 75), (61, 75)) == [PASS, OPEN]
     assert rulings((0, 5), (60, 60)) == [FAIL, OPEN]
-
-
-def test_chilled_food_has_seven_days_with_the_day_it_was_made():
-    made = date(2026, 11, 25)
-    assert discard_date(made) == date(2026, 12, 1)
-    assert date_mark_check(made, on=date(2026, 12, 1)).ruling is PASS
-    assert date_mark_check(made, on=date(2026, 12, 2)).ruling is FAIL
-    assert date_mark_check(made, on=date(2026, 11, 24)).ruling is OPEN
 
 
 def hold(celsius: float):

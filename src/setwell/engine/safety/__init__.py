@@ -2,7 +2,6 @@
 
 from setwell.engine.safety.acidity import acidity_check
 from setwell.engine.safety.cooling import cooling_checks
-from setwell.engine.safety.dating import date_mark_check, discard_date
 from setwell.engine.safety.heating import heating_checks
 from setwell.engine.safety.holding import Holding, holding_checks
 from setwell.engine.safety.overall import summary_line, verdict_overall
@@ -19,8 +18,6 @@ __all__ = [
     "SafetyCheck",
     "acidity_check",
     "cooling_checks",
-    "date_mark_check",
-    "discard_date",
     "heating_checks",
     "holding_checks",
     "reheating_checks",
