@@ -169,7 +169,7 @@ def _relative_assumption(reading: Reading) -> str:
 
 
 def part_titles(formula: Formula, known_titles: Iterable[str]) -> tuple[str, ...]:
-    """Return the known formula titles that lines of this formula name, as written in `known`."""
+    """Return the known formula titles that lines of this formula name, as they are written."""
     by_name = {name_normalize(title): title for title in known_titles}
     used: dict[str, None] = {}
     for phase in _phases(formula.ingredients):

@@ -64,8 +64,8 @@ class Measured:
 class Compared:
     """A reading beside the model: observations to count, or a remark why there are none.
 
-    `measured` and `computed` are in the unit of the reading; `contradicts` is True where an
-    outcome was seen that the model had ruled out.
+    `computed` is in the unit of the reading; `contradicts` is True where an outcome was seen
+    that the model had ruled out.
     """
 
     observations: tuple[Observation, ...]

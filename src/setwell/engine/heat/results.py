@@ -37,9 +37,9 @@ class Foodstuff:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """When something happens [min from the start]; `minutes` None = never within the time shown.
+    """When something happens; `estimate` None = never within the time shown.
 
-    `estimate` gives the range in minutes; an open high end (None) means it may never happen.
+    `estimate` is in minutes from the start; an open high end (None) means it may never happen.
     """
 
     key: str

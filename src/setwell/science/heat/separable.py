@@ -211,6 +211,8 @@ def uniform_box(
 
     Raises
     ------
+    InputError
+        If there are not three sizes, or a face has another name.
     OutOfRangeError
         If a size or property is not above zero.
 

@@ -59,6 +59,11 @@ def terms_for(fourier: ArrayLike) -> int:
     int
         Terms, 6 to 2000 [-].
 
+    Raises
+    ------
+    OutOfRangeError
+        If one of them is below zero or not a number.
+
     Notes
     -----
     n = sqrt(37 / Fo) / pi + 2, which leaves out terms below 1e-16. Valid from a Fourier number of
