@@ -57,6 +57,7 @@ TEMPLATES = [
                 "setwell.web.marks",
                 "setwell.web.chemistry_marks",
                 "setwell.web.texture_marks",
+                "setwell.web.fold_marks",
                 "setwell.web.calibration.marks",
                 "setwell.web.probe.marks",
                 "setwell.web.version.reading_marks",

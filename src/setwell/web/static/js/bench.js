@@ -46,7 +46,8 @@ results.addEventListener("keydown", (event) => {
   document.getElementById(target).click();
 });
 
-// A finding leads to its line in the text as well.
+// A finding leads to its line in the text as well, and a jump opens what is folded.
+window.addEventListener("hashchange", () => document.querySelector(":target")?.closest(".fold")?.setAttribute("open", ""));
 results.addEventListener("click", (event) => {
   const link = event.target.closest("a[data-line]");
   if (!link) return;
