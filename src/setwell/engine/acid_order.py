@@ -21,10 +21,10 @@ from setwell.engine.gelling.acid import (
     loss_rates,
 )
 from setwell.engine.history import PACE_FACTOR, history_read
-from setwell.engine.material import NUTRIENT_INDEX, Material
 from setwell.engine.origins import acidity_evidence
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
+from setwell.engine.rules.sour_base import is_sour_base, water_content
 from setwell.engine.spans import Spans
 from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.science.gels.degradation import UNFLAGGED_LOSS
@@ -39,8 +39,6 @@ _LATE_C = 60.0
 _ABOVE_SETTING_C, _APART_C = 5.0, 5.0
 # A hold when the steps tell none.
 _USUAL_HOLD_MIN = 5.0
-# When the acid parts bring more of the water than this, there is no batch without them.
-_MOST_WATER = 0.8
 # A difference smaller than this is not worth a change of the method, % of the strength.
 _WORTH_PCT = 3.0
 
@@ -74,20 +72,12 @@ def _ph_before(bench: Bench, acids: NDArray[np.bool_], row: int) -> Spans | None
     """Return the pH of the batch before its acids go in; None when little is left then."""
     masses = bench.state.masses[row : row + 1]
     materials = bench.plan.materials
-    brought = _water_content(materials) * masses[0]
-    total = float(brought.sum())
-    if total <= 0 or float(brought[acids].sum()) > _MOST_WATER * total:
+    brought = water_content(materials) * masses[0]
+    if not brought.sum() > 0 or is_sour_base(bench, row):
         return None
     left = np.array([float(brought[~acids].sum())])
     found = acidity(np.where(acids, 0.0, masses), materials, left)
     return found.ph if found.is_solved[0] else None
-
-
-@lru_cache(maxsize=256)
-def _water_content(materials: tuple[Material, ...]) -> Array:
-    """Return g of water in a gram of each material."""
-    content = np.array([m.nutrients[NUTRIENT_INDEX["water_g"]] for m in materials])
-    return np.nan_to_num(content / 100.0)
 
 
 def _agent(bench: Bench, key: str, ph: Spans, before: Spans, row: int) -> AgentOrder | None:

@@ -10,6 +10,7 @@ from setwell.engine.assessment import Severity
 from setwell.engine.dose_search import acid_loads
 from setwell.engine.dosing import DoseResult, Taste, dose_for
 from setwell.engine.rules.bench import PRACTICE, Bench, Hit
+from setwell.engine.rules.sour_base import is_sour_base, sour_base_action
 from setwell.engine.titration_curve import ph_window
 from setwell.tables.agents import agent_rows
 from setwell.units import temperature_print, text_quote
@@ -120,7 +121,7 @@ def _acid_advice(bench: Bench, row: int, agent: str, target: float, buffered: Bu
         ways.append(f"buffer to pH {target:g} with {_dose_text(buffer)}")
     if "ph_set_gel_low" not in agent_rows()[agent].properties:
         ways.append("raise the dose")
-    elif not bench.state.process.acid_c[0] <= _LATE_C:
+    elif not (bench.state.process.acid_c[0] <= _LATE_C or is_sour_base(bench, row)):
         ways.append(f"add the {sour} after cooling below 60 °C (140 °F)")
     ways.append(f"use less {sour}")
     advice = f"{', or '.join(ways)}; measure the pH, a reading settles it."
@@ -190,15 +191,22 @@ def acid_hot(bench: Bench) -> Iterable[Hit]:
         yield Hit(
             "acid_hot", Severity.WARN, np.broadcast_to(hot, ph.value.shape)
             & (ph.value < limit[0].value) & bench.state.water.has_ph,
-            lambda row, name=name: (  # type: ignore[misc]
+            lambda row, name=name, key=key: (  # type: ignore[misc]
                 f"{name}: acid while hot",
                 f"The acid meets the batch at up to {temperature_print(float(acid_c[0]))} and "
                 f"{ph_text(bench, row)}: hot acid cuts the chains of {name} within minutes.",
-                "Add the acid last, at or below 60 °C (140 °F), and pour at once.",
+                _late_advice(bench, row, key),
             ),
             bench.lines_of(key), bench.state.process.acid_steps,
             (limit[0].citation, *PRACTICE),
         )  # fmt: skip
+
+
+def _late_advice(bench: Bench, row: int, agent: str) -> str:
+    """Return what to do about hot acid: let it wait, or what can be done where it is the base."""
+    if is_sour_base(bench, row):
+        return sour_base_action(bench, row, agent)
+    return "Add the acid last, at or below 60 °C (140 °F), and pour at once."
 
 
 def milk_curdles(bench: Bench) -> Iterable[Hit]:

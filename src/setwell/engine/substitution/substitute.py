@@ -14,6 +14,7 @@ from setwell.engine.diets import allergens
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.book import findings
+from setwell.engine.rules.sour_base import base_name, is_sour_base
 from setwell.engine.substitution.ask import SubstitutionAsk, new_material
 from setwell.engine.substitution.bloom import BLOOM_RELATION, bloom_ratio
 from setwell.engine.substitution.candidates import best_of, candidates, why_not
@@ -102,7 +103,7 @@ def _swap(original: Original, draft: Draft, found: Search | None) -> Swap:
         values=values,
         process=process_changes("" if side is None else side.key, draft.key, original.bench, bench),
         steps=step_changes(original.formula.steps, made.steps),
-        remarks=(*_remarks(original, draft), *remarks_on(values, evidence)),
+        remarks=(*_remarks(original, draft, bench), *remarks_on(values, evidence)),
         findings=tuple(one for one in findings(bench) if one.severity is not Severity.NOTE),
         cautions=cautions(bench, allergens(bench.plan)),
     )  # fmt: skip
@@ -144,7 +145,7 @@ def _helpers(draft: Draft, grams: float, bench: Bench) -> tuple[Helper, ...]:
     return (Helper(draft.salt.name, weighed, percent, draft.salt.reason, draft.salt.evidence),)
 
 
-def _remarks(original: Original, draft: Draft) -> tuple[Remark, ...]:
+def _remarks(original: Original, draft: Draft, bench: Bench) -> tuple[Remark, ...]:
     """Return what goes with the thing that left, and with the new agent."""
     found = {
         "egg": "Egg also brings color, fat, foam and emulsion, and its set is not computed: the "
@@ -158,7 +159,7 @@ def _remarks(original: Original, draft: Draft) -> tuple[Remark, ...]:
         "choking": "A firm gel swallowed whole can block the airway: not for molds of one mouthful."
         if draft.key in {"konjac", "kappa_konjac"}
         else "",
-        **_on_heat(original, draft),
+        **_on_heat(original, draft, bench),
         "lot": "Set the new lot in use in the pantry: then the numbers of this formula hold."
         if _is_other_lot(draft)
         else "",
@@ -166,7 +167,7 @@ def _remarks(original: Original, draft: Draft) -> tuple[Remark, ...]:
     return tuple(Remark(code, text, PRACTICE) for code, text in found.items() if text)
 
 
-def _on_heat(original: Original, draft: Draft) -> dict[str, str]:
+def _on_heat(original: Original, draft: Draft, bench: Bench) -> dict[str, str]:
     side = original.material.agent
     if not draft.key or side is None:
         return {}
@@ -176,6 +177,12 @@ def _on_heat(original: Original, draft: Draft) -> dict[str, str]:
         return {
             "boil_kept": "The heat was for the old agent and stays in the steps: keep it where "
             "milk, egg or raw fruit needs it, and let gelatin in only after it."
+        }
+    if new in is_hot and old not in is_hot and is_sour_base(bench):
+        return {
+            "all_hot": "The whole pot now gets hot, and its base is sour. To spare both, take "
+            f"plain water for a part of the {base_name(bench)}, heat the agent in that, and stir "
+            "it into the rest, warm."
         }
     if new in is_hot and old not in is_hot:
         return {

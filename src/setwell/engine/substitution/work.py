@@ -4,8 +4,10 @@ import difflib
 
 import numpy as np
 
+from setwell.engine.gelling.acid import loss_evidence
 from setwell.engine.rules.bench import PRACTICE, Bench
 from setwell.engine.rules.dispersion import needed_c
+from setwell.engine.rules.sour_base import acid_left_text, is_sour_base
 from setwell.engine.substitution.method import Family, family_of, hold_min, is_acid_shy
 from setwell.engine.substitution.results import ProcessChange, StepChange
 from setwell.engine.texture import TextureState
@@ -18,6 +20,8 @@ _BOILS_C = 95.0
 # The pour stays this far above where it sets (common practice) [K].
 _MARGIN_K = 5.0
 _LEAST_POUR_C = 25.0
+# The acid comes after soaking, getting it in and heat.
+_BEFORE_SALTS = 3
 
 
 def pour_above(texture: TextureState, row: int = 0) -> float | None:
@@ -38,13 +42,14 @@ def process_changes(
         ("bloom", "Soaking", _soak),
         ("disperse", "Getting it in", _disperse),
         ("heat", "Heat", _heat),
-        ("acid", "Acid", _acid),
         ("ions", "Salts it needs", _ions),
     )
     found = []
     for code, label, tell in rows:
         (before, e1), (after, e2) = tell(old_key), tell(new_key)
         found.append(_change(code, label, before, after, (*e1, *e2)))
+    (before, e1), (after, e2) = _acid(old_key, first), _acid(new_key, second)
+    found.insert(_BEFORE_SALTS, _change("acid", "Acid", before, after, (*e1, *e2)))
     found.append(_change("pour", "Pouring", _pour(first), _pour(second), PRACTICE))
     found.append(
         _change("chill", "Chilling", _chill(old_key, first), _chill(new_key, second), PRACTICE)
@@ -83,10 +88,14 @@ def _heat(key: str) -> tuple[str, Evidence]:
     return f"{temperature_print(needed)} throughout, {minutes}{most}", citation
 
 
-def _acid(key: str) -> tuple[str, Evidence]:
+def _acid(key: str, bench: Bench) -> tuple[str, Evidence]:
     said, evidence = _text(key, "ph_note")
     if not key:
         return said, evidence
+    if is_acid_shy(key) and is_sour_base(bench):
+        left = acid_left_text(bench, 0, key)
+        lost = f"; hot acid leaves {left}, which the dose counts" if left else ""
+        return f"cannot wait: the base itself is sour{lost}", (*loss_evidence(key), *PRACTICE)
     when = "add the acid late, off the heat" if is_acid_shy(key) else "at any time"
     return (when if said == _NONE else f"{when}; {said}"), (*evidence, *PRACTICE)
 
