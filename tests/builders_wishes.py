@@ -17,7 +17,7 @@ CODES = frozenset({"sets", "frozen"})
 # A clear, elastic gel that stands at 55 °C, without a price.
 USUAL = {"sets": 1, "modulus": 2.0, "stress": 5.0, "strain": 1.0, "thickness": np.nan,
          "set_c": 40.0, "melt_c": 60.0, "haze": 0.1, "weeps": 0.0, "frozen": 1,
-         "cost": np.nan}  # fmt: skip
+         "cost": np.nan, "afloat": 0.0}  # fmt: skip
 LIQUID = {"sets": -1, "modulus": 0.0, "stress": 0.0, "strain": np.nan, "set_c": np.nan,
           "melt_c": np.nan, "thickness": 300.0}  # fmt: skip
 

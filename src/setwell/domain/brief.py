@@ -2,7 +2,7 @@
 
 import json
 from enum import StrEnum
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, ValidationError, model_validator
 
@@ -135,6 +135,8 @@ class Brief(Document):
     holds_c: Celsius | None = None
     is_frozen: bool = False
     plating: Plating = Plating.ANY
+    # Whether cocoa, herbs or pulp are to stay up; judged by listed practice.
+    keeps_afloat: bool = False
     diets: tuple[Diet, ...] = ()
     without_allergens: Names = ()
     market: Market = Market.ANY
@@ -146,6 +148,14 @@ class Brief(Document):
     portion_g: float = Field(default=100.0, gt=0, le=10_000, allow_inf_nan=False)
     cost_most: Amount | None = None
     note: Note = ""
+
+    def canonical_fields(self) -> dict[str, Any]:
+        """Return the fields; a wish that came later stands only where it is asked.
+
+        So a brief saved before there was such a wish is still the same, word for word.
+        """
+        fields = super().canonical_fields()
+        return {name: value for name, value in fields.items() if name != "keeps_afloat" or value}
 
     @model_validator(mode="after")
     def _one_base(self) -> Self:

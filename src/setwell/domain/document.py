@@ -29,10 +29,14 @@ class Document(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=False)
 
+    def canonical_fields(self) -> dict[str, Any]:
+        """Return the fields that stand in the canonical JSON."""
+        return self.model_dump(mode="json")
+
     def canonical_json(self) -> str:
         """Return the one JSON text that stands for this document."""
         return json.dumps(
-            self.model_dump(mode="json"),
+            self.canonical_fields(),
             sort_keys=True,
             ensure_ascii=False,
             separators=(",", ":"),

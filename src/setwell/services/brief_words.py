@@ -75,6 +75,7 @@ def _parts(brief: Brief) -> list[str]:
         "" if brief.holds_c is None else f"stands at {temperature_print(brief.holds_c)}",
         "may be frozen" if brief.is_frozen else "",
         _PLATING.get(brief.plating, ""),
+        "keeps fine particles afloat" if brief.keeps_afloat else "",
         ", ".join(diet.value for diet in brief.diets),
         *(f"no {name.replace('_', ' ')}" for name in brief.without_allergens),
         "" if brief.market is Market.ANY else f"{brief.market.value.upper()} rules",

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from setwell.engine.proposals.afloat import AFLOAT, STANDS_KPA
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.results import WishAnswer
 from setwell.engine.proposals.wish_windows import FARTHEST, Wish, Within, distances
@@ -40,11 +41,13 @@ def answers(
     *,
     cost: Estimate | None = None,
     middle: Predicted | None = None,
+    afloat: str = "",
 ) -> tuple[WishAnswer, ...]:
     """Return what a texture comes to against each wish.
 
     `cost` is the price of agents and helpers per kg of batch. `middle` is the same batch as one
     row of Predicted, where it is known; without it the distances are taken from the texture.
+    `afloat` tells why particles stay up: a texture alone does not know.
     """
     ranges = texture_ranges(texture, cost)
     if middle is not None:
@@ -53,8 +56,9 @@ def answers(
     far = distances(wishes, row).reshape(len(wishes), -1)[:, 0]
     return tuple(
         WishAnswer(
-            wish.key, wish.asked, _FOUND[wish.key](wish, texture, ranges), _holds(wish, ranges),
-            float(off),
+            wish.key, wish.asked,
+            (wish.key == "afloat" and afloat) or _FOUND[wish.key](wish, texture, ranges),
+            _holds(wish, ranges), float(off),
         )
         for wish, off in zip(wishes, far, strict=True)
     )  # fmt: skip
@@ -77,13 +81,21 @@ def texture_ranges(texture: Texture, cost: Estimate | None) -> dict[str, Range]:
         "weeps": _range(texture.weeps_pct, lacking=_ZERO),
         "frozen": Range(frozen, frozen, frozen),
         "cost": _range(cost),
+        "afloat": _afloat_set(texture, gel),
     }
+
+
+def _afloat_set(texture: Texture, gel: Range) -> Range:
+    """Return whether particles stay up as far as setting tells it."""
+    code = max(_CODES[texture.sets], 0) if gel.value > STANDS_KPA else 0
+    return Range(code, code, code)
 
 
 def _only_in(middle: Predicted, ranges: dict[str, Range]) -> dict[str, Range]:
     """Return what a row tells and a texture leaves out: the price, and freezing of a liquid."""
     price, code = float(middle.cost.flat[0]), int(middle.frozen.flat[0])
-    found = {"frozen": Range(code, code, code)}
+    afloat = float(middle.afloat.flat[0])
+    found = {"frozen": Range(code, code, code), "afloat": Range(afloat, afloat, afloat)}
     return found | ({"cost": Range(price, price, price)} if np.isnan(ranges["cost"].value) else {})
 
 
@@ -121,6 +133,9 @@ def _inside(window: Within, found: Range) -> Verdict:
     if window.quantity in _CODED:
         # The code is an answer by itself: cannot tell stays cannot tell.
         return {1: Verdict.YES, 0: Verdict.CANNOT_TELL}.get(int(found.value), Verdict.NO)
+    if window.quantity == "afloat" and found.value == 0.0:
+        # Nothing is listed for it, or against it.
+        return Verdict.CANNOT_TELL
     if np.isnan(found.value):
         if window.if_nan >= FARTHEST:
             return Verdict.NO
@@ -138,7 +153,7 @@ def _sets(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
     gel, told = ranges["modulus"], _SETS[texture.sets]
     if texture.sets is Verdict.NO:
         return told
-    if gel.value <= 0:
+    if gel.value <= 0 and texture.sets is Verdict.YES:
         return f"{told}, and has melted when served"
     return f"{told}: {_figures(gel)} kPa when served"
 
@@ -189,6 +204,13 @@ def _freezing(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
     return texture.freezing or words[int(ranges["frozen"].value)]
 
 
+def _afloat(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
+    del wish, texture
+    if ranges["afloat"].value >= AFLOAT:
+        return "it sets, or a listed dose is in it"
+    return "no law tells whether particles stay up"
+
+
 def _setting(wish: Wish, texture: Texture, ranges: dict[str, Range]) -> str:
     found, least = ranges["set_c"], wish.windows[0].low
     if texture.sets is Verdict.NO:
@@ -232,5 +254,5 @@ def _degrees(found: Range) -> str:
 _FOUND: dict[str, Callable[[Wish, Texture, dict[str, Range]], str]] = {
     "sets": _sets, "texture": _break, "firmness": _firmness, "thickness": _thickness,
     "clarity": _clarity, "mouth": _melts, "holds": _melts, "freezing": _freezing,
-    "plating": _firmness, "setting": _setting, "cost": _cost,
+    "plating": _firmness, "afloat": _afloat, "setting": _setting, "cost": _cost,
 }  # fmt: skip

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from setwell.engine.gelling.blends import has_law
 from setwell.engine.gelling.pair import Kitchen
 from setwell.engine.gelling.state import AgentState, Flow, Gel
+from setwell.engine.proposals.afloat import beside
 from setwell.engine.proposals.predicted import Predicted, predicted_of_texture
 from setwell.engine.proposals.tables import AgentTable, Columns
 from setwell.engine.spans import Spans
@@ -58,7 +59,11 @@ def joined_at(tables: Sequence[AgentTable], places: Indices) -> tuple[Predicted,
     texture = texture_state(states, _kitchen(first.kitchen, plain), first.fat_share[plain])
     price = sum(t.columns.price.ravel()[r] for t, r in zip(tables, rows, strict=True))
     burden = sum(t.columns.burden.ravel()[r] for t, r in zip(tables, rows, strict=True))
-    return predicted_of_texture(texture, np.asarray(price)), np.asarray(burden)
+    afloat = beside(
+        [t.columns.afloat.ravel()[r] for t, r in zip(tables, rows, strict=True)],
+        [t.columns.is_always.ravel()[r] for t, r in zip(tables, rows, strict=True)],
+    )
+    return predicted_of_texture(texture, np.asarray(price), afloat), np.asarray(burden)
 
 
 def as_one(
@@ -88,6 +93,7 @@ def as_one(
         has_flow=np.isfinite(liquid).astype(np.float64),
         price=found.cost,
         burden=burden,
+        afloat=found.afloat,
     )
 
 

@@ -12,7 +12,7 @@ from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.gelling.state import NO, YES
 from setwell.engine.proposals.predicted import Predicted, predicted_of
 from setwell.engine.proposals.results import Chance
-from setwell.engine.proposals.wish_windows import Wish, distances
+from setwell.engine.proposals.wish_windows import OPEN, Wish, distances
 from setwell.engine.robustness.draws import Case, batches
 from setwell.engine.robustness.run import law_half_width
 from setwell.engine.robustness.spreads import factors_of
@@ -39,6 +39,8 @@ def chance_of(
 ) -> Chance | None:
     """Return the chance that all wishes on texture hold elsewhere; None without such a wish.
 
+    None, too, where a wish is left open because nothing computes what it is about.
+
     `low` and `high` are the chance with the laws in doubt, for all strangers alike, and twice
     the error of so few draws. `draws` are rounded up to a power of two.
     """
@@ -53,6 +55,8 @@ def chance_of(
     width = sum(factor.columns for factor in factors)
     points = _points(width, math.ceil(math.log2(max(draws, 2))), seed)
     found = predicted_of(batches(case, factors, points))
+    if _is_open(found, asked):
+        return None
     return _chance(found, asked, law_half_width(case), profile)
 
 
@@ -60,6 +64,15 @@ def texture_wishes(wishes: tuple[Wish, ...]) -> tuple[Wish, ...]:
     """Return the wishes on how it sets, stands, breaks and flows."""
     return tuple(
         wish for wish in wishes if all(window.quantity in _TEXTURE for window in wish.windows)
+    )
+
+
+def _is_open(found: Predicted, wishes: tuple[Wish, ...]) -> bool:
+    """True where a wish looks at what no batch has a number for, and that is no miss."""
+    return any(
+        window.if_nan == OPEN and bool(np.isnan(getattr(found, window.quantity)).all())
+        for wish in wishes
+        for window in wish.windows
     )
 
 

@@ -7,6 +7,7 @@ from setwell.engine.assess import bench_build
 from setwell.engine.cost import cost
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.proposals.admission import comes_in_bites
+from setwell.engine.proposals.afloat_words import afloat_told
 from setwell.engine.proposals.answers import answers
 from setwell.engine.proposals.chance import chance_of
 from setwell.engine.proposals.draft import ProposalDraft
@@ -38,7 +39,10 @@ def finished(
         formula, catalog=draft.base.catalog, parts=draft.base.parts, corrections=corrections
     )
     texture = texture_words(bench)
-    found = answers(wishes, texture, middle=middle)
+    found = answers(
+        wishes, texture, middle=middle,
+        afloat=afloat_told(bench, texture, float(middle.afloat.flat[0])),
+    )  # fmt: skip
     agents, helpers = _doses(draft, percents)
     return Proposal(
         code="",

@@ -168,6 +168,12 @@ def _weeps(miss: Miss) -> str:
     return f"weeps {figure(miss.value)} % in a week, and {figure(miss.asked)} % is the most"
 
 
+def _sinks(miss: Miss) -> str:
+    if miss.value < 0:
+        return "takes less than any dose listed for keeping particles afloat"
+    return "no list tells that it keeps particles afloat at such a dose"
+
+
 def _both(tell: Callable[[Miss], str], missing: str, *, is_asked: bool = False) -> _Words:
     return _Words(tell, tell, missing, is_asked)
 
@@ -184,5 +190,6 @@ _WORDS: dict[str, _Words] = {
     "haze": _both(_cloudy, "nobody knows how clear it is"),
     "weeps": _both(_weeps, "nobody knows how it weeps"),
     "frozen": _both(_freezes, "nobody knows how it freezes"),
+    "afloat": _both(_sinks, "nobody knows whether particles stay up in it"),
     "cost": _both(_costs, "has no price", is_asked=True),
 }

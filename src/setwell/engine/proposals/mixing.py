@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from setwell.engine.gelling.state import YES
+from setwell.engine.proposals.afloat import beside, set_fast
 from setwell.engine.proposals.predicted import Predicted
 from setwell.engine.proposals.tables import Columns
 from setwell.engine.texture import CARRIES, stands_to
@@ -24,8 +25,9 @@ def mixed(parts: list[Columns], light: Array) -> tuple[Predicted, Array]:
     shares = [part.modulus / total for part in parts]
     log_strain = _sum([s * part.log_strain for s, part in zip(shares, parts, strict=True)])
     price, burden = _sum([part.price for part in parts]), _sum([part.burden for part in parts])
+    sets = np.maximum.reduce(_even([part.sets for part in parts]))
     found = Predicted(
-        sets=np.maximum.reduce(_even([part.sets for part in parts])).astype(np.int8),
+        sets=sets.astype(np.int8),
         modulus=modulus,
         stress=_sum([part.stress for part in parts]),
         strain=np.where(modulus > 0, np.exp(log_strain), np.nan),
@@ -37,6 +39,7 @@ def mixed(parts: list[Columns], light: Array) -> tuple[Predicted, Array]:
         weeps=_sum([s * part.weeps for s, part in zip(shares, parts, strict=True)]),
         frozen=_frozen(parts, shares),
         cost=price,
+        afloat=set_fast(_afloat(parts), sets, modulus),
     )
     return found, burden
 
@@ -95,6 +98,10 @@ def _stands(parts: list[Columns], modulus: Array) -> Array:
     for part in parts:
         by_heat = by_heat & ~((part.modulus >= CARRIES * modulus) & (part.melt_c > -np.inf))
     return np.where(np.isneginf(best) & by_heat, np.inf, _known(best))
+
+
+def _afloat(parts: list[Columns]) -> Array:
+    return beside([part.afloat for part in parts], [part.is_always for part in parts])
 
 
 def _haze(parts: list[Columns], light: Array) -> Array:

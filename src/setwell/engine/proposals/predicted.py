@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from setwell.engine.gelling.state import STIRRING_RATE, YES, Codes
 from setwell.engine.pipeline import BatchState
+from setwell.engine.proposals.afloat import afloat_of, set_fast
 from setwell.engine.texture import TextureState
 
 Array = NDArray[np.float64]
@@ -22,7 +23,8 @@ class Predicted(NamedTuple):
     where it sets otherwise), `melt_c` where the gel melts and `stands_c` up to where half of its
     stiffness stands (infinite where it never does, NaN without a gel), `haze` 0 to 1, `weeps`
     percent in a week, `frozen` a code as `sets`. `cost` is the price of agents and helpers per kg
-    of batch (NaN without prices).
+    of batch (NaN without prices). `afloat` is how well doses lie in what is listed for keeping
+    fine particles afloat: from 0.5 on they do, 0 is cannot tell, -1 too little.
     """
 
     sets: Codes
@@ -37,6 +39,7 @@ class Predicted(NamedTuple):
     weeps: Array
     frozen: Codes
     cost: Array
+    afloat: Array
 
     def shaped(self, shape: tuple[int, ...]) -> "Predicted":
         """Return the same candidates along other axes."""
@@ -63,19 +66,25 @@ class Predicted(NamedTuple):
 def predicted_of(state: BatchState, cost: Array | None = None) -> Predicted:
     """Return what n computed batches come to; `cost` (n,) as the prices of a draft give it."""
     unknown = np.full(len(state.masses), np.nan)
-    return predicted_of_texture(state.texture, unknown if cost is None else cost)
+    return predicted_of_texture(state.texture, unknown if cost is None else cost, afloat_of(state))
 
 
-def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
-    """Return what n batches come to; `cost` (n,) is the price of agents and helpers per kg."""
+def predicted_of_texture(
+    texture: TextureState, cost: Array, afloat: Array | None = None
+) -> Predicted:
+    """Return what n batches come to; `cost` (n,) is the price of agents and helpers per kg.
+
+    `afloat` (n,) is the rating of the doses alone, unknown without.
+    """
     count, gel = len(texture.sets), texture.gel
     zero, none = np.zeros(count), np.full(count, np.nan)
     stands = np.zeros(count, dtype=np.bool_) if gel is None else gel.modulus.value > 0
     melt = none if texture.melt_c is None else texture.melt_c.value
     half = none if texture.stands_c is None else texture.stands_c.value
+    modulus = zero if gel is None else gel.modulus.value / 1000.0
     return Predicted(
         sets=texture.sets,
-        modulus=zero if gel is None else gel.modulus.value / 1000.0,
+        modulus=modulus,
         stress=zero if gel is None else gel.fracture_stress.value / 1000.0,
         strain=none if gel is None else np.where(stands, gel.fracture_strain.value, np.nan),
         thickness=none if texture.flow is None else 1000.0 * texture.flow.at(STIRRING_RATE).value,
@@ -87,4 +96,5 @@ def predicted_of_texture(texture: TextureState, cost: Array) -> Predicted:
         weeps=zero if texture.weeps_pct is None else np.nan_to_num(texture.weeps_pct.value),
         frozen=np.full(count, YES) if texture.frozen is None else texture.frozen,
         cost=cost,
+        afloat=set_fast(zero if afloat is None else afloat, texture.sets, modulus),
     )

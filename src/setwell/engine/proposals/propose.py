@@ -10,6 +10,7 @@ from setwell.domain.brief import Brief
 from setwell.domain.formula import Formula
 from setwell.engine.catalog import Catalog
 from setwell.engine.gelling.doubt import Corrections
+from setwell.engine.proposals.afloat import listed_evidence
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase, base_read
 from setwell.engine.proposals.conflicts import MetMasks
@@ -48,7 +49,7 @@ from setwell.engine.proposals.wishes import Wish, wishes_of
 from setwell.engine.proposals.words import compared
 from setwell.engine.texture_results import Texture
 from setwell.errors import OutOfRangeError
-from setwell.provenance import evidence_join
+from setwell.provenance import Evidence, evidence_join
 from setwell.units import temperature_print
 
 Array = NDArray[np.float64]
@@ -178,9 +179,16 @@ def _answer(
         remarks=(*question.base.remarks, *question.shelf.remarks, *_REMARKS),
         assumed=_assumed(question, job),
         is_complete=not is_first,
-        evidence=evidence_join([table.state.evidence for table in job.tables]),
+        evidence=evidence_join(
+            [*_listed(question, job), *(table.state.evidence for table in job.tables)]
+        ),
         nearest=nearest,
     )
+
+
+def _listed(question: Asked, job: Job) -> list[Evidence]:
+    """Return where listed doses come from, if the brief asks for them."""
+    return [listed_evidence(job.keys)] if question.brief.keeps_afloat else []
 
 
 def _way_out(question: Asked, job: Job, found: Found, refined: Sequence[Finalist]) -> WayOut:

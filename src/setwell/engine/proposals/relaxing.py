@@ -196,6 +196,11 @@ def _freezing(case: _Case) -> list[Loosened]:
     return [Loosened("do not freeze it", (("is_frozen", ""),))]
 
 
+def _afloat(case: _Case) -> list[Loosened]:
+    del case
+    return [Loosened("stir it up before serving, as particles may sink", (("keeps_afloat", ""),))]
+
+
 def _plating(case: _Case) -> list[Loosened]:
     dropped = Loosened("leave open how it is plated", (("plating", ""),))
     stiff = case.value("modulus")
@@ -232,5 +237,5 @@ def _cost(case: _Case) -> list[Loosened]:
 _WAYS: dict[str, Callable[[_Case], list[Loosened]]] = {
     "sets": _setting_at_all, "texture": _sides, "firmness": _sides, "thickness": _sides,
     "clarity": _clarity, "mouth": _mouth, "holds": _holds, "freezing": _freezing,
-    "plating": _plating, "setting": _setting, "cost": _cost,
+    "plating": _plating, "afloat": _afloat, "setting": _setting, "cost": _cost,
 }  # fmt: skip

@@ -13,8 +13,10 @@ from setwell.engine.gelling.blends import blend
 from setwell.engine.gelling.doubt import Corrections
 from setwell.engine.gelling.pair import KIN, Kitchen
 from setwell.engine.gelling.state import NO, YES, AgentState, Codes, Flow, SetsOn
+from setwell.engine.milk_parting import MILK_SHARE
 from setwell.engine.pipeline import BatchState, batch_assess
 from setwell.engine.process import steps_read
+from setwell.engine.proposals.afloat import listed, rating
 from setwell.engine.proposals.base import BriefBase
 from setwell.engine.proposals.draft import ProposalDraft
 from setwell.engine.proposals.tabulated import ONE_RATE, DoseLaws, added_at_stirring, dose_laws
@@ -46,7 +48,7 @@ class Columns(NamedTuple):
     `liquid` without a flow), `clear` the share of light that passes, `set_c`, `melt_c` and
     `stands_c` minus infinite where there is none, `is_always` 1 where freezing counts without a
     gel, `has_flow` 1 where it thickens by a law, `price` per kg of batch, `burden` what the dose
-    costs in the order.
+    costs in the order, `afloat` what is listed of the dose, before anything sets.
     """
 
     sets: Array
@@ -65,6 +67,7 @@ class Columns(NamedTuple):
     has_flow: Array
     price: Array
     burden: Array
+    afloat: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def agent_table(
     draft = ProposalDraft(base, brief, (agent,), levels.names)
     plan = draft.plan()
     low, high = usual_span(agent.key)
-    doses = _doses(low, high, most_pct)
+    doses = _doses(low, high, most_pct, _listed_pct(agent.key) if brief.keeps_afloat else None)
     percents = np.concatenate(
         [np.tile(doses, len(levels.percents))[:, None],
          np.repeat(levels.percents, DOSES, axis=0)], axis=1
@@ -131,8 +134,8 @@ def agent_table(
     burden = _burden(agent.key, percents, high)
     return AgentTable(
         agent, doses, _plain(state, laws), laws, kitchen, fat,
-        _columns(state, kitchen, percents[:, 0] * _price(base, agent) / 100.0, burden,
-                 len(levels.percents)),
+        _columns(state, kitchen, percents[:, 0], percents[:, 0] * _price(base, agent) / 100.0,
+                 burden, len(levels.percents)),
     )  # fmt: skip
 
 
@@ -141,10 +144,18 @@ def counts_from(low: float, high: float) -> float:
     return _COUNTS_FROM * float(np.sqrt(low * high))
 
 
-def _doses(low: float, high: float, most_pct: float) -> Array:
-    """Return the doses of a table in percent, for an agent used from low to high."""
+def _listed_pct(key: str) -> float | None:
+    """Return the least dose listed for keeping particles afloat; None where none is."""
+    return min((row.value for row in listed(key)), default=None)
+
+
+def _doses(low: float, high: float, most_pct: float, listed_pct: float | None = None) -> Array:
+    """Return the doses of a table in percent, for an agent used from low to high.
+
+    A dose that is listed for what the brief asks is where doses begin to count.
+    """
     most = min(_ABOVE * high, most_pct)
-    counts = min(counts_from(low, high), most / 4.0)
+    counts = min(counts_from(low, high) if listed_pct is None else listed_pct, most / 4.0)
     traces = np.geomspace(min(_BELOW * low, counts / 2.0), counts, COUNTS + 1)
     return np.concatenate([traces[:-1], np.geomspace(counts, most, DOSES - COUNTS)])
 
@@ -189,7 +200,12 @@ def _plain(state: AgentState, laws: DoseLaws) -> AgentState:
 
 
 def _columns(
-    state: AgentState, kitchen: Kitchen, price: Array, burden: Array, levels: int
+    state: AgentState,
+    kitchen: Kitchen,
+    percents: Array,
+    price: Array,
+    burden: Array,
+    levels: int,
 ) -> Columns:
     mix = blend({state.key: state}, kitchen)
     sets, gel = mix.sets[state.key], mix.gels.get(state.key)
@@ -221,7 +237,11 @@ def _columns(
         has_flow=np.full(count, float(flow is not None)),
         price=price,
         burden=burden,
-    )
+        afloat=rating(
+            state.key, percents, is_milk=kitchen.milk_protein >= MILK_SHARE,
+            serving_c=kitchen.serving_c, is_gelling=gel is not None,
+        ),
+    )  # fmt: skip
     return Columns(*(part.reshape(levels, -1) for part in found))
 
 

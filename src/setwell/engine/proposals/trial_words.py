@@ -87,6 +87,8 @@ def measures(brief: Brief, texture: Texture) -> tuple[str, ...]:
         found.append("Water given off after 24 h in g")
     if brief.holds_c is not None:
         found.append(f"Still stands after 10 min at {temperature_print(brief.holds_c)}: yes or no")
+    if brief.keeps_afloat:
+        found.append("After a day at rest: what has sunk, in mm at the bottom of a glass")
     if brief.is_frozen:
         found.append("After a night in the freezer and thawing: water in g, and what it looks like")
     return (*found, "pH", "Trade words of two tasters who do not know the codes")

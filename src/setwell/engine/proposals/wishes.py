@@ -11,6 +11,7 @@ from setwell.domain.brief import Brief, Clarity, Mouth, Plating
 from setwell.domain.formula import formula_make
 from setwell.engine.cost import cost
 from setwell.engine.plan import plan_build
+from setwell.engine.proposals.afloat import AFLOAT, STANDS_KPA
 from setwell.engine.proposals.base import BriefBase
 from setwell.engine.proposals.setting_time import least_setting_c
 from setwell.engine.proposals.texture_ask import (
@@ -42,8 +43,6 @@ from setwell.units import temperature_print
 __all__ = ["FARTHEST", "OPEN", "Wish", "Within", "distances", "kept_text", "mask_of", "unmet",
            "wishes_of"]  # fmt: skip
 
-# Less than this is no gel when served [kPa].
-STANDS_KPA = 0.001
 # What is to hold in a warm mouth and a warm room stands up to here (our judgment) [°C].
 HOLDS_C = 45.0
 # A gel melts this far above the heat it has to stand: laws of melting are no finer [K].
@@ -54,7 +53,7 @@ _ALIKE, _STRAIN_ALIKE = log(ALIKE), log(STRAIN_ALIKE)
 # A code of cannot tell is half off, of no four.
 _SURE_SCALE, _CODE_SCALE = 2.0, 0.25
 _WORDS = {WordKind.BREAK: "texture", WordKind.FIRMNESS: "firmness", WordKind.FLOW: "thickness"}
-_TEXTURES = frozenset({"sets", "texture", "firmness", "thickness", "plating"})
+_TEXTURES = frozenset({"sets", "texture", "firmness", "thickness", "plating", "afloat"})
 
 
 def wishes_of(brief: Brief, base: BriefBase, *, like: Texture | None = None) -> tuple[Wish, ...]:
@@ -68,7 +67,8 @@ def wishes_of(brief: Brief, base: BriefBase, *, like: Texture | None = None) -> 
     wishes_check(brief, ask)
     found = (
         _sets(brief, ask), *_sides(ask), _clarity(brief), _mouth(brief), _holds(brief),
-        _freezing(brief), _plating(brief, ask), _setting(brief), _cost(brief, base),
+        _freezing(brief), _plating(brief, ask), _afloat(brief), _setting(brief),
+        _cost(brief, base),
     )  # fmt: skip
     wishes = tuple(wish for wish in found if wish is not None)
     if not any(wish.key in _TEXTURES for wish in wishes):
@@ -180,6 +180,14 @@ def _plating(brief: Brief, ask: TextureAsk) -> Wish | None:
         thin = Within("thickness", None, POURS_MPA_S, _ALIKE, is_log=True, if_nan=OPEN)
         return Wish("plating", "pours", (thin,))
     return None
+
+
+def _afloat(brief: Brief) -> Wish | None:
+    if not brief.keeps_afloat:
+        return None
+    # What no list tells of is no answer here: it is off by 1, and too little by 3.
+    window = Within("afloat", AFLOAT, None, AFLOAT)
+    return Wish("afloat", "keeps fine particles afloat", (window,))
 
 
 def _setting(brief: Brief) -> Wish | None:

@@ -86,14 +86,14 @@ def _touchy(bench: Bench) -> Iterator[str]:
             continue
         least, dose = float(agent.critical_pct.value[0]), float(agent.effective_pct.value[0])
         if np.isfinite(least) and dose < _NEAR * least:
-            gum = _name(bench, key)
+            gum = name_within(bench, key)
             yield f"Little more {gum} than it takes to gel ({least:.2g} %): weigh exactly"
 
 
 def _spirit(bench: Bench) -> Iterator[str]:
     """Yield that alcohol makes gels weaker by nobody here knows how much."""
     strength = float(bench.state.water.alcohol_by_volume.value[0])
-    names = [_name(bench, key) for key in bench.state.agents if is_unsure(key, strength)]
+    names = [name_within(bench, key) for key in bench.state.agents if is_unsure(key, strength)]
     if names:
         yield (
             f"No law here tells how much {strength:.0f} % alcohol by volume weakens "
@@ -101,7 +101,7 @@ def _spirit(bench: Bench) -> Iterator[str]:
         )
 
 
-def _name(bench: Bench, key: str) -> str:
+def name_within(bench: Bench, key: str) -> str:
     """Return an agent as it stands within a sentence; the kitchen's own keeps its capitals."""
     name = bench.name(key).replace(",", "")
     is_own = bench.agents[key].materials[0].key.startswith("own:")
@@ -112,7 +112,7 @@ def _weighed(bench: Bench) -> Iterator[str]:
     for key, columns in bench.agents.items():
         grams = float(bench.state.masses[0, list(columns.columns)].sum())
         if 0.0 < grams < _FINE_G:
-            yield f"Only {grams:.2g} g of {_name(bench, key)} in the batch: take a fine scale"
+            yield f"Only {grams:.2g} g of {name_within(bench, key)} in the batch: take a fine scale"
 
 
 def compared(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:

@@ -28,7 +28,7 @@ def predicted(count: int = 3, **changes: object) -> Predicted:
     """Return doses of a gel that meets everything, but for the changes."""
     row = {"sets": YES, "modulus": 7.0, "stress": 10.0, "strain": 1.0, "thickness": 500.0,
            "set_c": 40.0, "melt_c": 85.0, "stands_c": 85.0, "haze": 0.05, "weeps": 0.0,
-           "frozen": YES, "cost": 1.0}  # fmt: skip
+           "frozen": YES, "cost": 1.0, "afloat": 0.0}  # fmt: skip
     return Predicted(**{
         name: np.broadcast_to(changes.get(name, value), (count,)) for name, value in row.items()
     })  # fmt: skip
