@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from setwell.documents.additive_share import in_mg, in_percent
 from setwell.documents.amounts import number_text
 from setwell.domain.brief import Market
 from setwell.engine.assessment import DietResult, Finding
@@ -135,13 +136,14 @@ def _gravity(point: LabelPoint) -> int:
 def _additive(one: AdditiveFinding) -> LabelPoint:
     names, is_eu = ", ".join(one.names), one.market is Market.EU
     numbers = f" ({', '.join(one.e_numbers)})" if one.e_numbers and is_eu else ""
+    said = one.text.removeprefix(f"{names}: ").removeprefix(f"{names}, ")
     return LabelPoint(
         severity=one.severity.value,
         title=f"{names}{numbers}",
-        text=one.text.removeprefix(f"{names}: "),
+        text=in_percent(said),
         action=one.action,
         answer=_ANSWERS[one.allowed],
-        rule=one.rule,
+        rule="; ".join(part for part in (in_mg(said), one.rule) if part),
         grade=one.grade.value,
         lines=one.lines,
         evidence=one.evidence,
