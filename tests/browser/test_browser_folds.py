@@ -33,9 +33,7 @@ def test_an_opened_part_stays_open_while_writing(formula: Page) -> None:
 
 def test_what_is_folded_is_whole_on_paper(formula: Page) -> None:
     table = formula.locator(f"{FOLD} table")
-    assert not formula.evaluate(
-        "document.querySelector('#composition table').checkVisibility({contentVisibilityAuto: true})"
-    )
+    expect(table).not_to_be_visible()
     formula.emulate_media(media="print")
     box = table.bounding_box()
     assert box is not None

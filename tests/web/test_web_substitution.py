@@ -39,7 +39,8 @@ def test_a_swap_shows_dose_texture_work_and_lines(bench):
     page = page_of(bench, saved(), by="Agar")
     assert re.search(r"[\d.]+\sg agar for 10\sg gelatin", page)
     for said in ("Texture before and after", "Strain at break", "do not bloom", "must boil",
-                 "cannot wait: the base itself is sour", "Bring to a boil", "more brittle"):  # fmt: skip
+                 "cannot wait: the base itself is sour", "Bring to a boil",
+                 "more brittle"):  # fmt: skip
         assert said in page
 
 
