@@ -12,11 +12,10 @@ from setwell.domain.process_plan import CoolPlan, PotPlan, PotStirring, ProcessP
 from setwell.errors import InputError, NotFoundError
 from setwell.services import pantry
 from setwell.services.assessment import formula_assess
+from setwell.services.bench_sheets import bench_sheet, bench_sheet_pdf
 from setwell.services.formulas import formula_create, formula_save, version_get
 from setwell.services.process import (
     ProcessAsk,
-    bench_sheet,
-    bench_sheet_pdf,
     plan_for,
     plan_save,
     process_of,

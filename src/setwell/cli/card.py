@@ -9,12 +9,14 @@ from typing import Annotated
 
 import typer
 
+from setwell.cli.batch import BatchSize, Readability, grams_parse
 from setwell.cli.check import FileName
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import Paper
 from setwell.cli.source import formula_source
 from setwell.cli.target import bytes_write
 from setwell.errors import InputError
+from setwell.units import mass_parse
 
 
 class Kind(StrEnum):
@@ -25,7 +27,7 @@ class Kind(StrEnum):
     BENCH = "bench"
 
 
-def card(
+def card(  # noqa: PLR0913 - one option for each thing to choose
     file: FileName,
     *,
     kind: Annotated[
@@ -48,17 +50,23 @@ def card(
             help="A lot at hand, as times the usual strength; may be given several times.",
         ),
     ] = None,
+    batch: BatchSize = None,
+    readability: Readability = None,
     json: Annotated[bool, typer.Option("--json", help="Print the card as JSON.")] = False,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
 ) -> None:
     """Print the card that strangers can follow, or write it as PDF.
 
-    Example: setwell card cream.txt --kind home --pdf cream.pdf --paper A4
+    Example: setwell card cream.txt --kind home --batch 1.2kg --pdf cream.pdf --paper A4
     """
     strengths = dict(_strength(given) for given in lot or ())
+    grams = None if batch is None else mass_parse(batch, field="batch")
+    step = None if readability is None else grams_parse(readability)
+    if step is not None and grams is None:
+        raise typer.BadParameter("--readability belongs to --batch")
     kitchen_begin()
     from setwell.cli.shape import json_text
-    from setwell.services.cards import CardKind, card_get, card_pdf, card_text
+    from setwell.services.cards import CardBatch, CardKind, card_get, card_pdf, card_text
 
     source = formula_source(file)
     made = card_get(
@@ -68,6 +76,7 @@ def card(
         kind=CardKind(kind.value),
         address=address,
         strengths=strengths,
+        batch=None if grams is None else CardBatch(grams, step),
     )
     if json:
         typer.echo(json_text("card", {"card": made}))

@@ -2,11 +2,13 @@
 
 # ruff: noqa: PLC0415, PLR0913 - services load when a command runs; options are arguments
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from setwell.cli.batch import BatchSize, Readability, grams_parse
 from setwell.cli.check import FileName
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import SheetPaper
@@ -180,6 +182,11 @@ def sheet(
     *,
     serve: Serve = None,
     start: Earliest = None,
+    batch: BatchSize = None,
+    as_written: Annotated[
+        bool, typer.Option("--as-written", help="The formula's own batch, whatever is planned.")
+    ] = False,
+    readability: Readability = None,
     pdf: Annotated[
         Path | None, typer.Option("--pdf", metavar="OUT", help="Write a PDF file.")
     ] = None,
@@ -191,14 +198,25 @@ def sheet(
 ) -> None:
     """Print a bench sheet to tick off and write on, or write it as PDF.
 
-    Example: setwell sheet cream.txt --serve 18:30 --pdf sheet.pdf
+    Weights and times are those of the batch that the plan is for, or of --batch.
+
+    Example: setwell sheet cream.txt --batch 1.2kg --serve 18:30 --pdf sheet.pdf
     """
+    if batch is not None and as_written:
+        raise typer.BadParameter("give one of --batch and --as-written")
     kitchen_begin()
     from setwell.cli.shape import json_text
-    from setwell.services.process import bench_sheet, bench_sheet_pdf, bench_sheet_text
+    from setwell.services.bench_sheets import bench_sheet, bench_sheet_pdf, bench_sheet_text
 
     source = formula_source(file)
-    made = bench_sheet(_answer(source, _ask(serve=serve, start=start)))
+    ask = _ask(serve=serve, start=start)
+    if batch is not None:
+        ask = _for_batch(source, ask, mass_parse(batch, field="batch"))
+    made = bench_sheet(
+        _answer(source, ask),
+        is_as_typed=as_written,
+        readability_g=None if readability is None else grams_parse(readability),
+    )
     if json:
         typer.echo(json_text("bench-sheet", {"sheet": made}))
     elif pdf is None:
@@ -218,6 +236,16 @@ def _ask(
         serve_min=None if serve is None else clock_parse(serve, field="serve"),
         earliest_min=None if start is None else clock_parse(start, field="start"),
     )
+
+
+def _for_batch(source: FormulaSource, ask: "ProcessAsk", grams: float) -> "ProcessAsk":
+    """Return what is asked with another batch in the pot, and with molds enough for it."""
+    from setwell.services.batch_plan import plan_for_batch
+
+    plan = plan_for_batch(
+        formula=source.formula, grams=grams, formula_id=source.formula_id, number=source.number
+    )
+    return replace(ask, plan=plan, batch_g=grams)
 
 
 def _answer(source: FormulaSource, ask: "ProcessAsk") -> "ProcessAnswer":

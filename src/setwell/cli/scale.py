@@ -8,12 +8,13 @@ from typing import Annotated, Any
 
 import typer
 
+from setwell.cli.batch import Readability, grams_parse
 from setwell.cli.check import FileName
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
 from setwell.cli.target import text_write
 from setwell.errors import InputError
-from setwell.units import mass_parse, number_parse, volume_parse
+from setwell.units import mass_parse, volume_parse
 
 _TIMES = re.compile(r"\s*(?P<count>\d{1,6})\s*[x×*]\s*(?P<each>.+)", re.IGNORECASE)
 
@@ -31,12 +32,7 @@ def scale(  # noqa: PLR0913 - one option for each thing to choose
     molds: Annotated[
         str | None, typer.Option("--molds", metavar="NxVOLUME", help="Molds, as in 24x80mL.")
     ] = None,
-    readability: Annotated[
-        str | None,
-        typer.Option(
-            "--readability", metavar="GRAMS", help="Smallest step of the scale, as in 0.1."
-        ),
-    ] = None,
+    readability: Readability = None,
     large: Annotated[
         bool,
         typer.Option("--large", help="Batches, heat and cold at that size, premix, shopping."),
@@ -65,7 +61,7 @@ def scale(  # noqa: PLR0913 - one option for each thing to choose
     if sum(option is not None for option in (to, portions, molds)) != 1:
         raise typer.BadParameter("give exactly one of --to, --portions and --molds")
     target = _target(to, portions, molds)
-    step = None if readability is None else _grams(readability)
+    step = None if readability is None else grams_parse(readability)
     if not large and (vessel or hob or cooler or batches is not None or shopping):
         raise typer.BadParameter(
             "--vessel, --hob, --cold-place, --batches and --shopping belong to --large"
@@ -136,9 +132,3 @@ def _times(text: str, *, option: str, example: str) -> tuple[int, str]:
             hint=f"Write it like {example}.",
         )
     return int(match["count"]), match["each"]
-
-
-def _grams(text: str) -> float:
-    if re.search(r"[a-zA-Z]", text):
-        return mass_parse(text, field="readability")
-    return number_parse(text, field="readability")

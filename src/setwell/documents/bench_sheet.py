@@ -31,9 +31,6 @@ _AT_POINT = {
 }
 FOOT = "Write what the probe shows, not what the step says. Rinse the probe between raw and cooked."
 
-# Weighing and steam move a batch by less than this share.
-_SAME_BATCH = 0.05
-
 
 @dataclass(frozen=True, slots=True)
 class SheetStep:
@@ -78,6 +75,8 @@ class BenchSheet:
     deferral: str
     open_points: tuple[str, ...]
     foot: str = FOOT
+    # For which batch weights and times are, where that is not the one as written.
+    batch_line: str = ""
 
 
 def bench_sheet_build(
@@ -87,8 +86,13 @@ def bench_sheet_build(
     *,
     plan: ProcessPlan | None = None,
     schedule: Schedule | None = None,
+    remarks: tuple[str, ...] = (),
 ) -> BenchSheet:
-    """Return the sheet of one batch; its wording of lines and cautions is that of the card."""
+    """Return the sheet of one batch; its wording of lines and cautions is that of the card.
+
+    Plan and timeline are those of the batch that the card weighs; `remarks` are what the pot or
+    the molds cannot do with it.
+    """
     return BenchSheet(
         title=card.title,
         version_label=card.version_label,
@@ -105,21 +109,10 @@ def bench_sheet_build(
         cautions=card.cautions,
         deferral=card.deferral.replace("This card", "This sheet"),
         open_points=(
-            *_other_batch(plan, assessment.batch.finished_g),
+            *remarks,
             *(f"{point.title}: {point.action}" for point in card.open_points),
         ),
-    )
-
-
-def _other_batch(plan: ProcessPlan | None, written_g: float) -> tuple[str, ...]:
-    """Return a warning where the pot was planned with another batch than the weights make."""
-    planned_g = plan.pot.batch_g if plan and plan.pot else None
-    if planned_g is None or abs(planned_g - written_g) <= _SAME_BATCH * written_g:
-        return ()
-    return (
-        f"Times and weights differ: the times are for {mass_print(planned_g, has_us=True)} in the "
-        f"pot, the weights make {mass_print(written_g, has_us=True)}. Scale the formula, or plan "
-        "the pot with the batch as written.",
+        batch_line=card.batch_line,
     )
 
 

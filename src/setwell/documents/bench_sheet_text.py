@@ -22,6 +22,7 @@ def _head(sheet: BenchSheet) -> str:
     rows = [
         *_hanging("", sheet.title.upper()),
         *_hanging("", f"{sheet.kitchen_name} · {sheet.version_label} · {sheet.short_hash}"),
+        *(_hanging("", f"{sheet.batch_line}.") if sheet.batch_line else ()),
         *_hanging("", sheet.yield_line),
         "=" * WIDTH,
         f"Made by {_BLANK * 4}  Date {_BLANK * 3}  Started at {_BLANK}  Batch {_BLANK * 2}",

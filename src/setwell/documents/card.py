@@ -27,6 +27,7 @@ from setwell.documents.critical import critical_points, success_signs
 from setwell.documents.key_numbers import CardNumber, key_numbers
 from setwell.documents.lot_box import lot_boxes
 from setwell.documents.qr_code import qr_svg
+from setwell.documents.scaled_lines import batch_line, batch_points, line_scaled
 from setwell.documents.step_reasons import step_reasons
 from setwell.documents.steps import step_key, steps_as_typed
 from setwell.documents.storage import storage_told
@@ -42,6 +43,7 @@ from setwell.engine.assessment import (
     Severity,
     Verdict,
 )
+from setwell.engine.scaling import ScaledFormula
 from setwell.provenance import Grade
 from setwell.units import mass_print, percent_print
 
@@ -108,6 +110,8 @@ class Card:
     photo: CardPhoto | None = None
     address: str = ""
     traces: str = ""
+    # For which batch the weights are, where that is not the one as written.
+    batch_line: str = ""
 
     @property
     def short_hash(self) -> str:
@@ -125,7 +129,7 @@ class Card:
         return any(point.severity == Severity.STOP for point in self.open_points)
 
 
-def card_build(
+def card_build(  # noqa: PLR0913 - what a card is made of, each by its name
     assessment: Assessment,
     *,
     version_label: str,
@@ -135,12 +139,14 @@ def card_build(
     photos: Mapping[str, CardPhoto] | None = None,
     strengths: Mapping[str, float] | None = None,
     traces: str = "",
+    scaled: ScaledFormula | None = None,
 ) -> Card:
     """Return the card of one assessed formula.
 
     `address` is where the card is found and becomes its QR code; `photos` are by the key of
     their step, that of the dish by an empty one; `strengths` are lots at hand by agent;
-    `traces` is what the kitchen itself says that it may contain.
+    `traces` is what the kitchen itself says that it may contain; `scaled` is the batch that the
+    assessment was told for by `assessment_at`, where that is not the one as written.
     """
     formula = assessment.formula
     worst = _worst_grade(assessment)
@@ -156,7 +162,7 @@ def card_build(
         yield_line=_yield_line(formula, assessment.batch),
         goal=_GOALS[formula.goal],
         serving_temperature=_serving(formula.serving_temperature_c),
-        phases=_phases(assessment.lines),
+        phases=_phases(assessment.lines, scaled),
         steps=steps,
         critical_points=critical_points(assessment),
         success_signs=success_signs(assessment),
@@ -168,7 +174,10 @@ def card_build(
             for item in assessment.cautions
         ),
         deferral=DEFERRAL,
-        open_points=_open_points(assessment),
+        open_points=(
+            *_open_points(assessment),
+            *(batch_points(scaled, (step.text for step in steps)) if scaled else ()),
+        ),
         notes=formula.notes.strip(),
         grade=worst.value,
         remark=f"Computed, to be proven on the bench. Weakest figure used: {worst.value} "
@@ -179,6 +188,7 @@ def card_build(
         photo=shown.get(""),
         address=address,
         traces=traces,
+        batch_line=batch_line(scaled) if scaled else "",
     )
     return card_of_kind(full, kind)
 
@@ -237,10 +247,14 @@ def _serving(celsius: float | None) -> str:
     return "" if celsius is None else temperature_text(celsius)
 
 
-def _phases(lines: tuple[LineReading, ...]) -> tuple[CardPhase, ...]:
+def _phases(lines: tuple[LineReading, ...], scaled: ScaledFormula | None) -> tuple[CardPhase, ...]:
     grouped = groupby(lines, key=lambda line: line.heading)
     return tuple(
-        CardPhase(heading, tuple(_line(line) for line in group)) for heading, group in grouped
+        CardPhase(
+            heading,
+            tuple(line_scaled(line, scaled) if scaled else _line(line) for line in group),
+        )
+        for heading, group in grouped
     )
 
 

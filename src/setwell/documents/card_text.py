@@ -28,7 +28,8 @@ def card_text(card: Card) -> str:
 
 
 def _head(card: Card) -> str:
-    facts = [card.yield_line]
+    facts = [f"{card.batch_line}."] if card.batch_line else []
+    facts += [card.yield_line]
     facts += [f"Goal: {card.goal}"] if card.goal else []
     facts += [f"Serve at {card.serving_temperature}"] if card.serving_temperature else []
     top = f"{card.kitchen_name} · {card.version_label} · {card.short_hash}"

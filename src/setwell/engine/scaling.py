@@ -38,7 +38,11 @@ class ScaledLine:
 
 @dataclass(frozen=True, slots=True)
 class ScaledFormula:
-    """A formula at another size; `factor` is against the size it was written for."""
+    """A formula at another size; `factor` is against the size it was written for.
+
+    `weighed_g` is what all lines weigh together before rounding, `written_g` what they weigh in
+    the formula as written; `left_out` lines could not be read.
+    """
 
     title: str
     factor: float
@@ -48,6 +52,9 @@ class ScaledFormula:
     readability_g: float | None
     lines: tuple[ScaledLine, ...]
     warnings: tuple[str, ...]
+    weighed_g: float
+    written_g: float
+    left_out: int = 0
 
 
 def scale(
@@ -58,16 +65,18 @@ def scale(
     to_grams: float | None = None,
     portions_of: tuple[int, float] | None = None,
     molds: tuple[int, float] | None = None,
+    batch_g: float | None = None,
     readability_g: float | None = None,
 ) -> ScaledFormula:
     """Return the formula at another size.
 
-    Give one target: `to_grams` of finished batch, `portions_of` (count, grams each) or `molds`
-    (count, milliliters each). Handling loss is added on top, so that the target is what is
-    left to serve. Raises InputError when no or several targets are given or nothing weighs.
+    Give one target: `to_grams` of finished batch, `portions_of` (count, grams each), `molds`
+    (count, milliliters each) or `batch_g`, all that is weighed in. Steam and handling loss are
+    added on top of the first three, so that the target is what is left to serve. Raises
+    InputError when no or several targets are given or nothing weighs.
     """
     bench = bench_build(formula, catalog=catalog, parts=parts)
-    wanted, target = _wanted(bench, to_grams, portions_of, molds)
+    wanted, target = _wanted(bench, to_grams, portions_of, molds, batch_g)
     _check_readability(readability_g)
     finished = float(bench.state.composition.finished_g[0])
     if finished <= 0:
@@ -76,7 +85,9 @@ def scale(
             field="ingredients",
             hint="Give at least one line a weight.",
         )
-    factor = wanted / (finished * (1.0 - formula.loss_pct / 100.0))
+    written = float(bench.state.line_masses[0].sum())
+    kept = finished * (1.0 - formula.loss_pct / 100.0)
+    factor = wanted / (written if batch_g is not None else kept)
     masses = bench.state.line_masses[0] * factor
     batch = finished * factor
     rounded = masses if readability_g is None else np.round(masses / readability_g) * readability_g
@@ -88,7 +99,8 @@ def scale(
     )  # fmt: skip
     return ScaledFormula(
         formula.title, factor, target, batch, batch * (1.0 - formula.loss_pct / 100.0),
-        readability_g, lines, _warnings(bench, lines, readability_g),
+        readability_g, lines, _warnings(bench, lines, readability_g), written * factor, written,
+        sum(not reading.is_usable for reading in bench.plan.readings),
     )  # fmt: skip
 
 
@@ -97,9 +109,10 @@ def _wanted(
     to_grams: float | None,
     portions_of: tuple[int, float] | None,
     molds: tuple[int, float] | None,
+    batch_g: float | None,
 ) -> tuple[float, str]:
-    """Return the grams to serve, and how they were asked for."""
-    given = [target for target in (to_grams, portions_of, molds) if target is not None]
+    """Return the grams to serve or to weigh in, and how they were asked for."""
+    given = [one for one in (to_grams, portions_of, molds, batch_g) if one is not None]
     if len(given) != 1:
         raise InputError(
             f"Give one size to scale to; {len(given)} were given.",
@@ -108,6 +121,8 @@ def _wanted(
         )
     if to_grams is not None:
         return _checked(to_grams, "weight"), f"{mass_print(to_grams)} to serve"
+    if batch_g is not None:
+        return _checked(batch_g, "batch"), f"{mass_print(batch_g)} weighed in"
     if portions_of is not None:
         count, each = portions_of
         _check_count(count)

@@ -11,16 +11,20 @@ from setwell.documents.lot_box import LEAST as STRENGTH_LEAST
 from setwell.documents.lot_box import MOST as STRENGTH_MOST
 from setwell.documents.qr_code import ADDRESS_MOST
 from setwell.domain.formula import Formula
+from setwell.engine.scaled_batch import BatchYield, assessment_at
 from setwell.errors import InputError
 from setwell.services.assessment import formula_assess
 from setwell.services.label_kept import traces_kept
 from setwell.services.photos import photos_by_place, photos_of_card
+from setwell.services.scaling import CardBatch, batch_scaled
 from setwell.services.shelves import kitchen_read
 
 __all__ = [
     "STRENGTH_LEAST",
     "STRENGTH_MOST",
+    "BatchYield",
     "Card",
+    "CardBatch",
     "CardKind",
     "Paper",
     "address_checked",
@@ -42,15 +46,22 @@ def card_get(
     kind: CardKind = CardKind.PRO,
     address: str = "",
     strengths: Mapping[str, float] | None = None,
+    batch: CardBatch | None = None,
 ) -> Card:
     """Return the card of a formula; `number` is its version, None while it is not saved.
 
     With `formula_id` the readings and photos of that formula count on the card. `address` is
     where the card is found and becomes its QR code; `strengths` are lots at hand, as times the
-    usual strength, by the key of their agent.
+    usual strength, by the key of their agent; `batch` is the batch to weigh, as written without.
     """
     label = _DRAFT if number is None else f"version {number}"
-    assessment = formula_assess(formula=formula, formula_id=formula_id, number=number)
+    assessment = formula_assess(
+        formula=formula, formula_id=formula_id, number=number,
+        batch_g=batch.grams if batch else None,
+    )  # fmt: skip
+    scaled = batch_scaled(formula=formula, batch=batch) if batch else None
+    if scaled is not None and batch is not None:
+        assessment = assessment_at(assessment, scaled, batch.makes)
     return card_build(
         assessment,
         version_label=label,
@@ -60,6 +71,7 @@ def card_get(
         photos={} if formula_id is None else photos_by_place(formula_id=formula_id),
         strengths=strengths,
         traces=traces_kept(formula_id=formula_id, number=number),
+        scaled=scaled,
     )
 
 

@@ -2,11 +2,6 @@
 
 from dataclasses import dataclass
 
-from setwell.documents.bench_sheet import BenchSheet, bench_sheet_build
-from setwell.documents.bench_sheet_pdf import SHEET_PAPERS, SheetPaper
-from setwell.documents.bench_sheet_pdf import bench_sheet_pdf as _sheet_pdf
-from setwell.documents.bench_sheet_text import bench_sheet_text as _sheet_text
-from setwell.documents.card import card_build
 from setwell.documents.timeline_chart import stage_takes, takes_print
 from setwell.domain.formula import Formula
 from setwell.domain.process_plan import CoolPlan, PotPlan, ProcessPlan
@@ -29,7 +24,6 @@ from setwell.engine.timeline.results import Schedule, Timeline
 from setwell.engine.timeline.schedule import clock_print
 from setwell.engine.timeline.schedule import schedule as schedule_of
 from setwell.errors import InputError
-from setwell.services.assessment import formula_assess
 from setwell.services.formulas import version_get
 from setwell.services.materials import pantry_read
 from setwell.services.process_bench import KitchenBench, kitchen_bench, molds_cooled, pot_heated
@@ -42,10 +36,8 @@ from setwell.services.process_charts import (
 from setwell.services.process_layers import LayerAnswer, LayerAsk, layers_of
 from setwell.services.process_plans import PlanInForce, plan_in_force, plan_save, plan_suggest
 from setwell.services.process_sweep import sweep_chart, things_to_sweep
-from setwell.services.shelves import kitchen_read
 
 __all__ = [
-    "SHEET_PAPERS",
     "LayerAnswer",
     "LayerAsk",
     "Moment",
@@ -54,10 +46,6 @@ __all__ = [
     "ProcessAnswer",
     "ProcessAsk",
     "ProcessChart",
-    "SheetPaper",
-    "bench_sheet",
-    "bench_sheet_pdf",
-    "bench_sheet_text",
     "clock_print",
     "plan_for",
     "plan_of",
@@ -68,8 +56,6 @@ __all__ = [
     "takes_print",
     "things_to_sweep",
 ]
-
-_DRAFT = "not saved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,18 +80,23 @@ class ProcessAsk:
     sweep: str = ""
     layer: LayerAsk | None = None
     piece: PieceAsk | None = None
+    # What is made [g], where that is told beside the plan; a plan without a pot holds none.
+    batch_g: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ProcessAnswer:
     """Everything computed for one version in one pot and one cold place.
 
-    `problems` are what the pot or the molds cannot be computed for, each with its field.
+    `batch_g` is the finished batch as written, `written_g` what is weighed in for it; `problems`
+    are what the pot or the molds cannot be computed for, each with its field.
     """
 
     formula: Formula
     plan: PlanInForce
     batch_g: float
+    written_g: float
+    ask: ProcessAsk
     pot: PotResult | None
     cooling: CoolingResult | None
     problems: tuple[InputError, ...]
@@ -173,10 +164,9 @@ def process_of(
     layers = _layered(bench, cooling, plan.cooling, ask.layer, problems)
     piece = _pieced(bench, plan.cooling, ask.piece, problems)
     return ProcessAnswer(
-        formula=formula, plan=force, batch_g=on.batch_g, pot=pot, cooling=cooling,
-        problems=tuple(problems), checks=checks, summary=summary_line(checks), timeline=line,
-        schedule=schedule,
-        charts=charts, layers=layers, piece=piece,
+        formula=formula, plan=force, batch_g=on.batch_g, written_g=on.written_g, ask=ask, pot=pot,
+        cooling=cooling, problems=tuple(problems), checks=checks, summary=summary_line(checks),
+        timeline=line, schedule=schedule, charts=charts, layers=layers, piece=piece,
         formula_id=formula_id, number=number,
     )  # fmt: skip
 
@@ -193,31 +183,6 @@ def plan_of(
     """Return the plan in force of a formula, saved or not."""
     on = kitchen_bench(formula, formula_id=formula_id, number=number)
     return _in_force(formula, ProcessAsk(), on.batch_g, formula_id, number)
-
-
-def bench_sheet(answer: ProcessAnswer) -> BenchSheet:
-    """Return the sheet of one batch as planned."""
-    assessment = formula_assess(
-        formula=answer.formula, formula_id=answer.formula_id, number=answer.number
-    )
-    label = _DRAFT if answer.number is None else f"version {answer.number}"
-    return bench_sheet_build(
-        assessment,
-        card_build(assessment, version_label=label, kitchen=kitchen_read()),
-        answer.timeline,
-        plan=answer.plan.plan,
-        schedule=answer.schedule,
-    )
-
-
-def bench_sheet_text(*, sheet: BenchSheet) -> str:
-    """Return the sheet as plain text."""
-    return _sheet_text(sheet)
-
-
-def bench_sheet_pdf(*, sheet: BenchSheet, paper: SheetPaper = "A4") -> bytes:
-    """Return the sheet as one PDF file."""
-    return _sheet_pdf(sheet, paper=paper)
 
 
 def _in_force(

@@ -29,6 +29,11 @@ class KitchenBench:
         """The weight of the finished batch, in grams."""
         return float(self.bench.state.composition.finished_g[0])
 
+    @property
+    def written_g(self) -> float:
+        """What goes into the pot of the batch as written, in grams."""
+        return float(self.bench.state.composition.ingredients_g[0])
+
 
 def kitchen_bench(
     formula: Formula, *, formula_id: int | None = None, number: int | None = None

@@ -49,19 +49,6 @@ def squeezed(text):
     return re.sub(r"\s+", "", text)
 
 
-def test_a_pot_planned_with_another_batch_is_warned_of():
-    same = built()
-    twice = built(
-        plan=PLAN.model_copy(update={"pot": PLAN.pot.model_copy(update={"batch_g": 9e3})})
-    )
-    assert not any("Times and weights differ" in point for point in same.open_points)
-    assert "9 kg" in twice.open_points[0]
-    assert "9 kg" in twice.equipment[0]
-    assert squeezed(twice.open_points[0]) in squeezed(
-        "".join(p.extract_text() for p in pages(twice))
-    )
-
-
 def test_every_step_can_be_ticked_off_and_has_its_blanks():
     sheet = built()
     assert [step.number for step in sheet.steps] == ["", *map(str, range(1, 9))]

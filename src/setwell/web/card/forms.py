@@ -9,13 +9,14 @@ from setwell.documents.card_parts import LotBox
 from setwell.errors import InputError
 from setwell.services import cards, photos
 from setwell.services.cards import CardKind
+from setwell.web.batch_asked import BatchForm
 from setwell.web.inputs import NumberField
 
 STRENGTH = "strength_"
 _WORDS = {CardKind.HOME: "Home", CardKind.PRO: "Professional", CardKind.BENCH: "Bench"}
 
 
-class CardForm(forms.Form):
+class CardForm(BatchForm):
     """What a card shows; it is asked for in the address of the page, so nothing is saved."""
 
     kind = forms.ChoiceField(

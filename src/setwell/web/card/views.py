@@ -15,12 +15,14 @@ from setwell.services import cards, formulas
 from setwell.services.cards import CardKind
 from setwell.services.publishing.publications import address_of_page
 from setwell.services.results import Card
+from setwell.web.batch_asked import TARGET, scale_asked
 from setwell.web.card.forms import STRENGTH, CardForm
 
 PAPERS: dict[str, cards.Paper] = {"A4": "A4", "Letter": "Letter", "A5": "A5", "Phone": "Phone"}
 # A phone column is a file; what a browser prints is on paper.
 _PRINTED = ("A4", "Letter", "A5")
 DEFAULT = "A4"
+SIZED = ("batch", "readability_g")
 
 
 @require_safe
@@ -38,6 +40,9 @@ def card_view(request: HttpRequest, formula_id: int) -> HttpResponse:
         "form": form,
         "lots": form.lots_named(card.lot_boxes),
         "is_set": bool(form.errors or form.strengths or form.cleaned_data.get("address")),
+        "sized": [form[name] for name in SIZED],
+        "hidden": [(name, query[name]) for name in TARGET if name in query],
+        "scale_query": urlencode(scale_asked(query)),
         "number": request.GET.get("version", ""),
         "query": query,
         "files": [(name, urlencode({**query, "paper": name})) for name in PAPERS],
@@ -82,7 +87,9 @@ def _card(request: HttpRequest, formula_id: int, form: CardForm) -> Card:
     detail = formulas.version_get(formula_id=formula_id, number=_number(request))
     number = detail.summary.number
     form.is_valid()
-    here = f"{reverse('card_view', args=[formula_id])}?version={number}"
+    sized = {name: value for name, value in _query(form).items() if name in (*SIZED, *TARGET)}
+    asked = urlencode({"version": number, **(sized if form.asked else {})})
+    here = f"{reverse('card_view', args=[formula_id])}?{asked}"
     # Where strangers can reach this version, the code leads there.
     public = address_of_page(formula_id=formula_id, number=number)
     made = partial(
@@ -92,6 +99,7 @@ def _card(request: HttpRequest, formula_id: int, form: CardForm) -> Card:
         formula_id=formula_id,
         kind=form.card_kind,
         address=form.cleaned_data.get("address") or public or request.build_absolute_uri(here),
+        batch=form.asked,
     )
     try:
         return made(strengths=form.strengths)
@@ -105,7 +113,8 @@ def _card(request: HttpRequest, formula_id: int, form: CardForm) -> Card:
 def _query(form: CardForm) -> dict[str, str]:
     """Return what the form asks for, to go on to the files and the papers."""
     kept = {"kind": form.card_kind.value}
-    names = ["version", "address", *(name for name in form.data if name.startswith(STRENGTH))]
+    lots = (name for name in form.data if name.startswith(STRENGTH))
+    names = ["version", "address", *SIZED, *TARGET, *lots]
     given = {name: str(form.data.get(name, "")) for name in names if name not in form.errors}
     return kept | {name: value for name, value in given.items() if value}
 

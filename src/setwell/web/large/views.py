@@ -11,6 +11,7 @@ from setwell.services.scale_up import ScaleUp, scale_up_view
 from setwell.services.shopping_table import shopping_csv
 from setwell.web.large.forms import EQUIPMENT, LargeForm
 from setwell.web.process.asking import version_number
+from setwell.web.version.scaled_on import ScaledOn, scaled_on
 
 
 @require_safe
@@ -18,15 +19,29 @@ def large_page(request: HttpRequest, formula_id: int) -> HttpResponse:
     """Make a version large; the address holds all that was asked."""
     number = version_number(request.GET.get("version", ""))
     form = LargeForm(request.GET) if request.GET.get("target") else LargeForm()
+    answer = _answer(form, formula_id, number)
     context = {
         "summary": formulas.formula_get(formula_id=formula_id),
         "form": form,
         "equipment": [form[name] for name in EQUIPMENT],
         "number": number,
         "query": request.GET.urlencode(),
-        "answer": _answer(form, formula_id, number),
+        "answer": answer,
+        "onward": _onward(request, formula_id, number, answer),
     }
     return render(request, "large/view.html", context)
+
+
+def _onward(
+    request: HttpRequest, formula_id: int, number: int | None, answer: ScaleUp | None
+) -> ScaledOn | None:
+    """Return where one batch can be taken to; what was asked is what all of them make."""
+    if answer is None:
+        return None
+    asked = request.GET.dict()
+    if answer.split.count > 1:
+        asked = {"readability_g": asked.get("readability_g", "")}
+    return scaled_on(formula_id, answer.each.weighed_g, asked, number=number)
 
 
 @require_safe

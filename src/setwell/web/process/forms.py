@@ -164,6 +164,7 @@ class ProcessForm(forms.Form):
             sweep=self.cleaned_data["sweep"],
             layer=self._layer(),
             piece=self._piece(),
+            batch_g=self.cleaned_data["batch"],
         )
 
     @property

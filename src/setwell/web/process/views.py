@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from setwell.services import formulas
+from setwell.services.bench_sheets import sheet_batches
 from setwell.services.process import plan_save
 from setwell.web.process.asking import Asked, asked
 from setwell.web.process.forms import COLD, LAYER, PIECE, POT, TIME, WATCH
@@ -56,6 +57,7 @@ def _context(formula_id: int, found: Asked) -> dict[str, Any]:
         "form": form,
         "answer": found.answer,
         "overview": overview(found.answer) if found.answer else (),
+        "batches": sheet_batches(found.answer) if found.answer else None,
         "number": found.number,
         "pot_fields": [form[name] for name in POT],
         "cold_fields": [form[name] for name in COLD],

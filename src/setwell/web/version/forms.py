@@ -4,14 +4,9 @@ from typing import Any, TypedDict
 
 from django import forms
 
+from setwell.web.batch_asked import READABILITIES
 from setwell.web.inputs import NumberField
 
-_READABILITIES = (
-    ("", "The kitchen’s own scale"),
-    ("1", "1 g"),
-    ("0.1", "0.1 g"),
-    ("0.01", "0.01 g"),
-)
 _TARGETS = (("grams", "Batch weight"), ("portions", "Portions"), ("molds", "Molds"))
 # The fields that each target needs.
 _NEEDED = {
@@ -56,7 +51,7 @@ class ScaleForm(forms.Form):
     portion_g = NumberField(label="Weight of one, g", low=0, high=1e5, unit="g", above=True)
     mold_count = NumberField(label="Molds", low=1, high=10_000, is_whole=True)
     mold_ml = NumberField(label="Volume of one, mL", low=0, high=100_000, unit="mL", above=True)
-    readability_g = forms.ChoiceField(label="Scale shows", choices=_READABILITIES, required=False)
+    readability_g = forms.ChoiceField(label="Scale shows", choices=READABILITIES, required=False)
 
     def clean(self) -> dict[str, Any]:
         """Ask for what the chosen target needs."""
