@@ -8,12 +8,13 @@ import datetime as dt
 import json
 import re
 import warnings
+from importlib import import_module
 from typing import Any
 from urllib.parse import urlsplit
 
 import rdflib
-import schema_org
 from rdflib import RDF, BNode, Literal, URIRef
+from schema_org.registry import ENUM_BY_SCHEMA, MODULE_BY_SCHEMA, ancestry
 
 SDO = "https://schema.org/"
 BASE = "https://kitchen.example/cards/here/"
@@ -50,7 +51,7 @@ def _faults_of_triple(graph: rdflib.Graph, subject: Any, predicate: Any, value: 
     owner = _type_of(graph, subject)
     if owner is None:
         return [f"{subject} has no type"]
-    known = {one.schema_url: one for one in _model(owner).SCHEMA_PROPERTIES}
+    known = {one.schema_url: one for one in _class_of(owner).SCHEMA_PROPERTIES}
     term = known.get(str(predicate))
     if term is None:
         return [f"{owner} has no {predicate}"]
@@ -63,17 +64,18 @@ def _faults_of_triple(graph: rdflib.Graph, subject: Any, predicate: Any, value: 
 
 def _type_of(graph: rdflib.Graph, subject: Any) -> str | None:
     found = [str(one).removeprefix(SDO) for one in graph.objects(subject, RDF.type)]
-    return found[0] if len(found) == 1 and hasattr(schema_org, found[0]) else None
+    return found[0] if len(found) == 1 and found[0] in MODULE_BY_SCHEMA else None
 
 
-def _model(name: str) -> Any:
-    return getattr(schema_org, name)
+def _class_of(name: str) -> Any:
+    """Return a class for its list of terms; asked of the package, it is made ready to validate."""
+    return getattr(import_module(MODULE_BY_SCHEMA[name]), name)
 
 
 def _fits(graph: rdflib.Graph, value: Any, expected: str) -> bool:
     if isinstance(value, BNode | URIRef):
         kind = _type_of(graph, value)
-        return kind is not None and issubclass(_model(kind), _model(expected))
+        return kind is not None and expected in {kind, *ancestry(kind)}
     assert isinstance(value, Literal)
     return _text_fits(value, expected)
 
@@ -93,8 +95,7 @@ def _is_date(text: str) -> bool:
 
 def _is_member(text: str, expected: str) -> bool:
     """Members of an enumeration are told by their address."""
-    kind = getattr(schema_org, expected, None)
-    members = getattr(kind, "__members__", {})
+    members = getattr(ENUM_BY_SCHEMA.get(expected), "__members__", {})
     return text in {member.value for member in members.values()}
 
 
