@@ -7,6 +7,7 @@ import inspect
 import pkgutil
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,11 +30,13 @@ def rows() -> Iterator[tuple[str, dict[str, str]]]:
             yield from ((path.name, row) for row in csv.DictReader(file))
 
 
+@cache
 def from_tables() -> set[str]:
     columns = ("source", "quoted_from")
     return {row[name] for _, row in rows() for name in columns if row.get(name)}
 
 
+@cache
 def from_code() -> set[str]:
     """Return the first argument of every Citation(...) written out in the sources."""
     found = set()
@@ -45,6 +48,7 @@ def from_code() -> set[str]:
     return found
 
 
+@cache
 def from_docstrings() -> set[str]:
     found = set()
     for module in pkgutil.walk_packages(setwell.science.__path__, "setwell.science."):

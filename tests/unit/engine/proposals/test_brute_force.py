@@ -1,5 +1,6 @@
 """The search is held against brute force: the whole engine at every agent, salt and many doses."""
 
+from collections import defaultdict
 from pathlib import Path
 
 import numpy as np
@@ -19,18 +20,27 @@ CATALOG = catalog_build()
 DOSES = 40
 
 
+def salts_together(levels):
+    """Return the names of the salts that go in together, and all levels of just these."""
+    found = defaultdict(list)
+    for salts in levels.percents:
+        names = tuple(n for n, pct in zip(levels.names, salts, strict=True) if pct > 0)
+        found[names].append(salts[salts > 0])
+    return {names: np.array(several) for names, several in found.items()}
+
+
 def all_singles(brief):
     """Return agent, number of salts and least summed distance of every agent with every salt."""
     question = asked(brief, catalog=CATALOG)
     job = search_job(question)
+    salts = salts_together(job.levels)
     found = []
     for table in job.tables:
         doses = np.geomspace(table.doses_pct[0], table.doses_pct[-1], DOSES)
-        for salts in job.levels.percents:
-            helpers = tuple(n for n, pct in zip(job.levels.names, salts, strict=True) if pct > 0)
+        for helpers, levels in salts.items():
             draft = ProposalDraft(question.base, brief, (table.agent,), helpers)
             plan = draft.plan()
-            rows = np.column_stack([doses, np.tile(salts[salts > 0], (DOSES, 1))])
+            rows = np.column_stack([np.tile(doses, len(levels)), np.repeat(levels, DOSES, axis=0)])
             state = batch_assess(plan, draft.rows(plan, rows), steps=steps_read(plan.formula.steps))
             off = distances(question.wishes, predicted_of(state)).sum(axis=0)
             found.append((table.agent.key, len(helpers), float(off.min())))

@@ -1,8 +1,11 @@
 """A brief that hardly anything meets still shows what there is, and what comes next."""
 
+import pytest
+
 from setwell.domain.brief import brief_make
 from setwell.engine.catalog import catalog_build
 from setwell.engine.proposals.propose import propose
+from setwell.engine.proposals.results import Proposals
 from setwell.engine.proposals.shortlist import families_of
 
 CATALOG = catalog_build()
@@ -23,9 +26,13 @@ def test_variants_of_the_only_answer_are_shown_where_little_else_is():
     assert sorted(keys_of(found)) == [("gelatin",), ("gelatin_fish_cold",)]
 
 
-def test_where_enough_fits_no_two_are_variants_of_one():
-    found = proposed(base="900 g milk\n100 g sugar", texture={"sets": True, "modulus_low": 1.0})
-    families = [families_of(keys) for keys in keys_of(found)]
+@pytest.fixture(scope="module")
+def plenty() -> Proposals:
+    return proposed(base="900 g milk\n100 g sugar", texture={"sets": True, "modulus_low": 1.0})
+
+
+def test_where_enough_fits_no_two_are_variants_of_one(plenty):
+    families = [families_of(keys) for keys in keys_of(plenty)]
     assert len(families) >= 3
     assert len(set(families)) == len(families)
 
@@ -39,9 +46,8 @@ def test_what_comes_next_says_which_wish_it_misses():
     assert found.nearest == ("Next nearest: Agar keeps 3 of 4 wishes, not: melts in the mouth.",)
 
 
-def test_where_enough_fits_nothing_is_told_of_what_comes_next():
-    found = proposed(base="900 g milk\n100 g sugar", texture={"sets": True, "modulus_low": 1.0})
-    assert not found.nearest
+def test_where_enough_fits_nothing_is_told_of_what_comes_next(plenty):
+    assert not plenty.nearest
 
 
 def test_what_misses_most_wishes_is_near_nothing():
