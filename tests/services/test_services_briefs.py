@@ -247,6 +247,7 @@ def test_the_demo_kitchen_has_two_briefs_that_something_meets() -> None:
         ({"texture.modulus_lo": 1.0}, "did you mean “modulus_low”?"),
         ({"limits.max_temperature_c": -500}, "-500 is not possible; at least -5 is"),
         ({"serving_c": "warm"}, "“warm” is no number"),
+        ({"keeps_afloat": "cocoa"}, "“cocoa” is neither true nor false"),
     ],
 )
 def test_a_field_that_cannot_be_says_why_in_plain_words(fields, said) -> None:

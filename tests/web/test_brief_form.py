@@ -48,14 +48,14 @@ def test_a_brief_is_saved_as_typed(bench):
         bench, texture__modulus_low="1,5", texture__modulus_high="4", holds_c="", diets=["vegan"],
         without_allergens=["milk", "tree_nut"], limits__set_within_h="2", shelf=["Agar"],
         without="pectin\n\n gelatin ", helpers=["calcium lactate"], agents_most="2",
-        cost_most="0.25", is_frozen="on", texture__sets="yes", market="eu",
+        cost_most="0.25", is_frozen="on", keeps_afloat="on", texture__sets="yes", market="eu",
     )  # fmt: skip
     assert brief == brief_make(
         title="Plum slice", base=BASE,
         texture={"word": "short", "modulus_low": 1.5, "modulus_high": 4.0, "sets": True},
         diets=("vegan",), without_allergens=("milk", "tree_nut"), limits={"set_within_h": 2.0},
         shelf=("Agar",), without=("pectin", "gelatin"), helpers=("calcium lactate",),
-        agents_most=2, cost_most=0.25, is_frozen=True, market="eu",
+        agents_most=2, cost_most=0.25, is_frozen=True, keeps_afloat=True, market="eu",
     )  # fmt: skip
 
 
@@ -68,7 +68,7 @@ def test_a_brief_opens_as_it_was_saved_and_saving_it_again_changes_nothing(bench
             "clarity": "cloudy", "serving_c": 55.5, "holds_c": 60, "diets": ["no gluten"],
             "without_allergens": ["lupin"], "market": "us", "shelf": ["Agar", "Moon gum"],
             "without": ["pectin"], "helpers": [], "agents_most": 1, "portion_g": 80,
-            "cost_most": 0, "note": "Two\nlines",
+            "cost_most": 0, "keeps_afloat": True, "note": "Two\nlines",
             "limits": {"max_temperature_c": 85, "has_blender": False, "is_acid_hot": True},
         }
     )  # fmt: skip
@@ -103,6 +103,14 @@ def fields_of(page):
         chosen = re.search(r'<option value="([^"]*)" selected', options)
         sent[name] = unescape(chosen[1]) if chosen else ""
     return sent
+
+
+def test_the_form_says_that_particles_afloat_are_judged_by_a_list(bench):
+    page = text_of(bench.get("/briefs/new/"))
+    box = page[page.index('name="keeps_afloat"') - 60 :]
+    assert 'aria-describedby="id_keeps_afloat_helptext"' in box[:400]
+    assert "By listed practice, not computed." in box[:600]
+    assert "no law here tells" not in page
 
 
 @pytest.mark.parametrize(

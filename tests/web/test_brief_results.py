@@ -8,7 +8,8 @@ import pytest
 
 from setwell.domain.brief import Market
 from setwell.engine.proposals.labels import label_of
-from setwell.engine.proposals.results import AgentDose, Chance
+from setwell.engine.proposals.results import AgentDose, Chance, WishAnswer
+from setwell.engine.verdict import Verdict
 from setwell.errors import InputError
 from setwell.services import formulas, proposals
 from setwell.services.briefs import brief_import_json, briefs_list
@@ -64,6 +65,25 @@ def test_without_scripts_the_whole_answer_stands_on_a_page_of_its_own(bench):
     assert "Nothing meets all of it; nearest first" in page
     assert "2,184,240 candidates judged" in page
     assert "hx-trigger" not in page[page.index("searching") :]
+
+
+def test_a_card_tells_that_particles_afloat_are_listed_practice_and_to_prove_it(bench, monkeypatch):
+    found = (
+        "listed practice, not computed: 0.01 to 0.03 % kappa (compiled: a page of its maker); "
+        "let one cup stand for a day first"
+    )
+
+    def propose(brief, **known):
+        first, *others = three_gels(brief, known["catalog"])
+        wish = WishAnswer("afloat", "keeps fine particles afloat", found, Verdict.YES, 0.0)
+        return proposals_of(brief, replace(first, wishes=(wish,)), *others)
+
+    monkeypatch.setattr(proposals, "propose", propose)
+    page = page_of(bench, brief_of(keeps_afloat=True))
+    one, two = page.index('id="proposal-1"'), page.index('id="proposal-2"')
+    face = page[one : page.index("<details", one)].replace("\xa0", " ")
+    assert f"<strong>Afloat:</strong> {found}" in face
+    assert "Afloat:" not in page[two:]
 
 
 def test_a_card_tells_doses_wishes_cost_chance_and_what_is_given_up(bench):

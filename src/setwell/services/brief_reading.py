@@ -17,7 +17,10 @@ _INNER: dict[str, type[BaseModel]] = {
 }
 _LISTS = ("diets", "without_allergens", "shelf", "without", "helpers")
 _ENDS = {"ge": "at least", "gt": "more than", "le": "at most", "lt": "less than"}
-_NUMBERS = frozenset({"float_parsing", "float_type", "int_parsing", "int_type", "int_from_float"})
+_NUMBERS = ("float_parsing", "float_type", "int_parsing", "int_type", "int_from_float")
+_WRONG = dict.fromkeys(_NUMBERS, "no number") | dict.fromkeys(
+    ("bool_parsing", "bool_type"), "neither true nor false"
+)
 _HINT = "Export it again from the kitchen it came from, or write it anew."
 
 
@@ -115,8 +118,8 @@ def _said(problem: Any) -> str:  # noqa: ANN401 - a problem of the validator
     for key, words in _ENDS.items():
         if key in limits:
             return f"{problem['input']} is not possible; {words} {limits[key]:g} is"
-    if problem["type"] in _NUMBERS:
-        return f"“{problem['input']}” is no number"
+    if problem["type"] in _WRONG:
+        return f"“{problem['input']}” is {_WRONG[problem['type']]}"
     most = limits.get("max_length")
     if most is None:
         return str(problem["msg"]).removeprefix("Value error, ")

@@ -48,6 +48,24 @@ def test_a_brief_with_a_name_alone_asks_for_nothing():
     assert brief.limits.max_temperature_c == 100.0
 
 
+def test_a_brief_from_before_particles_could_be_asked_for_is_the_same_word_for_word():
+    old, asks = brief_make(**FULL), brief_make(**FULL, keeps_afloat=True)
+    assert not old.keeps_afloat
+    assert "keeps_afloat" not in old.canonical_json()
+    assert brief_from_json(asks.canonical_json()).keeps_afloat
+    assert brief_make(**FULL, keeps_afloat=False).content_hash == old.content_hash
+    assert asks.content_hash != old.content_hash
+    # The hash under which such briefs stand in kitchens.
+    anything = "f170038539eb6cf6a9339a3da2b0a54a86fcca6df78c96cd94ba767cdbbec204"
+    assert brief_make(title="Anything").content_hash == anything
+
+
+def test_whether_particles_stay_up_is_yes_or_no():
+    with pytest.raises(DocumentError) as told:
+        brief_make(title="Cup", keeps_afloat="cocoa")
+    assert told.value.field == "keeps_afloat"
+
+
 def test_a_full_brief_comes_back_from_its_own_json():
     brief = brief_make(**FULL)
     again = brief_from_json(brief.canonical_json())

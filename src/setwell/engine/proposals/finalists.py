@@ -71,14 +71,31 @@ def _is_idle(one: Finalist) -> bool:
     return any(brings < _IDLE for brings in one.best.brings)
 
 
+def leaner(refined: Sequence[Finalist]) -> tuple[frozenset[str], ...]:
+    """Return the keys of sets with an idle agent, without it, once each."""
+    found = (
+        frozenset(
+            agent.key
+            for agent, brings in zip(one.draft.agents, one.best.brings, strict=True)
+            if brings >= _IDLE
+        )
+        for one in refined
+        if _is_idle(one)
+    )
+    return tuple(dict.fromkeys(keys for keys in found if keys))
+
+
 def worth_showing(
-    refined: Sequence[Finalist], variants: Callable[[], Sequence[Finalist]]
+    refined: Sequence[Finalist],
+    without_idle: Callable[[], Sequence[Finalist]],
+    variants: Callable[[], Sequence[Finalist]],
 ) -> list[Finalist]:
     """Return what the whole engine leaves, best first: no idle agents, nothing far behind.
 
-    `variants` of the best are asked for where little else is left.
+    Sets with idle agents are asked for again `without_idle` ones; where little is left,
+    `variants` of the best are.
     """
-    kept = _near(refined)
+    kept = _near([*refined, *without_idle()])
     if len(kept) < FEW:
         kept = _near([*kept, *variants()])[:FEW]
     return kept

@@ -14,7 +14,7 @@ from setwell.engine.proposals.afloat import listed_evidence
 from setwell.engine.proposals.aim import Aim
 from setwell.engine.proposals.base import BriefBase, base_read
 from setwell.engine.proposals.conflicts import MetMasks
-from setwell.engine.proposals.finalists import Finalist, finalist, worth_showing
+from setwell.engine.proposals.finalists import Finalist, finalist, leaner, worth_showing
 from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.front import front_of
 from setwell.engine.proposals.mixing import mixed, slot
@@ -41,7 +41,7 @@ from setwell.engine.proposals.search import (
     serial,
 )
 from setwell.engine.proposals.shelf import Shelf, shelf_of
-from setwell.engine.proposals.shortlist import Pick, kin_of, short_list
+from setwell.engine.proposals.shortlist import Pick, kin_of, picks_of, short_list
 from setwell.engine.proposals.tables import agent_table, helper_levels
 from setwell.engine.proposals.ways_out import WayOut, way_out
 from setwell.engine.proposals.wish_windows import OPEN, distances, mask_of
@@ -154,9 +154,15 @@ def _answer(
     question: Asked, job: Job, found: Found, picks: tuple[Pick, ...], most: int, *, is_first: bool
 ) -> Proposals:
     aim = Aim(question.wishes)
+    looked_at = [_refined(question, job, pick, aim) for pick in picks]
+
+    def more(others: Sequence[Pick]) -> list[Finalist]:
+        return [_refined(question, job, pick, aim) for pick in others]
+
     refined = worth_showing(
-        [_refined(question, job, pick, aim) for pick in picks],
-        lambda: [_refined(question, job, pick, aim) for pick in kin_of(job, found, picks, FEW)],
+        looked_at,
+        lambda: more(picks_of(job, found, picks, leaner(looked_at))),
+        lambda: more(kin_of(job, found, picks, FEW)),
     )
     shown = _numbered(
         compared(

@@ -1,6 +1,6 @@
 """A short list of different answers, not ten variants of one."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from itertools import combinations, islice
 from math import inf
 from typing import NamedTuple
@@ -53,6 +53,16 @@ def kin_of(job: Job, found: Found, picks: Sequence[Pick], most: int) -> tuple[Pi
         if pick not in picks and families_of(job.keys[n] for n in pick.agents) == own
     )  # fmt: skip
     return tuple(islice(kin, most))
+
+
+def picks_of(
+    job: Job, found: Found, picks: Sequence[Pick], sets: Collection[frozenset[str]]
+) -> tuple[Pick, ...]:
+    """Return the picks that are just these sets of agents, and not listed yet."""
+    return tuple(
+        pick for pick in _pool(job, found)
+        if pick not in picks and frozenset(job.keys[n] for n in pick.agents) in sets
+    )  # fmt: skip
 
 
 def _pool(job: Job, found: Found) -> list[Pick]:

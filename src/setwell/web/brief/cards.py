@@ -58,6 +58,7 @@ class ProposalCard:
     tally: tuple[tuple[str, str, tuple[str, ...]], ...]
     wishes: tuple[Met, ...]
     numbers: tuple[CardNumber, ...]
+    afloat: str
     cost: str
     mood: str
     chance: str
@@ -140,6 +141,8 @@ def _card(number: int, proposal: Proposal, currency: str, rare: frozenset[str]) 
         tally=tuple(_tally(wishes)),
         wishes=wishes,
         numbers=tuple(_numbers(proposal)),
+        # What a list tells and no law computes is told in full.
+        afloat=next((one.found for one in proposal.wishes if one.key == "afloat"), ""),
         cost="" if cost is None else money(cost, currency),
         mood=_mood(proposal),
         chance=_chance(proposal),

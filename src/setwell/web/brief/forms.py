@@ -93,15 +93,17 @@ class BriefForm(forms.Form):
     texture__strain_low = amount("Strain at break from", help_text="0.5 is short, 1 bends far.")
     texture__strain_high = amount("Strain at break to")
     texture__thickness_low = amount("Thickness from, mPa·s", help_text="Stirred slowly: cream 100.")
-    texture__thickness_high = amount(
-        "Thickness to, mPa·s", help_text="Whether cocoa or herbs stay up, no law here tells."
-    )
+    texture__thickness_high = amount("Thickness to, mPa·s")
     clarity = chosen("How clear", CLARITIES)
     serving_c = celsius_field("Served at, °C")
     mouth = chosen("In the mouth", MOUTHS)
     holds_c = celsius_field("Still stands at, °C", help_text="Empty: it is not kept hot.")
     plating = chosen("On the plate", PLATINGS)
     is_frozen = forms.BooleanField(label="It is frozen and thawed", required=False)
+    keeps_afloat = forms.BooleanField(
+        label="Keeps fine particles afloat: cocoa, herbs, pulp", required=False,
+        help_text="By listed practice, not computed. Say as well whether it pours.",
+    )  # fmt: skip
     diets = ticked("Has to fit", DIETS)
     without_allergens = ticked("Without these allergens")
     market = chosen("Sold under the rules of", MARKETS)
@@ -160,6 +162,7 @@ class BriefForm(forms.Form):
     def asks_texture(self) -> bool:
         """True when the brief says what it should be like, so that there is something to search."""
         wishes = [name for name in self.fields if name.startswith("texture__")]
+        wishes.append("keeps_afloat")
         return any(self._typed(name).strip() for name in wishes)
 
     @property

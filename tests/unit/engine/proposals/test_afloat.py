@@ -171,6 +171,12 @@ def test_cocoa_milk_is_answered_from_the_list_and_says_so():
     assert kappa.chance is None
 
 
+def test_a_gum_that_only_makes_thickness_computable_does_not_hide_kappa_alone():
+    sets = [tuple(a.key for a in one.agents) for one in proposed(agents_most=3).proposals]
+    assert ("kappa_carrageenan",) in sets[:5]
+    assert len(sets) == len(set(sets))
+
+
 def test_a_recalled_dose_is_told_as_unverified():
     wish = wish_of(of(proposed(WATER), "xanthan"))
     assert wish.holds is Verdict.YES
