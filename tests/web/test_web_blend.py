@@ -44,7 +44,7 @@ def test_three_agents_bring_the_triangle(bench):
     page = page_of(bench, **THREE)
     assert 'class="texture-chart ternary-chart"' in page
     assert "ratio-band" not in page
-    assert "Kappa carrageenan <strong>50\xa0%</strong>" in page
+    assert "Kappa carrageenan <strong>50 %</strong>" in page
 
 
 def test_every_chart_has_its_table(bench):
@@ -126,11 +126,11 @@ def test_a_dose_far_outside_is_warned_of_and_shown(bench):
 def test_parts_that_do_not_make_100_are_taken_as_percent_and_said(bench):
     page = page_of(bench, part_1="2", part_2="1")
     assert "add up to 3, not 100" in page
-    assert "<strong>66.7\xa0%</strong>" in page
+    assert "<strong>66.7 %</strong>" in page
 
 
 def test_a_decimal_comma_is_understood(bench):
-    assert "0.5\xa0% of the batch" in page_of(bench, dose="1,0", part_1="50", part_2="50")
+    assert "0.5 % of the batch" in page_of(bench, dose="1,0", part_1="50", part_2="50")
 
 
 def test_acid_and_calcium_come_with_what_to_do(bench):

@@ -4,6 +4,8 @@ import re
 from collections.abc import Iterable
 from html import escape
 
+from setwell.units import unbroken
+
 _VOID = frozenset({"img", "link", "meta", "br", "hr"})
 # What neither HTML nor XML may hold: control characters, halves of pairs, non-characters.
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
@@ -44,7 +46,7 @@ def joined(parts: Iterable[str]) -> Html:
     """Return parts behind one another, escaping those that are plain text."""
     return Html(
         "".join(
-            part if isinstance(part, Html) else escape(clean_text(part), quote=False)
+            part if isinstance(part, Html) else escape(unbroken(clean_text(part)), quote=False)
             for part in parts
         )
     )

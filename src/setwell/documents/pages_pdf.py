@@ -12,6 +12,7 @@ from typing import Any
 import typst
 
 from setwell.errors import InputError, ModelError
+from setwell.units import unbroken
 
 # Papers by the names of the compiler; "phone" is a column that a template sets by itself.
 _PAPER_NAMES = {"A4": "a4", "A5": "a5", "Letter": "us-letter", "Phone": "phone"}
@@ -144,7 +145,8 @@ def _replaced(value: Any, table: Mapping[int, str]) -> Any:  # noqa: ANN401 - an
 
 def _printable(value: Any) -> Any:  # noqa: ANN401 - any JSON value
     if isinstance(value, str):
-        return _CONTROL.sub(" ", value)
+        # A drawing is no sentence: its numbers stay as they are.
+        return value if value.startswith("<svg") else unbroken(_CONTROL.sub(" ", value))
     if isinstance(value, dict):
         return {key: _printable(item) for key, item in value.items()}
     if isinstance(value, list | tuple):

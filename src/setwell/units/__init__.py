@@ -18,6 +18,7 @@ from setwell.units.temperature import (
     temperature_parse,
     temperature_print,
 )
+from setwell.units.unbroken import unbroken
 from setwell.units.unit import Dimension, Unit
 from setwell.units.volume import VOLUME_UNITS, volume_in, volume_milliliters
 from setwell.units.writing import text_clean, text_has_control, text_quote
@@ -56,6 +57,7 @@ __all__ = [
     "text_quote",
     "time_print",
     "time_range_print",
+    "unbroken",
     "unit_find",
     "volume_in",
     "volume_milliliters",

@@ -9,11 +9,11 @@ from django.utils.safestring import SafeString, mark_safe
 from setwell.provenance import Estimate, Evidence, evidence_join
 from setwell.services import acid_order
 from setwell.services.results import AgentOrder, Assessment, Figure
+from setwell.units import unbroken
 from setwell.web.rounding import MINUS, NBSP, number_write
 
 register = template.Library()
 
-_UNIT = re.compile(r"(?<=\d) (?=°|%|mmol|mg\b|min\b|m\b|ft\b)")
 _NEGATIVE = re.compile(r"(?<![\w.])-(?=\d)")
 
 _ACID = frozenset({"ph", "ph_computed", "titratable"})
@@ -85,7 +85,7 @@ def sentence(text: str) -> str:
     >>> sentence("Ice begins at about -1.5 °C (29 °F).").replace("\\xa0", "_")
     'Ice begins at about −1.5_°C (29_°F).'
     """
-    return _UNIT.sub(NBSP, _NEGATIVE.sub(MINUS, text))
+    return unbroken(_NEGATIVE.sub(MINUS, text))
 
 
 @register.filter

@@ -34,6 +34,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "setwell.web.line_ends.whole_figures",
     "setwell.web.refusal.RefusalMiddleware",
 ]
 ROOT_URLCONF = "setwell.web.urls"
