@@ -1,9 +1,10 @@
 """The pH on a line from 2 to 9: how sure it is, what was measured, and where the agents work."""
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from html import escape
+from html import escape, unescape
 
 from setwell.documents.chart_axis import Axis
 from setwell.engine.assessment import Assessment
@@ -16,8 +17,12 @@ _LEFT, _RIGHT = 16.0, 464.0
 _LOW, _HIGH = 2.0, 9.0
 # Room for one reading, for the axis with its numbers, and for one window below it.
 _READING, _AXIS, _WINDOW = 40.0, 34.0, 34.0
-# Room for a letter at the largest size of the stylesheet.
-_LETTER = 11.2
+# Room for a letter at the largest size of the stylesheet, and above and below its baseline.
+_LETTER, _ABOVE, _BELOW = 11.2, 15.0, 6.0
+_LABEL = re.compile(
+    r'<text class="\w+" x="(?P<x>[-\d.]+)" y="(?P<y>[-\d.]+)" text-anchor="(?P<anchor>\w+)">'
+    r"(?P<said>[^<]*)</text>"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,27 +102,27 @@ def ph_line_svg(line: PhLine) -> str:
     top = 6.0 + _READING * len(line.readings) + 8.0
     height = top + _AXIS + _WINDOW * len(line.windows) + 4.0
     height += 18.0 if line.has_casein else 0.0
+    drawn = list(_rows(line, axis, top))
     parts = [
         f'<svg class="ph-line" role="img" viewBox="0 0 {_WIDTH:g} {height:g}" '
         'xmlns="http://www.w3.org/2000/svg" aria-labelledby="ph-line-title" '
         'aria-describedby="ph-line-desc">',
         f'<title id="ph-line-title">pH from {axis.low:g} to {axis.high:g}</title>',
         f'<desc id="ph-line-desc">{escape(description(line))}</desc>',
-        *_casein(line, axis, top),
-        *_scale(axis, top),
-        *(
-            mark
-            for place, reading in enumerate(line.readings)
-            for mark in _drawn(reading, axis, 6.0 + _READING * place)
-        ),
-        *(
-            mark
-            for place, window in enumerate(line.windows)
-            for mark in _window(window, axis, top + _AXIS + _WINDOW * place)
-        ),
+        *_casein(line, axis, top, drawn),
+        *drawn,
         "</svg>",
     ]
     return "".join(parts)
+
+
+def _rows(line: PhLine, axis: Axis, top: float) -> Iterable[str]:
+    """Draw the scale, the readings above it and the windows below, each in a row of its own."""
+    yield from _scale(axis, top)
+    for place, reading in enumerate(line.readings):
+        yield from _drawn(reading, axis, 6.0 + _READING * place)
+    for place, window in enumerate(line.windows):
+        yield from _window(window, axis, top + _AXIS + _WINDOW * place)
 
 
 def description(line: PhLine) -> str:
@@ -161,13 +166,39 @@ def _drawn(reading: Reading, axis: Axis, top: float) -> Iterable[str]:
     yield _text(min(max(x, half), _WIDTH - half), top + 12, said, "reading", "middle")
 
 
-def _casein(line: PhLine, axis: Axis, bottom: float) -> Iterable[str]:
+def _casein(line: PhLine, axis: Axis, bottom: float, labels: Iterable[str]) -> Iterable[str]:
+    """Draw where milk protein curdles, broken wherever it would cross one of the labels."""
     if line.has_casein and axis.holds(CASEIN_PH):
         x = axis.at(CASEIN_PH)
         down = bottom + _AXIS + _WINDOW * len(line.windows)
-        yield f'<path class="mark" d="M{x:.1f} 4V{down + 4:.1f}"/>'
+        crossed = [(top, end) for left, top, right, end in _boxes(labels) if left <= x <= right]
+        for start, end in _gaps(4.0, down - 2.0, crossed):
+            yield f'<path class="mark" d="M{x:.1f} {start:.1f}V{end:.1f}"/>'
         said = f"milk protein curdles cold at {CASEIN_PH:g}"
-        yield _text(x + 6, down + 14, said, "note", "start")
+        yield _text(min(x + 6, _WIDTH - len(said) * _LETTER), down + 14, said, "note", "start")
+
+
+def _boxes(labels: Iterable[str]) -> Iterable[tuple[float, float, float, float]]:
+    """Yield the room that each label takes at most: left, top, right, bottom."""
+    for drawn in labels:
+        found = _LABEL.match(drawn)
+        if found is None:
+            continue
+        x, y, width = float(found["x"]), float(found["y"]), len(unescape(found["said"])) * _LETTER
+        left = x - width / 2 if found["anchor"] == "middle" else x
+        yield left, y - _ABOVE, left + width, y + _BELOW
+
+
+def _gaps(
+    start: float, end: float, taken: Iterable[tuple[float, float]]
+) -> Iterable[tuple[float, float]]:
+    """Yield what is free between two heights."""
+    for top, bottom in sorted(taken):
+        if top > start:
+            yield start, min(top, end)
+        start = max(start, bottom)
+    if end > start:
+        yield start, end
 
 
 def _window(window: Window, axis: Axis, top: float) -> Iterable[str]:

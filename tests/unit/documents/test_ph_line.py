@@ -1,3 +1,4 @@
+import re
 from xml.etree import ElementTree as ET
 
 from builders_engine import HOT, assess_of, formula_of
@@ -80,3 +81,55 @@ def test_a_measured_formula_shows_both():
 
 def test_without_water_there_is_no_line():
     assert ph_line(assess_of("100 g sugar")) is None
+
+
+# A letter takes at most this much of the drawing at the largest size of the stylesheet, 18.
+WIDEST, HIGH, DEEP = 11.2, 14.0, 5.0
+
+
+def boxes(line: PhLine) -> list[tuple[float, float, float, float]]:
+    found = []
+    for label in drawn(line).iter():
+        if not label.tag.endswith("text"):
+            continue
+        x, y, wide = float(label.get("x")), float(label.get("y")), WIDEST * len(label.text or "")
+        left = x - wide / 2 if label.get("text-anchor") == "middle" else x
+        found.append((left, y - HIGH, left + wide, y + DEEP))
+    return found
+
+
+def dashes(line: PhLine) -> list[tuple[float, float, float]]:
+    marks = [e.get("d") for e in drawn(line).iter() if e.get("class") == "mark"]
+    return [tuple(map(float, re.findall(r"[\d.]+", mark))) for mark in marks]
+
+
+FULL = PhLine(
+    (MEASURED, COMPUTED),
+    (Window("Gelatin", 4.0, 10.0), Window("Low-methoxyl pectin", 2.6, 6.5)),
+    has_casein=True,
+)
+
+
+def test_the_curdling_line_crosses_no_label():
+    assert dashes(FULL)
+    for x, top, bottom in dashes(FULL):
+        for left, above, right, below in boxes(FULL):
+            assert not (left < x < right and top < below and above < bottom)
+
+
+def test_the_curdling_line_still_meets_the_scale_and_every_bar():
+    places = [
+        float(e.get("y")) + float(e.get("height")) / 2
+        for e in drawn(FULL).iter() if e.tag.endswith("rect")
+    ]  # fmt: skip
+    for y in places:
+        assert any(top <= y <= bottom for _, top, bottom in dashes(FULL)), y
+
+
+def test_no_label_lies_on_another_or_below_the_drawing():
+    found = boxes(FULL)
+    for n, (left, top, right, bottom) in enumerate(found):
+        for other in found[n + 1 :]:
+            apart = other[0] >= right or other[2] <= left or other[1] >= bottom or other[3] <= top
+            assert apart
+    assert all(bottom <= float(drawn(FULL).get("viewBox").split()[3]) for *_, bottom in found)
