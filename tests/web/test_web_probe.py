@@ -55,6 +55,7 @@ def test_a_file_goes_from_upload_over_preview_to_its_verdicts(bench, base, text)
     assert "core, read as °C" in preview
     page = bench.get(saved_log(bench, base, text)).content.decode()
     assert "Kappa carrageenan: hot enough" in page
+    assert "Hydration of Kappa carrageenan: pass." in page
     assert "Cooled to 21 °C (70 °F): Pass" in page
     assert "Margin at the safe end" in page
     assert "3-501.14" in page

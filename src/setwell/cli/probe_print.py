@@ -69,9 +69,8 @@ def _verdicts(screen: Screen, found: LogJudgement) -> None:
     if found.targets:
         screen.heading("Rules for plants, targets and information")
         _checks(screen, found.targets)
-    if found.checks:
-        screen.blank()
-        screen.text(found.summary)
+    screen.blank()
+    screen.text(found.summary)
 
 
 def _checks(screen: Screen, checks: tuple[SafetyCheck, ...]) -> None:

@@ -112,7 +112,7 @@ def probe_report(
     return ProbeReport(
         log_id, document.title, document.count, document.started, table.reading, table.notes,
         tuple(_use(probe) for probe in found.clean.probes), found.clean.remarks, found.phases,
-        found.agents, found.checks, found.summary if found.checks else "",
+        found.agents, found.checks, found.summary if found.checks or found.agents else "",
     )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from setwell.domain.log_reading import ProbePlace
 from setwell.engine.heat.course import Course
 from setwell.engine.heat.results import Advice, AgentHeating
-from setwell.engine.safety.overall import summary_line
+from setwell.engine.probe.summary import log_summary
 from setwell.engine.safety.results import Basis, SafetyCheck
 
 Array = NDArray[np.float64]
@@ -134,5 +134,5 @@ class LogJudgement:
 
     @property
     def summary(self) -> str:
-        """All verdicts of the law in one line."""
-        return summary_line(self.checks)
+        """All verdicts in one line, of the law and of the agents."""
+        return log_summary(self.agents, self.checks)

@@ -19,17 +19,20 @@ def verdict_overall(checks: Sequence[SafetyCheck]) -> Ruling:
 
 def summary_line(checks: Sequence[SafetyCheck]) -> str:
     """Return the verdict in one line: what decides it, and who decides in the end."""
+    return f"{law_told(checks)} {DEFERRAL}"
+
+
+def law_told(checks: Sequence[SafetyCheck]) -> str:
+    """Return the verdict of the law and what decides it."""
     ruling = verdict_overall(checks)
     law = [check for check in checks if check.basis is Basis.LAW]
     named = ", ".join(_inside(check.title) for check in law if check.ruling is ruling)
     if not law:
-        said = "Cannot tell: none of the food-code rules here applies."
-    elif ruling is Ruling.PASS:
+        return "Cannot tell: none of the food-code rules here applies."
+    if ruling is Ruling.PASS:
         computed = " as computed, not yet measured" if any(c.is_computed for c in law) else ""
-        said = f"Pass{computed}: {named}."
-    else:
-        said = f"{ruling.value.capitalize()}: {named}."
-    return f"{said} {DEFERRAL}"
+        return f"Pass{computed}: {named}."
+    return f"{ruling.value.capitalize()}: {named}."
 
 
 def _inside(title: str) -> str:
