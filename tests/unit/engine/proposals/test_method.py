@@ -237,8 +237,11 @@ def test_pasteurized_egg_needs_no_heat():
 
 
 def test_every_pair_and_its_helpers_read_without_a_problem():
-    for pair in combinations(sorted(agent_rows()), 2):
-        texts = steps_for(pair, SOUR, ("potassium chloride", "calcium lactate"), serving_c=60)
+    brief = brief_make(title="Test", base=SOUR, serving_c=60)
+    base = base_read(brief, catalog=CATALOG)
+    salts = ("potassium chloride", "calcium lactate")
+    for pair in combinations(agents_of(*sorted(agent_rows())), 2):
+        texts = method_for(base, brief, pair, salts, None).splitlines()
         steps = steps_parse("\n".join(texts))
         assert [step.text for step in steps] == texts
         assert [step.problem for step in steps if step.problem] == []
