@@ -28,10 +28,11 @@ def afloat_told(bench: Bench, texture: Texture, value: float) -> str:
     A gel holds them; else each agent is told against its listed dose.
     """
     gel = texture.modulus_kpa
-    if gel is not None and gel.value > STANDS_KPA and texture.sets in _SETS:
-        return _SETS[texture.sets]
     each = list(_agents(bench))
     inside = [text for text, is_in in each if is_in]
+    is_listed = bool(inside) and value >= AFLOAT and texture.sets is not Verdict.YES
+    if not is_listed and gel is not None and gel.value > STANDS_KPA and texture.sets in _SETS:
+        return _SETS[texture.sets]
     if value >= AFLOAT:
         return "; ".join([*inside, STANDING_TEST])
     if inside:

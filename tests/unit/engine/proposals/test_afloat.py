@@ -15,10 +15,12 @@ from setwell.engine.proposals.afloat import AFLOAT, beside, listed_for, rating, 
 from setwell.engine.proposals.base import base_read
 from setwell.engine.proposals.by_law import joined
 from setwell.engine.proposals.draft import ProposalDraft
+from setwell.engine.proposals.finished import finished
 from setwell.engine.proposals.predicted import Predicted, predicted_of
 from setwell.engine.proposals.propose import propose
 from setwell.engine.proposals.results import Proposal, Proposals
 from setwell.engine.proposals.tables import agent_table, helper_levels
+from setwell.engine.proposals.wishes import wishes_of
 from setwell.engine.verdict import Verdict
 
 CATALOG = catalog_build()
@@ -188,6 +190,23 @@ def test_kappa_is_no_answer_where_there_is_no_milk():
     met = [one for one in found.proposals if wish_of(one).holds is Verdict.YES]
     assert met
     assert all(one.agents[0].key != "kappa_carrageenan" for one in met)
+
+
+@pytest.mark.parametrize(("key", "percent", "holds", "said"), [
+    ("kappa_carrageenan", 0.005, Verdict.NO, "0.005 % kappa carrageenan is less than the 0.01"),
+    ("kappa_carrageenan", 0.05, Verdict.CANNOT_TELL, "is more than the 0.01 to 0.03 % listed"),
+    ("xanthan", 0.3, Verdict.CANNOT_TELL, "0.3 % xanthan gum is more than the 0.05 % listed"),
+    ("guar", 0.3, Verdict.CANNOT_TELL, "no dose of guar gum is listed for this"),
+])  # fmt: skip
+def test_a_dose_outside_the_list_is_told_with_the_list(key, percent, holds, said):
+    brief = brief_of()
+    base = base_read(brief, catalog=CATALOG)
+    agent = agent_named(CATALOG.materials[f"agent:{key}"], CATALOG)
+    draft = ProposalDraft(base, brief, (agent,), ())
+    found = finished(draft, (percent,), computed(brief, {key: percent}), wishes_of(brief, base))
+    assert wish_of(found).holds is holds
+    assert said in wish_of(found).found
+    assert "listed practice, not computed" not in wish_of(found).found
 
 
 def test_a_gel_holds_what_is_in_it_once_it_has_set():
