@@ -5,7 +5,7 @@ from setwell.cli.screen import Screen
 from setwell.cli.shape import json_text
 from setwell.provenance import Estimate
 from setwell.services.costs import CostAnswer, CostDay, CostLine
-from setwell.units import mass_print, number_print
+from setwell.units import date_print, mass_print, number_print
 
 
 def cost_json(answer: CostAnswer) -> str:
@@ -86,5 +86,6 @@ def _history(screen: Screen, days: tuple[CostDay, ...], currency: str) -> None:
         least = "at least " if day.is_open else ""
         names = ", ".join(dict.fromkeys(change.name for change in day.changes))
         screen.text(
-            f"{least}{_cash(day.ingredients)} {currency} ({names})", lead=f"  {day.day:%Y-%m-%d}  "
+            f"{least}{_cash(day.ingredients)} {currency} ({names})",
+            lead=f"  {date_print(day.day):>11}  ",
         )

@@ -8,6 +8,7 @@ import typer
 
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.shape import json_text
+from setwell.units import date_print
 
 
 def formulas(
@@ -40,7 +41,7 @@ def formulas(
             str(item.id),
             item.title,
             str(item.head_number),
-            f"{item.saved_at:%Y-%m-%d}",
+            date_print(item.saved_at),
             item.headline,
         )
         for item in found

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from setwell.documents.amounts import ounces_text
 from setwell.documents.qr_code import qr_svg
 from setwell.engine.kit.results import Kit, KitBag, KitItem
-from setwell.units import mass_print
+from setwell.units import date_print, mass_print
 
 DRAFT = (
     "Draft, to be checked by a qualified person. A kit that is given away or sold needs the label "
@@ -143,7 +143,7 @@ def _shown(grams: float, step: float) -> str:
 
 
 def _lot(code: str, day: dt.date | None) -> str:
-    return code if day is None else f"{code} (best before {day.isoformat()})"
+    return code if day is None else f"{code} (best before {date_print(day)})"
 
 
 def _label(
@@ -169,7 +169,7 @@ def _label(
         allergens=", ".join(kit.allergens) or "none found in these powders",
         allergens_check=", ".join(kit.allergens_check),
         lots=", ".join(lots),
-        best_before="" if kit.best_before is None else kit.best_before.isoformat(),
+        best_before="" if kit.best_before is None else date_print(kit.best_before),
         address=address,
         qr=qr_svg(address) if address else "",
     )

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from setwell.documents.html_parts import Html, document, element, joined
 from setwell.documents.published_card import PublishedCard
-from setwell.documents.published_page import date_text
 from setwell.documents.published_style import STYLE
+from setwell.units import date_print
 
 RSS_NAME, JSON_FEED_NAME = "feed.xml", "feed.json"
 CHART_PLACE = "agents/index.html"
@@ -57,7 +57,7 @@ def embed_snippet(name: str, title: str, *, address: str) -> str:
 def _entry(published: PublishedCard) -> Html:
     card = published.card
     place = f"cards/{published.name}/index.html"
-    day = date_text(published.published.date())
+    day = date_print(published.published.date())
     return element(
         "article",
         element("h2", element("a", card.title, href=place), dir="auto"),

@@ -28,6 +28,7 @@ from setwell.documents.published_sections import (
     storage_section,
 )
 from setwell.documents.published_style import STYLE
+from setwell.units import date_print
 
 HOME = "../../index.html"
 
@@ -72,7 +73,7 @@ def withdrawn_page(title: str, *, on: dt.date, reason: str) -> str:
             element("h1", title, dir="auto"),
             element(
                 "div",
-                element("p", f"This card was withdrawn on {date_text(on)}."),
+                element("p", f"This card was withdrawn on {date_print(on)}."),
                 why,
                 element("p", "Do not work from a copy of it that you kept."),
                 class_="note stop",
@@ -114,11 +115,6 @@ def _bullets(title: str, points: tuple[str, ...]) -> Html:
     return section(title, listed(points)) if points else Html()
 
 
-def date_text(day: dt.date) -> str:
-    """Return a day as every reader of English reads it the same."""
-    return f"{day.day} {day:%B %Y}"
-
-
 def _described(published: PublishedCard) -> Html:
     return element("meta", name="description", content=published.description)
 
@@ -144,7 +140,7 @@ def _head(published: PublishedCard) -> Html:
         element(
             "p",
             f"{card.kitchen_name} · version {published.number}, "
-            f"{date_text(published.published.date())} · ",
+            f"{date_print(published.published.date())} · ",
             element("code", card.short_hash),
             class_="aside",
         ),
@@ -158,7 +154,7 @@ def _changes(notes: tuple[ChangeNote, ...]) -> Html:
 
 
 def _change(note: ChangeNote) -> Iterable[Html]:
-    yield element("h3", f"Version {note.number}, {date_text(note.date)}")
+    yield element("h3", f"Version {note.number}, {date_print(note.date)}")
     if note.remark:
         yield element("p", note.remark, dir="auto")
     if note.lines:

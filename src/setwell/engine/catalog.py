@@ -16,6 +16,7 @@ from setwell.engine.tap_water import with_hardness
 from setwell.provenance import Citation, Grade
 from setwell.tables.agents import agent_aliases
 from setwell.tables.foods import food_aliases
+from setwell.units import date_print
 
 _REMEMBERED = 500
 _OFFERED = 5
@@ -140,5 +141,5 @@ def with_reading(material: Material, reading: IngredientReading) -> Material:
 
 def _reading_locator(reading: IngredientReading) -> str:
     lot = f"lot {reading.lot_code}" if reading.lot_code else ""
-    day = reading.taken_on.isoformat() if reading.taken_on else ""
+    day = date_print(reading.taken_on) if reading.taken_on else ""
     return ", ".join(part for part in ("pH reading", lot, day) if part)

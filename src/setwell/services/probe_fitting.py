@@ -24,6 +24,7 @@ from setwell.services.probe_judging import (
     probe_judge,
 )
 from setwell.services.probe_logs import StoredProbeLog, probe_log_get
+from setwell.units import date_print
 
 __all__ = ["EquipmentFit", "FittedKind", "probe_equipment_fit", "probe_equipment_use"]
 
@@ -113,6 +114,6 @@ def _no_plan(missing: str, field: str) -> InputError:
 def _measured(stored: StoredProbeLog, fit: FitResult) -> str:
     told = (
         f"Fitted to probe log {stored.id}, {stored.document.title}, of {stored.version_title}, "
-        f"version {stored.number}, {stored.recorded_at.astimezone():%Y-%m-%d}. {fit.text}"
+        f"version {stored.number}, {date_print(stored.recorded_at.astimezone())}. {fit.text}"
     )
     return told[:_NOTE_LIMIT]

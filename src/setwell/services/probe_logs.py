@@ -27,7 +27,7 @@ from setwell.store.probe_log_rows import (
     sample_rows_add,
 )
 from setwell.store.transactions import writing
-from setwell.units import temperature_print
+from setwell.units import date_print, temperature_print
 
 __all__ = [
     "StoredProbeLog",
@@ -84,9 +84,10 @@ def probe_log_start(
 ) -> int:
     """Start a log that is typed in at the bench and return its id."""
     moment = now()
+    here = moment.astimezone()
     try:
         document = ProbeLog(
-            title=title.strip() or f"Typed in {moment.astimezone():%Y-%m-%d %H:%M}",
+            title=title.strip() or f"Typed in {date_print(here)}, {here:%H:%M}",
             probes=probes,
             probe_error_c=probe_error_c,
             started=moment.astimezone().isoformat(sep=" ", timespec="seconds")[:19],

@@ -8,6 +8,7 @@ from setwell.engine.gelling.doubt import Correction, Corrections
 from setwell.engine.lot_check_guide import GuideAnswer
 from setwell.provenance import Estimate
 from setwell.store.texture_reading_rows import StoredLotCheck
+from setwell.units import date_print
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class ReadingUse:
         """The reading in a few words, for a list of readings in conflict."""
         value = "" if self.measured is None else f" {self.measured:.4g} {self.unit}"
         where = self.title if self.number is None else f"{self.title}, version {self.number}"
-        day = f", {self.taken_on.isoformat()}" if self.taken_on else ""
+        day = f", {date_print(self.taken_on)}" if self.taken_on else ""
         return f"{self.kind.replace('_', ' ')}{value} ({where}{day})"
 
 

@@ -1,5 +1,6 @@
 """Amounts in kitchen units: parse, convert, print."""
 
+from setwell.units.calendar_day import date_print
 from setwell.units.clock import clock_parse
 from setwell.units.count import COUNT_UNITS, EACH
 from setwell.units.duration import duration_parse, duration_print
@@ -35,6 +36,7 @@ __all__ = [
     "Unit",
     "celsius_from_fahrenheit",
     "clock_parse",
+    "date_print",
     "duration_parse",
     "duration_print",
     "fahrenheit_from_celsius",

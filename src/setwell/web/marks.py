@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from setwell.provenance import Evidence, Grade, evidence_join, grade_worst
 from setwell.services import sources
+from setwell.units import date_print
 
 register = template.Library()
 
@@ -63,7 +64,7 @@ def worst_grade(evidence: Evidence) -> Grade | None:
 def moment(when: dt.datetime) -> str:
     """Return a day and a time as the clock of the kitchen's machine shows them."""
     here_now = when.astimezone()
-    return f"{here_now.day} {here_now:%b %Y, %H:%M}"
+    return f"{date_print(here_now)}, {here_now:%H:%M}"
 
 
 @register.filter

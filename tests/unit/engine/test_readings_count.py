@@ -30,7 +30,7 @@ def test_a_reading_replaces_value_range_and_source():
     material = catalog.find("lime juice").material
     assert ph_of(catalog, "lime juice") == pytest.approx((2.8, 2.9, 3.0))
     assert material.ph_citation == Citation(
-        "this_kitchen", "pH reading, lot LJ-4, 2026-11-20", Grade.MEASURED
+        "this_kitchen", "pH reading, lot LJ-4, 20 Nov 2026", Grade.MEASURED
     )
 
 

@@ -14,7 +14,7 @@ from setwell.engine.rules.bench import Bench
 from setwell.engine.scale_up.premix import large_premixes
 from setwell.engine.scale_up.results import LargePremix
 from setwell.errors import InputError, OutOfRangeError
-from setwell.units import mass_print
+from setwell.units import date_print, mass_print
 
 KITS_MOST = 500
 _SPARE_MOST = 50.0
@@ -240,7 +240,7 @@ def _remarks(items: list[KitItem], days: list[dt.date], today: dt.date) -> tuple
     if unlotted:
         told.append(f"No lot is in use for {', '.join(unlotted)}: write its number by hand.")
     if days and min(days) <= today:
-        told.append(f"A lot is past its day, {min(days).isoformat()}: do not pack it.")
+        told.append(f"A lot is past its day, {date_print(min(days))}: do not pack it.")
     elif days and min(days) <= today + _SOON:
-        told.append(f"A lot has to be used by {min(days).isoformat()}: the kit keeps no longer.")
+        told.append(f"A lot has to be used by {date_print(min(days))}: the kit keeps no longer.")
     return tuple(told)
