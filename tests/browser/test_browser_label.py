@@ -77,3 +77,16 @@ def test_a_panel_is_whole_on_a_tablet_and_its_unknowns_keep_their_size(
     size = "one => getComputedStyle(one).fontSize"
     unknown = tablet.locator(".us-panel th .unknown").first
     assert unknown.evaluate(size) == unknown.locator("..").evaluate(size)
+
+
+def test_links_to_lines_are_wide_and_high_enough_for_a_finger(
+    phone: Page, formula_id: dict[str, int]
+) -> None:
+    phone.goto(f"{address(formula_id)}?market=eu&category=set_dessert")
+    links = phone.locator("#additives .at a")
+    assert links.count() > 0
+    for box in [one.bounding_box() for one in links.all()]:
+        assert box is not None
+        assert box["width"] >= 44
+        assert box["height"] >= 32
+    assert phone.evaluate("document.documentElement.scrollWidth") <= 390
