@@ -158,3 +158,14 @@ def test_the_code_on_card_and_kit_leads_to_the_published_page_of_that_version(be
     assert set(codes()) == {f"https://kitchen.example/c/cards/{page.name}/"}
     publications.card_withdraw(formula_id=card)
     assert all(code.startswith("http://testserver/") for code in codes())
+
+
+def test_the_way_to_other_devices_is_told_step_by_step_and_a_pdf_first(bench, card):
+    page = text(bench.get(f"/formulas/{card}/publish/"))
+    share_part = page[page.index('id="share-title"') :]
+    assert f'<a href="/formulas/{card}/card/">card as a PDF</a>' in share_part
+    before, inside = share_part.split('data-keep="share-others"')
+    assert "setwell share" not in before
+    for said in ("IPv4 address", "second window", "setwell share --host 192.168.0.20",
+                 "close the window", "not encrypted"):  # fmt: skip
+        assert said in inside
