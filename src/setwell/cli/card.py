@@ -11,6 +11,7 @@ import typer
 
 from setwell.cli.batch import BatchSize, Readability, grams_parse
 from setwell.cli.check import FileName
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import Paper
 from setwell.cli.source import formula_source
@@ -60,7 +61,7 @@ def card(  # noqa: PLR0913 - one option for each thing to choose
     Example: setwell card cream.txt --kind home --batch 1.2kg --pdf cream.pdf --paper A4
     """
     strengths = dict(_strength(given) for given in lot or ())
-    grams = None if batch is None else mass_parse(batch, field="batch")
+    grams = given(batch, mass_parse, "batch")
     step = None if readability is None else grams_parse(readability)
     if step is not None and grams is None:
         raise typer.BadParameter("--readability belongs to --batch")

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from setwell.cli.check import FileName
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
 from setwell.units import mass_parse, number_parse
@@ -39,10 +40,10 @@ def cost(
 
     source = formula_source(file)
     ask = CostAsk(
-        labor_min=None if minutes is None else number_parse(minutes, field="labor_min"),
-        labor_per_hour=None if rate is None else number_parse(rate, field="labor_per_hour"),
+        labor_min=given(minutes, number_parse, "labor_min"),
+        labor_per_hour=given(rate, number_parse, "labor_per_hour"),
         portions=portions,
-        portion_g=None if portion is None else mass_parse(portion, field="portion_g"),
+        portion_g=given(portion, mass_parse, "portion_g"),
     )
     answer = cost_of(
         formula=source.formula, ask=ask, formula_id=source.formula_id, number=source.number

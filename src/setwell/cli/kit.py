@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from setwell.cli.check import FileName
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
 from setwell.cli.target import bytes_write
@@ -52,7 +53,7 @@ def kit(
     from setwell.services.kits import KitAsk, kit_of, kit_pdf
 
     source = formula_source(file)
-    grams = None if serves is None else mass_parse(serves, field="serves_g")
+    grams = given(serves, mass_parse, "serves_g")
     answer = kit_of(
         formula=source.formula,
         ask=KitAsk(kits=kits, serves_g=grams, spare_pct=spare),

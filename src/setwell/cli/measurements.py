@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.reading import day
 from setwell.cli.source import formula_id
@@ -141,7 +142,7 @@ def lot_check(
     )  # fmt: skip
     more = {
         "agent": agent, "lot_code": lot, "kind": test, "outcome": outcome, "color": color,
-        "flavor": flavor, "dose_pct": None if dose is None else number_parse(dose, field="dose"),
+        "flavor": flavor, "dose_pct": given(dose, number_parse, "dose"),
     }  # fmt: skip
     common |= {name: value for name, value in more.items() if value is not None}
     kitchen_begin()

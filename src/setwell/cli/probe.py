@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.errors import InputError
 from setwell.units import number_parse
@@ -140,15 +141,15 @@ def _settings(
     from setwell.domain.document import document_error
     from setwell.domain.log_reading import LogReading
 
-    given: dict[str, object] = {
+    asked: dict[str, object] = {
         "delimiter": delimiter,
         "decimal": decimal,
         "header_lines": header,
         "time_form": time_form,
-        "interval_s": None if interval is None else number_parse(interval, field="--interval"),
+        "interval_s": given(interval, number_parse, "--interval"),
     }
     try:
-        return LogReading.model_validate(given)
+        return LogReading.model_validate(asked)
     except ValidationError as error:
         raise document_error(error) from None
 

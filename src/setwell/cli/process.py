@@ -10,6 +10,7 @@ import typer
 
 from setwell.cli.batch import BatchSize, Readability, grams_parse
 from setwell.cli.check import FileName
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.paper import SheetPaper
 from setwell.cli.source import FormulaSource, formula_source
@@ -81,14 +82,14 @@ def heat(
     source = formula_source(file)
     changes = PotChanges(
         hob=hob,
-        power_w=None if power is None else number_parse(power, field="power"),
+        power_w=given(power, number_parse, "power"),
         pot=pot,
         lid=lid,
         stirring=stir,
-        batch_g=None if batch is None else mass_parse(batch, field="batch"),
-        target_c=None if to is None else temperature_parse(to, field="to"),
-        hold_min=None if hold is None else duration_parse(hold, field="hold"),
-        room_c=None if room is None else temperature_parse(room, field="room"),
+        batch_g=given(batch, mass_parse, "batch"),
+        target_c=given(to, temperature_parse, "to"),
+        hold_min=given(hold, duration_parse, "hold"),
+        room_c=given(room, temperature_parse, "room"),
     )
     plan = plan_changed(
         formula=source.formula, formula_id=source.formula_id, number=source.number, pot=changes
@@ -137,10 +138,10 @@ def cool(
         mold=mold,
         lid=lid,
         count=count,
-        pour_c=None if pour is None else temperature_parse(pour, field="pour"),
-        counter_min=None if counter is None else duration_parse(counter, field="counter"),
+        pour_c=given(pour, temperature_parse, "pour"),
+        counter_min=given(counter, duration_parse, "counter"),
         cooler=place,
-        room_c=None if room is None else temperature_parse(room, field="room"),
+        room_c=given(room, temperature_parse, "room"),
     )
     plan = plan_changed(
         formula=source.formula, formula_id=source.formula_id, number=source.number,
@@ -233,8 +234,8 @@ def _ask(
 
     return ProcessAsk(
         plan=plan,
-        serve_min=None if serve is None else clock_parse(serve, field="serve"),
-        earliest_min=None if start is None else clock_parse(start, field="start"),
+        serve_min=given(serve, clock_parse, "serve"),
+        earliest_min=given(start, clock_parse, "start"),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
 from setwell.units import number_parse
@@ -44,7 +45,7 @@ def robustness(
 
     Example: setwell robustness cream.txt --profile home
     """
-    ends = [None if one is None else number_parse(one, field=name)
+    ends = [given(one, number_parse, name)
             for one, name in ((low, "low"), (high, "high"))]  # fmt: skip
     kitchen_begin()
     from setwell.cli.robustness_print import robustness_json, robustness_print

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from setwell.cli.check import FileName
+from setwell.cli.given import given
 from setwell.cli.kitchen import kitchen_begin
 from setwell.cli.source import formula_source
 from setwell.units import number_parse
@@ -45,7 +46,7 @@ def substitute(  # noqa: PLR0913 - one option for each thing that a swap depends
     Example: setwell substitute cream.txt --replace "kappa carrageenan" --by agar
     """
     numbers = {
-        name: None if text is None else number_parse(text, field=name)
+        name: given(text, number_parse, name)
         for name, text in (("bloom", bloom), ("strength", strength), ("target", target))
     }
     kitchen_begin()
