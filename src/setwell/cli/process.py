@@ -197,9 +197,7 @@ def sheet(
     json: Json = False,
     force: Annotated[bool, typer.Option("--force", help="Write over an existing file.")] = False,
 ) -> None:
-    """Print a bench sheet to tick off and write on, or write it as PDF.
-
-    Weights and times are those of the batch that the plan is for, or of --batch.
+    """Print a bench sheet for the planned batch, to tick off and write on, or write it as PDF.
 
     Example: setwell sheet cream.txt --batch 1.2kg --serve 18:30 --pdf sheet.pdf
     """
