@@ -7,6 +7,7 @@ from builders_probe import batch_course, file_of
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from setwell.services import probe_logs
+from setwell.web.probe.marks import sample_time
 
 pytestmark = pytest.mark.django_db
 
@@ -360,3 +361,10 @@ def test_when_the_egg_went_in_is_asked_on_the_page_and_at_the_reading(bench, sav
         assert f'value="{wrong}"' in page
     late = saved_log(bench, base, text, egg_in="120")
     assert "Egg cooked: Fail" in bench.get(late).content.decode()
+
+
+@pytest.mark.parametrize(("started", "said"), [
+    ("2026-11-23 08:00:00", "23 Nov 2026, 08:00:00"), ("by the wall clock", "by the wall clock"),
+])  # fmt: skip
+def test_the_begin_of_a_log_is_told_as_every_other_day(started, said):
+    assert sample_time(started) == said

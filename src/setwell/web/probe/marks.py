@@ -1,5 +1,6 @@
 """Words of probe logs for templates."""
 
+import datetime as dt
 import math
 
 from django import template
@@ -7,7 +8,7 @@ from django import template
 from setwell.documents import probe_words
 from setwell.services.probe_judging import AgentHeating, LogPhase, Ruling, SafetyCheck
 from setwell.services.probe_logs import StoredProbeLog
-from setwell.units import duration_print, temperature_change_print, temperature_print
+from setwell.units import date_print, duration_print, temperature_change_print, temperature_print
 
 register = template.Library()
 
@@ -78,3 +79,17 @@ def agent_ruling(hydrates: str) -> str:
 def probe_name(place: int, log: StoredProbeLog) -> str:
     """Return the name of the probe at a place of a log."""
     return log.document.probes[place].name
+
+
+@register.filter
+def sample_time(started: str) -> str:
+    """Print when a log began, by the clock of the logger.
+
+    >>> sample_time("2026-11-23 08:00:00")
+    '23 Nov 2026, 08:00:00'
+    """
+    try:
+        at = dt.datetime.fromisoformat(started)
+    except ValueError:
+        return started
+    return f"{date_print(at)}, {at:%H:%M:%S}"
