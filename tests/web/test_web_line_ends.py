@@ -18,8 +18,10 @@ UNREAD = re.compile(r"<(textarea|option|svg|code|title)\b.*?</\1>|<[^>]*>", re.D
     "/formulas/{}/process/sheet/", "/agents/",
 ])  # fmt: skip
 def test_a_number_stays_beside_its_unit(saved, place):
-    one = saved(ingredients="700 g whole milk\n60 g sugar\n6 g agar",
-                steps="Boil the agar in the milk for 3 min\nPour\nChill to 4 °C for 2 h")  # fmt: skip
+    one = saved(
+        ingredients="700 g whole milk\n60 g sugar\n6 g agar",
+        steps="Boil the agar in the milk for 3 min\nPour\nChill to 4 °C for 2 h",
+    )
     page = Client().get(place.format(one.formula_id)).content.decode()
     read = UNREAD.sub("|", page)
     assert "\u00a0" in read
