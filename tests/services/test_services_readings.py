@@ -190,7 +190,7 @@ def test_a_reading_of_an_ingredient_counts_at_once_and_shows_what_it_replaces():
     row_id = pantry.reading_save(id=None, document=reading_of(lot_code="LJ-4", taken_on=DAY))
     measured = kitchen_catalog().find("lime juice").material
     assert (measured.ph.value, measured.ph_citation.locator) == (
-        2.9, "pH reading, lot LJ-4, 2026-11-20"
+        2.9, "pH reading, lot LJ-4, 20 Nov 2026"
     )  # fmt: skip
     instead = pantry.reading_get(row_id).instead_of
     assert (instead.value, instead.low, instead.high) == (usual.value, usual.low, usual.high)
